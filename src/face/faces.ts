@@ -1,0 +1,155 @@
+/**
+ * Target faces as printed: zone radii, spots and inks.
+ *
+ * Lengths are millimetres. A dividing line lies wholly inside the higher-scoring zone, so the radius
+ * of a ring is the outer edge of its line (World Archery rule book, Book 2 "Target faces"; the
+ * layout was read in a published summary of it, see DEVELOPERS.md).
+ */
+
+export const FACE_IDS = [
+  'wa122',
+  'wa80',
+  'wa80-6',
+  'wa60',
+  'wa40',
+  'wa40-triple-vertical',
+  'field-80',
+  'field-60',
+  'field-40',
+  'field-20',
+] as const;
+
+export type FaceId = (typeof FACE_IDS)[number];
+
+/** Printed colour classes; the actual colour is estimated per photo. */
+export type Ink = 'yellow' | 'red' | 'blue' | 'black' | 'white';
+
+export interface Zone {
+  readonly value: number;
+  /** Outer edge of the zone's dividing line. */
+  readonly outerRadiusMm: number;
+  readonly ink: Ink;
+  /** Colour of the line at the zone's outer edge, null where none is printed. */
+  readonly line: 'dark' | 'light' | null;
+}
+
+export interface Face {
+  readonly id: FaceId;
+  /** What a person calls it. */
+  readonly name: string;
+  /** Faces of one family look alike in a photo: only the person knows the printed size. */
+  readonly family: 'ten-ring' | 'six-ring' | 'triple' | 'field';
+  /** Outermost first. */
+  readonly zones: readonly Zone[];
+  /** Radius of the inner-ten ring (on field faces: of the 6), null where none is printed. */
+  readonly innerRadiusMm: number | null;
+  /** Spot centres on the sheet from its middle, x right, y up; top to bottom, left to right. */
+  readonly spotCentresMm: readonly (readonly [number, number])[];
+}
+
+const TARGET_INKS: Record<number, Ink> = {
+  10: 'yellow',
+  9: 'yellow',
+  8: 'red',
+  7: 'red',
+  6: 'blue',
+  5: 'blue',
+  4: 'black',
+  3: 'black',
+  2: 'white',
+  1: 'white',
+};
+
+/** Line at a zone's outer edge: white between the blacks, often none where black meets white. */
+function lineAt(value: number): Zone['line'] {
+  if (value === 4) return 'light';
+  if (value === 3) return null;
+  return 'dark';
+}
+
+function targetZones(zoneWidthMm: number, lowest: number): Zone[] {
+  const zones: Zone[] = [];
+  for (let value = lowest; value <= 10; value++) {
+    zones.push({
+      value,
+      outerRadiusMm: zoneWidthMm * (11 - value),
+      ink: TARGET_INKS[value]!,
+      line: lineAt(value),
+    });
+  }
+  return zones;
+}
+
+function targetFace(
+  id: FaceId,
+  name: string,
+  family: Face['family'],
+  zoneWidthMm: number,
+  lowest: number,
+  spotCentresMm: Face['spotCentresMm'] = [[0, 0]],
+): Face {
+  return {
+    id,
+    name,
+    family,
+    zones: targetZones(zoneWidthMm, lowest),
+    innerRadiusMm: zoneWidthMm / 2,
+    spotCentresMm,
+  };
+}
+
+/** Field faces: diameters of 6 to 1 are D/10, D/5, 2D/5, 3D/5, 4D/5, D (from memory). */
+function fieldFace(id: FaceId, diameterMm: number): Face {
+  const zones: Zone[] = [1, 2, 3, 4].map((value) => ({
+    value,
+    outerRadiusMm: (diameterMm / 10) * (6 - value),
+    ink: 'black',
+    line: value === 1 ? null : 'light',
+  }));
+  zones.push({ value: 5, outerRadiusMm: diameterMm / 10, ink: 'yellow', line: null });
+  zones.push({ value: 6, outerRadiusMm: diameterMm / 20, ink: 'yellow', line: 'dark' });
+  return {
+    id,
+    name: `${diameterMm / 10} cm field face`,
+    family: 'field',
+    zones,
+    innerRadiusMm: null,
+    spotCentresMm: [[0, 0]],
+  };
+}
+
+export const FACES: Readonly<Record<FaceId, Face>> = {
+  wa122: targetFace('wa122', '122 cm, ten zones', 'ten-ring', 61, 1),
+  wa80: targetFace('wa80', '80 cm, ten zones', 'ten-ring', 40, 1),
+  'wa80-6': targetFace('wa80-6', '80 cm, six zones', 'six-ring', 40, 5),
+  wa60: targetFace('wa60', '60 cm, ten zones', 'ten-ring', 30, 1),
+  wa40: targetFace('wa40', '40 cm, ten zones', 'ten-ring', 20, 1),
+  'wa40-triple-vertical': targetFace(
+    'wa40-triple-vertical',
+    '40 cm, three spots one above another',
+    'triple',
+    20,
+    6,
+    [
+      [0, 220],
+      [0, 0],
+      [0, -220],
+    ],
+  ),
+  'field-80': fieldFace('field-80', 800),
+  'field-60': fieldFace('field-60', 600),
+  'field-40': fieldFace('field-40', 400),
+  'field-20': fieldFace('field-20', 200),
+};
+
+/** Outermost radius of one spot of the face. */
+export function outerRadiusMm(face: Face): number {
+  return face.zones[0]!.outerRadiusMm;
+}
+
+/** Every printed ring of one spot, outermost first, the inner-ten ring last. */
+export function ringRadiiMm(face: Face): number[] {
+  const radii = face.zones.map((zone) => zone.outerRadiusMm);
+  if (face.innerRadiusMm !== null) radii.push(face.innerRadiusMm);
+  return radii;
+}

@@ -1,0 +1,31 @@
+import { z } from 'zod';
+
+const pair = z.tuple([z.number(), z.number()]);
+
+export const groupSchema = z.object({
+  n: z.int().min(1),
+  meanMm: pair,
+  /** Isotropic standard deviation per axis with the small-sample correction; null below 2 arrows. */
+  sigmaMm: z.number().nullable(),
+  sigmaInterval95Mm: pair.nullable(),
+  meanRadiusMm: z.number().nullable(),
+  extremeSpreadMm: z.number().nullable(),
+});
+export type Group = z.infer<typeof groupSchema>;
+
+export const offsetSchema = z.object({
+  mm: pair,
+  mrad: pair.nullable(),
+  region90Mrad: z.object({ centre: pair, semiAxes: pair, angleDeg: z.number() }).nullable(),
+  /** Posterior probability that the bare centre is above, and to the archer's right of, the fletched. */
+  probability: z.object({ high: z.number(), right: z.number() }),
+  hotelling: z.object({ t2: z.number(), f: z.number(), df: pair, p: z.number() }).nullable(),
+});
+export type Offset = z.infer<typeof offsetSchema>;
+
+export const groupsSchema = z.object({
+  fletched: groupSchema.nullable(),
+  bare: groupSchema.nullable(),
+  offset: offsetSchema.nullable(),
+});
+export type Groups = z.infer<typeof groupsSchema>;

@@ -1,0 +1,30 @@
+import type { PhotoPx, SpotMm } from '../face/coordinates.ts';
+
+export type MarkState = 'hole' | 'standing';
+export type MarkAge = 'fresh' | 'old' | 'unknown';
+export type ArrowKind = 'fletched' | 'bare' | 'unknown';
+
+/** One arrow's trace on the face: where the axis of its shaft meets the paper. */
+export interface Mark {
+  readonly id: string;
+  readonly spot: number;
+  readonly mm: SpotMm;
+  readonly px: PhotoPx;
+  /** One-sigma uncertainty of the position per axis, mm. */
+  readonly sdMm: number;
+  readonly state: MarkState;
+  readonly age: MarkAge;
+  /** A suggestion until a person confirms it. */
+  readonly kind: ArrowKind;
+  /** Probability that this is a mark of this end (`age` fresh) or, for old ones, a mark at all. */
+  readonly confidence: number;
+  /** What a person should know of this mark, when there is something. */
+  readonly note?: string;
+}
+
+/** Value by the line rule, with the probability that the neighbouring value is the right one. */
+export interface ScoredMark extends Mark {
+  readonly zone: number;
+  readonly inner: boolean;
+  readonly lineCall: { readonly zone: number; readonly p: number } | null;
+}

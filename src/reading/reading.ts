@@ -1,0 +1,62 @@
+import { z } from 'zod';
+import { FACE_IDS } from '../face/faces.ts';
+import { groupsSchema } from '../groups/groups.ts';
+import { tuningSchema } from '../tuning/tuning.ts';
+
+const pair = z.tuple([z.number(), z.number()]);
+
+export const markSchema = z.object({
+  id: z.string(),
+  spot: z.int().min(0),
+  mm: pair,
+  px: pair,
+  sdMm: z.number().nonnegative(),
+  state: z.enum(['hole', 'standing']),
+  age: z.enum(['fresh', 'old', 'unknown']),
+  kind: z.enum(['fletched', 'bare', 'unknown']),
+  confidence: z.number().min(0).max(1),
+  note: z.string().optional(),
+  zone: z.int().min(0).max(10),
+  inner: z.boolean(),
+  lineCall: z.object({ zone: z.int().min(0).max(10), p: z.number() }).nullable(),
+});
+
+/** What every shell hands out for a photo: plain data, lengths in mm, angles in degrees. */
+export const readingSchema = z.object({
+  face: z.enum(FACE_IDS),
+  fit: z.object({
+    residualMm: z.number(),
+    tiltDeg: z.number(),
+    spots: z.array(
+      z.object({
+        centrePx: pair,
+        upPx: pair,
+        rings: z.array(z.object({ radiusMm: z.number(), px: z.array(pair) })),
+      }),
+    ),
+    notes: z.array(z.string()),
+  }),
+  marks: z.array(markSchema),
+  score: z.object({ total: z.number(), inners: z.number(), arrows: z.number() }),
+  groups: groupsSchema.nullable(),
+  tuning: tuningSchema.nullable(),
+  warnings: z.array(z.string()),
+});
+export type Reading = z.infer<typeof readingSchema>;
+
+/** One line of RESULTS.jsonl and the output of `read --json`. */
+export const readingResultSchema = z.discriminatedUnion('ok', [
+  z.object({
+    photo: z.string(),
+    ok: z.literal(true),
+    elapsedMs: z.number(),
+    reading: readingSchema,
+  }),
+  z.object({
+    photo: z.string(),
+    ok: z.literal(false),
+    elapsedMs: z.number(),
+    error: z.object({ code: z.string(), message: z.string() }),
+  }),
+]);
+export type ReadingResult = z.infer<typeof readingResultSchema>;

@@ -1,0 +1,29 @@
+import { z } from 'zod';
+import { FACE_IDS } from '../face/faces.ts';
+
+/** Thinnest and thickest shafts in use, with room for odd rounds (4 to 11 mm). */
+export const SHAFT_MM = { min: 3, max: 12 } as const;
+
+export const handSchema = z.enum(['right', 'left']);
+export type Hand = z.infer<typeof handSchema>;
+
+export const faceChoiceSchema = z.enum([...FACE_IDS, 'auto']);
+export type FaceChoice = z.infer<typeof faceChoiceSchema>;
+
+/** What a person says about a photo before it is read. */
+export const readingRequestSchema = z.object({
+  face: faceChoiceSchema.default('auto'),
+  shaftMm: z
+    .number()
+    .min(SHAFT_MM.min, `A shaft is at least ${SHAFT_MM.min} mm thick.`)
+    .max(SHAFT_MM.max, `A shaft is at most ${SHAFT_MM.max} mm thick.`)
+    .optional(),
+  /** Arrows of each kind shot in this end; together the number of marks to expect. */
+  fletched: z.int().min(0).max(72).optional(),
+  bare: z.int().min(0).max(72).optional(),
+  hand: handSchema.default('right'),
+  distanceM: z.number().min(2).max(120).optional(),
+  /** Offset this archer wants, mrad [right, up]. */
+  preferredMrad: z.tuple([z.number(), z.number()]).default([0, 0]),
+});
+export type ReadingRequest = z.infer<typeof readingRequestSchema>;
