@@ -1,0 +1,147 @@
+import { FACES, type Face } from '../../face/faces.ts';
+import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
+import type { FaceFit } from '../../fit/face-fit.ts';
+import { spotToSheet } from '../../fit/project.ts';
+
+/** Input planes of the network; the training's `model.py` describes the same order. */
+export const INPUT_PLANES = 7;
+
+/** Shaft width in flat pixels at which the scale plane is 0. */
+const REFERENCE_SHAFT_PX = 8;
+
+/** Width of a printed dividing line; a published rule allows up to 2 mm, prints show about 1. */
+const LINE_MM = 1;
+
+/** A window of the flat face, seen at `pxPerStep` flat pixels per network pixel. */
+export interface Window {
+  /** Top-left corner in flat pixels; may lie outside the picture. */
+  readonly leftPx: number;
+  readonly topPx: number;
+  /** Side in network pixels. */
+  readonly side: number;
+  readonly pxPerStep: number;
+}
+
+/** Camera position in the sheet's frame, mm: x, y and the height above the paper. */
+export function cameraInSheetMm(fit: FaceFit): [number, number, number] {
+  const r = fit.pose.rotation;
+  const t = fit.pose.translationMm;
+  const along = (axis: number) => -(r[axis]! * t[0] + r[axis + 3]! * t[1] + r[axis + 6]! * t[2]);
+  return [along(0), along(1), along(2)];
+}
+
+/** Ring radii with a printed line, mm, at the middle of the line. */
+function lineRadiiMm(face: Face): Float64Array {
+  const radii = face.zones
+    .filter((zone) => zone.line !== null)
+    .map((zone) => zone.outerRadiusMm - LINE_MM / 2);
+  if (face.innerRadiusMm !== null) radii.push(face.innerRadiusMm - LINE_MM / 2);
+  return Float64Array.from(radii.sort((a, b) => a - b));
+}
+
+/**
+ * Writes the network's input planes for a window of the flat face into `planes`
+ * (INPUT_PLANES * side * side): colour, printed lines, image of the normal, scale. Outside the
+ * picture the colour is that of its nearest pixel.
+ */
+export function fillPlanes(
+  planes: Float32Array,
+  flat: FlatFace,
+  fit: FaceFit,
+  shaftMm: number,
+  window: Window,
+): void {
+  const { side, pxPerStep, leftPx, topPx } = window;
+  const count = side * side;
+  const { width, height, data } = flat.raster;
+  const face = FACES[fit.face];
+  const radii = lineRadiiMm(face);
+  const mmPerStep = flat.mmPerPx * pxPerStep;
+  const shaftSteps = shaftMm / mmPerStep;
+  const [cameraX, cameraY, cameraHeight] = cameraInSheetMm(fit);
+  const spots = fit.spotCentresMm;
+
+  // Printed lines vary slowly against a network pixel only along the ring: a table over the radius
+  // (in half steps) replaces the search for the nearest line.
+  const corner = spotToSheet(fit, flat.spot, flatToSpot(flat, [leftPx, topPx]));
+  const reachMm = Math.hypot(side * mmPerStep, side * mmPerStep) + 2000;
+  const perBin = mmPerStep / 4;
+  const outer = radii[radii.length - 1]! + 4 * shaftMm;
+  const bins = Math.ceil(Math.min(outer, reachMm) / perBin) + 2;
+  const lineAt = new Float32Array(bins);
+  for (let bin = 0; bin < bins; bin++) {
+    const radius = bin * perBin;
+    let nearest = Infinity;
+    for (const line of radii) nearest = Math.min(nearest, Math.abs(line - radius));
+    lineAt[bin] = Math.max(0, 1 - nearest / shaftMm);
+  }
+
+  const scale = Math.log2(shaftSteps / REFERENCE_SHAFT_PX);
+  planes.fill(scale, 6 * count, 7 * count);
+
+  const samples = Math.max(1, Math.round(pxPerStep));
+  for (let row = 0; row < side; row++) {
+    const sheetY = corner[1] - (row + 0.5) * mmPerStep;
+    const riseY = -(sheetY - cameraY) / cameraHeight;
+    for (let column = 0; column < side; column++) {
+      const at = row * side + column;
+      const sheetX = corner[0] + (column + 0.5) * mmPerStep;
+
+      let red = 0;
+      let green = 0;
+      let blue = 0;
+      for (let sy = 0; sy < samples; sy++) {
+        const y = topPx + (row + (sy + 0.5) / samples) * pxPerStep - 0.5;
+        const cy = y < 0 ? 0 : y > height - 1 ? height - 1 : y;
+        const y0 = Math.floor(cy);
+        const fy = cy - y0;
+        const below = y0 < height - 1 ? width * 4 : 0;
+        for (let sx = 0; sx < samples; sx++) {
+          const x = leftPx + (column + (sx + 0.5) / samples) * pxPerStep - 0.5;
+          const cx = x < 0 ? 0 : x > width - 1 ? width - 1 : x;
+          const x0 = Math.floor(cx);
+          const fx = cx - x0;
+          const i = (y0 * width + x0) * 4;
+          if (fx === 0 && fy === 0) {
+            red += data[i]!;
+            green += data[i + 1]!;
+            blue += data[i + 2]!;
+            continue;
+          }
+          const right = x0 < width - 1 ? 4 : 0;
+          const w11 = fx * fy;
+          const w10 = fx - w11;
+          const w01 = fy - w11;
+          const w00 = 1 - fx - fy + w11;
+          const k = i + below;
+          red += w00 * data[i]! + w10 * data[i + right]! + w01 * data[k]! + w11 * data[k + right]!;
+          green +=
+            w00 * data[i + 1]! +
+            w10 * data[i + right + 1]! +
+            w01 * data[k + 1]! +
+            w11 * data[k + right + 1]!;
+          blue +=
+            w00 * data[i + 2]! +
+            w10 * data[i + right + 2]! +
+            w01 * data[k + 2]! +
+            w11 * data[k + right + 2]!;
+        }
+      }
+      const perSample = 1 / (255 * samples * samples);
+      planes[at] = red * perSample;
+      planes[count + at] = green * perSample;
+      planes[2 * count + at] = blue * perSample;
+
+      let nearest = Infinity;
+      for (const centre of spots) {
+        const dx = sheetX - centre[0];
+        const dy = sheetY - centre[1];
+        nearest = Math.min(nearest, dx * dx + dy * dy);
+      }
+      const bin = Math.round(Math.sqrt(nearest) / perBin);
+      planes[3 * count + at] = bin < bins ? lineAt[bin]! : 0;
+      planes[4 * count + at] = (sheetX - cameraX) / cameraHeight;
+      planes[5 * count + at] = riseY;
+    }
+  }
+}

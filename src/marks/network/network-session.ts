@@ -1,0 +1,49 @@
+import * as ort from 'onnxruntime-web/wasm';
+
+/** The trained network as a plain function; what runs it is its own affair. */
+export interface NetworkSession {
+  /**
+   * Input planes (1, 7, side, side) in, evidence planes (1, 11, side / 2, side / 2) out, both row by
+   * row. The returned array belongs to the caller.
+   */
+  readonly run: (planes: Float32Array, side: number) => Promise<Float32Array>;
+  readonly release: () => Promise<void>;
+}
+
+export interface NetworkSessionOptions {
+  /** Contents of the .onnx file. */
+  readonly weights: Uint8Array;
+  /** Where the WebAssembly files are served from; @default beside onnxruntime-web's own script */
+  readonly wasmPaths?: string | { mjs?: string; wasm?: string };
+  /** Threads need SharedArrayBuffer (in a page: cross-origin isolation). @default 1 */
+  readonly threads?: number;
+}
+
+/** Loads the network into onnxruntime-web (WebAssembly), in Node and in browsers alike. */
+export async function createNetworkSession(
+  options: NetworkSessionOptions,
+): Promise<NetworkSession> {
+  ort.env.wasm.numThreads = options.threads ?? 1;
+  if (options.wasmPaths !== undefined) ort.env.wasm.wasmPaths = options.wasmPaths;
+  const session = await ort.InferenceSession.create(options.weights, {
+    executionProviders: ['wasm'],
+    graphOptimizationLevel: 'all',
+  });
+  return {
+    run: async (planes, side) => {
+      const input = new ort.Tensor('float32', planes, [
+        1,
+        planes.length / (side * side),
+        side,
+        side,
+      ]);
+      const { evidence } = await session.run({ planes: input });
+      const values = (await evidence!.getData()) as Float32Array;
+      const own = values.slice();
+      evidence!.dispose();
+      input.dispose();
+      return own;
+    },
+    release: () => session.release(),
+  };
+}

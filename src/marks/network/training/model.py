@@ -1,0 +1,83 @@
+"""The network: a small U-Net at half the flat picture's resolution.
+
+Input planes, float32, all of shape (batch, 7, height, width), sides divisible by 32:
+
+0-2  red, green, blue of the flat picture, 0 to 1
+3    printed lines: 1 on a dividing line as geometry places it, falling to 0 a shaft away
+4-5  image of the face's normal, x right and y down: rise in flat pixels per pixel of height
+6    log2(shaft diameter in flat pixels / 8)
+
+Output planes, (batch, 11, height / 2, width / 2); see OUTPUTS.
+"""
+
+import torch
+from torch import nn
+
+STRIDE = 2
+INPUT_PLANES = 7
+
+#: Output planes in order. The first seven are probabilities, the others plain numbers.
+OUTPUTS = (
+    "hole",
+    "fresh",
+    "disc",
+    "shaft",
+    "entry",
+    "vane",
+    "nock",
+    "towards_entry_x",
+    "towards_entry_y",
+    "to_mark_x",
+    "to_mark_y",
+)
+PROBABILITIES = 7
+
+
+def convolution(inputs, outputs, dilation=1):
+    """3 x 3 convolution, batch normalisation, ReLU."""
+    return nn.Sequential(
+        nn.Conv2d(inputs, outputs, 3, padding=dilation, dilation=dilation, bias=False),
+        nn.BatchNorm2d(outputs),
+        nn.ReLU(inplace=True),
+    )
+
+
+class MarkNetwork(nn.Module):
+    """U-Net whose first step packs 2 x 2 pixels into planes: all detail, a quarter of the work."""
+
+    def __init__(self, widths=(20, 32, 48, 64, 64)):
+        super().__init__()
+        self.pack = nn.PixelUnshuffle(STRIDE)
+        self.stem = convolution(INPUT_PLANES * STRIDE**2, widths[0])
+        self.down = nn.ModuleList()
+        for above, here in zip(widths[:-1], widths[1:]):
+            self.down.append(
+                nn.Sequential(nn.MaxPool2d(2), convolution(above, here), convolution(here, here))
+            )
+        self.up = nn.ModuleList()
+        for here, above in zip(reversed(widths[1:]), reversed(widths[:-1])):
+            self.up.append(convolution(here + above, above))
+        self.last = convolution(widths[0], widths[0])
+        self.heads = nn.Conv2d(widths[0], len(OUTPUTS), 1)
+        with torch.no_grad():
+            self.heads.bias.fill_(0.0)
+            self.heads.bias[:PROBABILITIES] = -3.0
+
+    def logits(self, planes):
+        """Output planes before the sigmoid of the probabilities."""
+        levels = [self.stem(self.pack(planes))]
+        for step in self.down:
+            levels.append(step(levels[-1]))
+        here = levels.pop()
+        for step in self.up:
+            above = levels.pop()
+            here = nn.functional.interpolate(here, scale_factor=2.0, mode="nearest")
+            here = step(torch.cat((here, above), dim=1))
+        return self.heads(self.last(here))
+
+    def forward(self, planes):
+        """Output planes as the tool uses them."""
+        logits = self.logits(planes)
+        return torch.cat(
+            (torch.sigmoid(logits[:, :PROBABILITIES]), logits[:, PROBABILITIES:]), dim=1
+        )
