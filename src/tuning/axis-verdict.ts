@@ -1,0 +1,43 @@
+import { massAbove, massBetween, type BivariateT } from '../groups/bivariate-t.ts';
+import type { Certainty } from './tuning.ts';
+
+export const SURE = 0.95;
+export const LIKELY = 0.8;
+
+export interface AxisVerdict {
+  /** 1 above (or right of) what is wanted, -1 below (or left), 0 within the dead zone. */
+  readonly sign: -1 | 0 | 1;
+  readonly certainty: Certainty;
+  /** Probability of what `sign` says. */
+  readonly p: number;
+  /** Whether it is more likely than not beyond the dead zone, so that a change is worth making. */
+  readonly worthAChange: boolean;
+}
+
+export function certaintyOf(p: number): Certainty {
+  if (p >= SURE) return 'sure';
+  return p >= LIKELY ? 'likely' : 'undecided';
+}
+
+/**
+ * Which side of the wanted value a coordinate of the offset lies. Within the dead zone with fair
+ * probability counts as there, whatever the side: no change would better it.
+ * @param wanted same unit as the posterior
+ * @param deadZone half-width about `wanted` that is as good as there, 0 when unknown
+ */
+export function axisVerdict(
+  posterior: BivariateT,
+  axis: 0 | 1,
+  { wanted, deadZone }: { readonly wanted: number; readonly deadZone: number },
+): AxisVerdict {
+  const pLevel =
+    deadZone > 0 ? massBetween(posterior, axis, wanted - deadZone, wanted + deadZone) : 0;
+  if (pLevel >= LIKELY) {
+    return { sign: 0, certainty: certaintyOf(pLevel), p: pLevel, worthAChange: false };
+  }
+  const above = massAbove(posterior, axis, wanted);
+  const sign = above >= 0.5 ? 1 : -1;
+  const p = Math.max(above, 1 - above);
+  const worthAChange = Math.abs(posterior.centre[axis] - wanted) > deadZone;
+  return { sign, certainty: certaintyOf(p), p, worthAChange };
+}

@@ -1,0 +1,225 @@
+import type { ArcherRecord } from '../groups/archer-record.ts';
+import { massInDisc, type BivariateT } from '../groups/bivariate-t.ts';
+import type { Groups, Offset } from '../groups/groups.ts';
+import type { Hand } from '../reading/request.ts';
+import { advise, isWeak } from './advise.ts';
+import { axisVerdict, type AxisVerdict } from './axis-verdict.ts';
+import { CAUTIONS } from './cautions.ts';
+import { fletchedForm } from './fletched-form.ts';
+import { furtherArrows, type FurtherArrows } from './further-arrows.ts';
+import { plateRadiusMrad, type Plate } from './plate.ts';
+import type { Proposal } from './proposal.ts';
+import type { Tuning } from './tuning.ts';
+
+export interface TuningOptions {
+  readonly hand: Hand;
+  /** Without it there is no plate, no dead zone and no comparison with the record. */
+  readonly distanceM?: number | undefined;
+  /** Where this archer wants the bare shafts, mrad [right, up]. @default [0, 0] */
+  readonly preferredMrad?: readonly [number, number] | undefined;
+  readonly record?: ArcherRecord | undefined;
+  /** @default PLATE, 270 mm at 30 m */
+  readonly plate?: Plate | undefined;
+  /** Offsets this close to the preferred one are as good as there. @default 1 */
+  readonly deadZoneMrad?: number | undefined;
+  /** What the log of this bow proposes; used instead of the rule of thumb on its axis. */
+  readonly proposals?: readonly Proposal[] | undefined;
+}
+
+/** What the groups of one end say about the bow, how surely, and what to do about it. */
+export function readTuning(groups: Groups, options: TuningOptions): Tuning {
+  const form = fletchedForm(groups.fletched, options);
+  const { offset } = groups;
+  if (!offset) return withoutOffset(groups, form);
+
+  const { distanceM, preferredMrad = [0, 0], hand, deadZoneMrad = 1 } = options;
+  const wanted: [number, number] = [
+    preferredMrad[0] * (distanceM ?? 0),
+    preferredMrad[1] * (distanceM ?? 0),
+  ];
+  const deadZone = distanceM ? deadZoneMrad * distanceM : 0;
+  const posterior = posteriorOf(offset);
+  const vertical = verdictOf(posterior, 1, { wanted: wanted[1], deadZone });
+  const horizontal = verdictOf(posterior, 0, { wanted: wanted[0], deadZone });
+  const plate = distanceM ? plateOf(posterior, plateRadiusMrad(options.plate) * distanceM) : null;
+  const more = moreArrows(groups, offset, {
+    estimates: [
+      ...(vertical.certainty === 'undecided' ? [offset.mm[1] - wanted[1]] : []),
+      ...(horizontal.certainty === 'undecided' ? [offset.mm[0] - wanted[0]] : []),
+    ],
+    deadZone,
+  });
+  const shootMore = more ? { fletched: more.fletched, bare: more.bare } : null;
+  return {
+    vertical: {
+      direction: vertical.sign > 0 ? 'high' : vertical.sign < 0 ? 'low' : 'level',
+      certainty: vertical.certainty,
+      p: vertical.p,
+      meaning: verticalMeaning(vertical),
+    },
+    horizontal: {
+      direction: horizontal.sign > 0 ? 'right' : horizontal.sign < 0 ? 'left' : 'level',
+      certainty: horizontal.certainty,
+      p: horizontal.p,
+      meaning: horizontalMeaning(horizontal, hand),
+    },
+    withinPlate: plate ? plate.p >= 0.5 : null,
+    plate,
+    fletchedForm: form,
+    advice: advise({
+      hand,
+      vertical,
+      horizontal,
+      beyondPlate: beyondPlate(offset, plate),
+      fletchedForm: form,
+      shootMore,
+      pSettles: more && offset.posterior ? more.probability : null,
+      proposals: options.proposals ?? [],
+    }),
+    shootMore,
+    summary: summaryOf(offset, { vertical, horizontal, hand, distanceM, preferredMrad }),
+  };
+}
+
+function posteriorOf(offset: Offset): BivariateT | null {
+  const { posterior, mm } = offset;
+  return posterior ? { centre: mm, scale: posterior.scaleMm, df: posterior.df } : null;
+}
+
+function verdictOf(
+  posterior: BivariateT | null,
+  axis: 0 | 1,
+  zone: { readonly wanted: number; readonly deadZone: number },
+): AxisVerdict {
+  if (posterior === null) {
+    return { sign: 0, certainty: 'undecided', p: 0.5, worthAChange: false };
+  }
+  return axisVerdict(posterior, axis, zone);
+}
+
+function verticalMeaning({ sign }: AxisVerdict): string {
+  if (sign === 0) return 'as wanted';
+  return sign > 0 ? 'nocking point low' : 'nocking point high';
+}
+
+function horizontalMeaning(verdict: AxisVerdict, hand: Hand): string {
+  if (verdict.sign === 0) return 'as wanted';
+  return isWeak(verdict, hand) ? 'weak' : 'stiff';
+}
+
+function plateOf(posterior: BivariateT | null, radiusMm: number): Tuning['plate'] {
+  if (posterior === null) return null;
+  return { radiusMm, p: massInDisc(posterior, { centre: [0, 0], radius: radiusMm }) };
+}
+
+/** Beyond the plate, the coordinate that takes it there needs the coarse tool. */
+function beyondPlate(
+  { mm }: Offset,
+  plate: Tuning['plate'],
+): { vertical: boolean; horizontal: boolean } {
+  if (!plate || plate.p >= 0.5) return { vertical: false, horizontal: false };
+  const [across, up] = [Math.abs(mm[0]), Math.abs(mm[1])];
+  return {
+    vertical: up > plate.radiusMm || up >= across,
+    horizontal: across > plate.radiusMm || across > up,
+  };
+}
+
+function moreArrows(
+  groups: Groups,
+  offset: Offset,
+  { estimates, deadZone }: { readonly estimates: readonly number[]; readonly deadZone: number },
+): FurtherArrows | null {
+  if (!groups.fletched || !groups.bare) return null;
+  // Two of each is the least that tells a spread at all.
+  if (!offset.posterior) {
+    const [f, b] = [groups.fletched.n, groups.bare.n];
+    return { fletched: Math.max(1, 3 - f), bare: Math.max(1, 2 - b), probability: 1 };
+  }
+  if (estimates.length === 0) return null;
+  return furtherArrows({
+    fletched: groups.fletched.n,
+    bare: groups.bare.n,
+    estimates,
+    deadZone,
+    sigma: offset.posterior.sigmaMm,
+    df: offset.posterior.df,
+    bareRatio: offset.posterior.bareRatio,
+  });
+}
+
+interface Said {
+  readonly vertical: AxisVerdict;
+  readonly horizontal: AxisVerdict;
+  readonly hand: Hand;
+  readonly distanceM: number | undefined;
+  readonly preferredMrad: readonly [number, number];
+}
+
+/** One or two sentences for a person. */
+function summaryOf(offset: Offset, said: Said): string {
+  const where = `${place(offset.mm)} of the fletched arrows${said.distanceM ? ` at ${said.distanceM} m` : ''}`;
+  if (!offset.posterior) {
+    return `The bare shafts are ${where}, but with so few arrows that may be chance: shoot more.`;
+  }
+  const { vertical, horizontal, hand } = said;
+  const asked = said.preferredMrad.some((mrad) => mrad !== 0)
+    ? ' (from your preferred offset)'
+    : '';
+  const open = [vertical, horizontal].filter((verdict) => verdict.certainty === 'undecided');
+  if (open.length === 2) {
+    return `The bare shafts are ${where}; beside the spread of these few arrows that may be chance, so nothing is decided${asked}.`;
+  }
+  if (vertical.sign === 0 && horizontal.sign === 0) {
+    return `The bare shafts are ${where}: where you want them, as closely as these arrows can tell${asked}.`;
+  }
+  const upDown =
+    vertical.certainty === 'undecided'
+      ? 'up or down undecided'
+      : vertical.sign === 0
+        ? 'height as wanted'
+        : `${verticalMeaning(vertical)} (${vertical.certainty})`;
+  const leftRight =
+    horizontal.certainty === 'undecided'
+      ? 'left or right undecided'
+      : horizontal.sign === 0
+        ? 'sideways as wanted'
+        : `${horizontalMeaning(horizontal, hand)} (${horizontal.certainty})`;
+  return `The bare shafts are ${where}: ${upDown}, ${leftRight}${asked}.`;
+}
+
+function place(mm: readonly [number, number]): string {
+  const up = `${Math.abs(Math.round(mm[1]))} mm ${mm[1] >= 0 ? 'above' : 'below'}`;
+  const across = `${Math.abs(Math.round(mm[0]))} mm to the ${mm[0] >= 0 ? 'right' : 'left'}`;
+  return `${up} and ${across}`;
+}
+
+function withoutOffset(groups: Groups, form: Tuning['fletchedForm']): Tuning {
+  const fletched = Math.max(0, 3 - (groups.fletched?.n ?? 0));
+  const bare = Math.max(0, 2 - (groups.bare?.n ?? 0));
+  const unknown = {
+    direction: 'level',
+    certainty: 'undecided',
+    p: 0.5,
+    meaning: 'unknown',
+  } as const;
+  const missing = groups.bare ? 'fletched arrows' : groups.fletched ? 'bare shafts' : 'arrows';
+  return {
+    vertical: unknown,
+    horizontal: unknown,
+    withinPlate: null,
+    plate: null,
+    fletchedForm: form,
+    advice: [
+      {
+        kind: 'shoot',
+        adjuster: 'bare shafts',
+        action: `Shoot ${fletched} fletched and ${bare} bare, or more, at one face with one aim.`,
+        reason: 'The offset is between the two groups, so both are needed.',
+        cautions: [CAUTIONS.bareShafts, CAUTIONS.carbon],
+      },
+    ],
+    shootMore: { fletched, bare },
+    summary: `There are no ${missing} in this end, so it says nothing about the bow yet.`,
+  };
+}

@@ -1,0 +1,168 @@
+import { describe, expect, it } from 'vitest';
+import { groupsOf } from '../../src/groups/groups-of.ts';
+import { readTuning } from '../../src/tuning/read-tuning.ts';
+import { tuningSchema } from '../../src/tuning/tuning.ts';
+import { random } from '../groups/random.ts';
+
+type Pair = [number, number];
+
+const FLETCHED: Pair[] = [[-12, 5], [4, 11], [8, -14], [-3, -6], [5, 4]]; // prettier-ignore
+
+function end(bareAt: Pair, fletched = FLETCHED) {
+  const bare: Pair[] = [[-6, 4], [5, 7], [1, -9]]; // prettier-ignore
+  return [
+    ...fletched.map((mm) => ({ mm, kind: 'fletched' as const })),
+    ...bare.map(([x, y]) => ({
+      mm: [bareAt[0] + x, bareAt[1] + y] as Pair,
+      kind: 'bare' as const,
+    })),
+  ];
+}
+
+describe('readTuning', () => {
+  // Common practice, no published source: high = nocking point low; right-handed right = weak.
+  it.each([
+    { hand: 'right', at: [0, 80], vertical: 'nocking point low', horizontal: null },
+    { hand: 'right', at: [0, -80], vertical: 'nocking point high', horizontal: null },
+    { hand: 'right', at: [80, 0], vertical: null, horizontal: 'weak' },
+    { hand: 'right', at: [-80, 0], vertical: null, horizontal: 'stiff' },
+    { hand: 'left', at: [0, 80], vertical: 'nocking point low', horizontal: null },
+    { hand: 'left', at: [0, -80], vertical: 'nocking point high', horizontal: null },
+    { hand: 'left', at: [80, 0], vertical: null, horizontal: 'stiff' },
+    { hand: 'left', at: [-80, 0], vertical: null, horizontal: 'weak' },
+    { hand: 'right', at: [80, 80], vertical: 'nocking point low', horizontal: 'weak' },
+    { hand: 'right', at: [-80, 80], vertical: 'nocking point low', horizontal: 'stiff' },
+    { hand: 'right', at: [80, -80], vertical: 'nocking point high', horizontal: 'weak' },
+    { hand: 'right', at: [-80, -80], vertical: 'nocking point high', horizontal: 'stiff' },
+    { hand: 'left', at: [80, 80], vertical: 'nocking point low', horizontal: 'stiff' },
+    { hand: 'left', at: [-80, 80], vertical: 'nocking point low', horizontal: 'weak' },
+    { hand: 'left', at: [80, -80], vertical: 'nocking point high', horizontal: 'stiff' },
+    { hand: 'left', at: [-80, -80], vertical: 'nocking point high', horizontal: 'weak' },
+  ] as const)('reads $hand-handed, bare shafts at $at', ({ hand, at, vertical, horizontal }) => {
+    const groups = groupsOf(end([...at]), { distanceM: 30 });
+    const tuning = tuningSchema.parse(readTuning(groups, { hand, distanceM: 30 }));
+    if (vertical) {
+      expect(tuning.vertical).toMatchObject({ meaning: vertical, certainty: 'sure' });
+    }
+    if (horizontal) {
+      expect(tuning.horizontal).toMatchObject({ meaning: horizontal, certainty: 'sure' });
+    }
+    const changes = tuning.advice.filter((advice) => advice.kind === 'adjust');
+    expect(changes).toHaveLength((vertical ? 1 : 0) + (horizontal ? 1 : 0));
+    for (const change of changes) expect(change.cautions.length).toBeGreaterThan(0);
+    if (vertical === 'nocking point low') expect(changes[0]!.action).toMatch(/^Raise/);
+    if (vertical === 'nocking point high') expect(changes[0]!.action).toMatch(/^Lower/);
+    if (horizontal) {
+      expect(changes.at(-1)!.action).toMatch(horizontal === 'weak' ? /stiffer/ : /softer/);
+    }
+  });
+
+  it('puts vertical before horizontal with arrows after each change', () => {
+    const groups = groupsOf(end([80, 80]), { distanceM: 30 });
+    const { advice } = readTuning(groups, { hand: 'right', distanceM: 30 });
+    expect(advice.map((a) => [a.kind, a.adjuster])).toEqual([
+      ['adjust', 'nocking point'],
+      ['shoot', 'bare shafts'],
+      ['adjust', 'plunger'],
+      ['shoot', 'bare shafts'],
+    ]);
+  });
+
+  it('scales the plate with distance and turns to draw weight or arrow beyond it', () => {
+    // 270 mm at 30 m (common practice): radius 135 mm there, 81 mm at 18 m.
+    const far = groupsOf(end([110, 0]), { distanceM: 30 });
+    expect(readTuning(far, { hand: 'right', distanceM: 30 }).withinPlate).toBe(true);
+    const near = groupsOf(end([110, 0]), { distanceM: 18 });
+    const tuning = readTuning(near, { hand: 'right', distanceM: 18 });
+    expect(tuning.plate!.radiusMm).toBeCloseTo(81, 9);
+    expect(tuning.withinPlate).toBe(false);
+    const change = tuning.advice.find((a) => a.kind === 'adjust')!;
+    expect(change.adjuster).toBe('draw weight or arrow');
+    expect(change.cautions.join(' ')).toMatch(/too weak/);
+    const wide = { diameterMm: 400, atM: 30 };
+    expect(readTuning(near, { hand: 'right', distanceM: 18, plate: wide }).withinPlate).toBe(true);
+    expect(readTuning(groupsOf(end([110, 0])), { hand: 'right' }).withinPlate).toBeNull();
+  });
+
+  it('reads from the preferred offset, not from zero', () => {
+    const groups = groupsOf(end([60, 0]), { distanceM: 30 });
+    const wanted = readTuning(groups, { hand: 'right', distanceM: 30, preferredMrad: [2, 0] });
+    expect(wanted.horizontal.direction).toBe('level');
+    expect(wanted.advice.map((a) => a.kind)).toEqual(['leave']);
+    const further = readTuning(groups, { hand: 'right', distanceM: 30, preferredMrad: [4.5, 0] });
+    expect(further.horizontal).toMatchObject({ direction: 'left', meaning: 'stiff' });
+  });
+
+  it('asks for the number of arrows that do settle it', () => {
+    const { normal } = random(17);
+    const arrows = [
+      ...FLETCHED.slice(0, 3).map(([x, y]) => ({ mm: [2 * x, 2 * y] as Pair, kind: 'fletched' as const })),
+      ...([[8, 30], [20, -18]] as Pair[]).map((mm) => ({ mm, kind: 'bare' as const })),
+    ]; // prettier-ignore
+    const options = { hand: 'right', distanceM: 18 } as const;
+    const groups = groupsOf(arrows, options);
+    const tuning = readTuning(groups, options);
+    expect([tuning.vertical.certainty, tuning.horizontal.certainty]).toContain('undecided');
+    expect(tuning.advice[0]).toMatchObject({ kind: 'shoot' });
+    const more = tuning.shootMore!;
+    expect(tuning.advice[0]!.action).toContain(`${more.fletched} more fletched and ${more.bare} more bare`); // prettier-ignore
+
+    // Play the future: truths from the posterior, that many arrows more, then read again.
+    const posterior = groups.offset!.posterior!;
+    const futures = 400;
+    let settled = 0;
+    for (let i = 0; i < futures; i++) {
+      const d = [0, 1].map(
+        (axis) => groups.offset!.mm[axis]! + posterior.scaleMm * normal(),
+      ) as Pair;
+      // Arrows to come about the centres that go with this truth.
+      const gap: Pair = [d[0] - groups.offset!.mm[0], d[1] - groups.offset!.mm[1]];
+      const [vf, vb] = [1 / 3, posterior.bareRatio ** 2 / 2];
+      const f = groups.fletched!.meanMm;
+      const b = groups.bare!.meanMm;
+      const shot = (kind: 'fletched' | 'bare') => {
+        const [mean, shift, sd] =
+          kind === 'fletched'
+            ? ([f, -vf / (vf + vb), posterior.sigmaMm] as const)
+            : ([b, vb / (vf + vb), posterior.sigmaMm * posterior.bareRatio] as const);
+        const mm: Pair = [
+          mean[0] + shift * gap[0] + sd * normal(),
+          mean[1] + shift * gap[1] + sd * normal(),
+        ];
+        return { mm, kind };
+      };
+      const all = [
+        ...arrows,
+        ...Array.from({ length: more.fletched }, () => shot('fletched')),
+        ...Array.from({ length: more.bare }, () => shot('bare')),
+      ];
+      const later = readTuning(groupsOf(all, options), options);
+      if ([later.vertical, later.horizontal].every((v) => v.certainty === 'sure' || v.direction === 'level')) settled++; // prettier-ignore
+    }
+    expect(settled / futures).toBeGreaterThan(0.65);
+  });
+
+  it('says when the fletched group is wider than the record before anything else', () => {
+    const record = { sigmaMrad: 0.5, arrows: 150 };
+    const wide: Pair[] = FLETCHED.map(([x, y]) => [5 * x, 5 * y]);
+    const groups = groupsOf(end([30, 20], wide), { distanceM: 30, record });
+    const tuning = readTuning(groups, { hand: 'right', distanceM: 30, record });
+    expect(tuning.fletchedForm.verdict).toBe('wider');
+    expect(tuning.advice[0]!.kind).toBe('settle');
+    const usual = readTuning(groupsOf(end([30, 20]), { distanceM: 30, record: { sigmaMrad: 0.3, arrows: 150 } }), { hand: 'right', distanceM: 30, record: { sigmaMrad: 0.3, arrows: 150 } }); // prettier-ignore
+    expect(usual.fletchedForm.verdict).toBe('usual');
+  });
+
+  it('stays calm with no arrows, one kind, or one of each', () => {
+    for (const arrows of [[], end([0, 0]).slice(0, 5), end([0, 0]).slice(5)]) {
+      const tuning = tuningSchema.parse(readTuning(groupsOf(arrows), { hand: 'right' }));
+      expect(tuning.vertical.certainty).toBe('undecided');
+      expect(tuning.advice[0]!.kind).toBe('shoot');
+      expect(tuning.advice[0]!.cautions.length).toBeGreaterThan(0);
+    }
+    const one = groupsOf([end([9, 9])[0]!, end([9, 9])[7]!], { distanceM: 18 });
+    const tuning = tuningSchema.parse(readTuning(one, { hand: 'left', distanceM: 18 }));
+    expect(tuning.shootMore).toEqual({ fletched: 2, bare: 1 });
+    expect(tuning.advice.map((a) => a.kind)).toEqual(['shoot']);
+  });
+});
