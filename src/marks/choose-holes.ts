@@ -1,0 +1,74 @@
+import type { HoleCandidate } from './hole-candidate.ts';
+import type { MarkAge } from './mark.ts';
+
+export interface ChosenHole {
+  readonly hole: HoleCandidate;
+  readonly age: MarkAge;
+  readonly confidence: number;
+}
+
+/** Below this probability a candidate is no mark. */
+const MARK = 0.5;
+/** A known number of arrows makes a weaker candidate likely, down to this; never less. */
+const EXPECTED_MARK = 0.2;
+/** Freshness at which fresh and old are equally likely; see tests/bench/marks-bench.ts. */
+const FRESH_FROM = 7;
+/** Appearance alone decides above this probability, or below its complement. */
+const SURE = 0.8;
+
+/**
+ * Decides which candidates are marks and how old they are, by appearance alone. A known number of
+ * arrows ranks the candidates: the likeliest are this end's, the others old; it never invents one.
+ */
+export function chooseHoles(
+  holes: readonly HoleCandidate[],
+  expected: number | undefined,
+): { chosen: ChosenHole[]; warnings: string[] } {
+  const warnings: string[] = [];
+  if (expected === undefined) {
+    const chosen = holes
+      .filter((hole) => hole.probability >= MARK)
+      .map((hole): ChosenHole => {
+        const fresh = logistic(hole.freshness - FRESH_FROM);
+        if (fresh >= SURE) return { hole, age: 'fresh', confidence: hole.probability * fresh };
+        return { hole, age: 'unknown', confidence: hole.probability };
+      });
+    return { chosen: sorted(chosen), warnings };
+  }
+  const ranked = holes
+    .filter((hole) => hole.probability >= EXPECTED_MARK)
+    .sort((a, b) => rank(b) - rank(a));
+  const first = ranked.slice(0, expected);
+  const others = ranked.slice(expected).filter((hole) => hole.probability >= MARK);
+  const runnerUp = others[0];
+  const last = first[first.length - 1];
+  const chosen: ChosenHole[] = [];
+  for (const hole of first) {
+    const ahead = runnerUp && last ? rank(hole) - (rank(runnerUp) + rank(last)) / 2 : Infinity;
+    chosen.push({ hole, age: 'fresh', confidence: hole.probability * logistic(ahead) });
+  }
+  for (const hole of others) chosen.push({ hole, age: 'old', confidence: hole.probability });
+  if (first.length < expected) {
+    const missing = expected - first.length;
+    warnings.push(
+      `${expected} ${expected === 1 ? 'arrow' : 'arrows'} shot, ${first.length} found: ` +
+        `${missing === 1 ? 'one' : missing} may be hidden or have missed the face.`,
+    );
+  }
+  return { chosen: sorted(chosen), warnings };
+}
+
+function rank(hole: HoleCandidate): number {
+  const p = Math.min(1 - 1e-6, Math.max(1e-6, hole.probability));
+  return Math.min(4, Math.log(p / (1 - p))) + hole.freshness;
+}
+
+function logistic(x: number): number {
+  return 1 / (1 + Math.exp(-x));
+}
+
+function sorted(chosen: ChosenHole[]): ChosenHole[] {
+  return chosen.sort(
+    (a, b) => Number(a.age === 'old') - Number(b.age === 'old') || b.confidence - a.confidence,
+  );
+}

@@ -1,0 +1,139 @@
+import type { FlatFace } from '../../fit/flatten.ts';
+import { runningMedian } from './running-median.ts';
+
+/** What a face without marks would look like, and how the photo departs from it. */
+export interface Misfit {
+  readonly side: number;
+  /** Expected grey level less the one seen: positive where it is too dark. */
+  readonly dark: Float32Array;
+  /** Root mean square distance of the colour from the expected one, over the three channels. */
+  readonly odd: Float32Array;
+  /** Expected grey level. */
+  readonly level: Float32Array;
+}
+
+/** Half of the arc a point is compared with, in shaft diameters. */
+const ARC_SHAFTS = 4;
+
+/**
+ * Everything printed on a spot but its numbers is the same all the way round: zones, lines of
+ * whatever width and colour, dark rims of the print. So a point is expected to look like the median
+ * of its neighbours on the circle through it. A median keeps the steps of hard shadows and follows
+ * the light; what is narrower than half the arc (holes, shafts, numbers) does not move it.
+ *
+ * @param limitMm Beyond this distance from the centre nothing is expected and nothing departs.
+ */
+export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misfit {
+  const side = flat.raster.width;
+  const { data } = flat.raster;
+  const { seen, mmPerPx } = flat;
+  const centre = side / 2;
+  const rows = Math.min(Math.floor(limitMm / mmPerPx), Math.floor(centre) - 1);
+  const reach = Math.max(8, Math.round((ARC_SHAFTS * shaftMm) / mmPerPx));
+  const pooled = Math.ceil(shaftMm / mmPerPx);
+
+  const offsets = new Int32Array(rows + 2);
+  for (let i = 0; i <= rows; i++) {
+    offsets[i + 1] = offsets[i]! + Math.max(8, Math.round(2 * Math.PI * (i + 0.5)));
+  }
+  const size = offsets[rows + 1]!;
+  const expected = [new Uint8Array(size), new Uint8Array(size), new Uint8Array(size)];
+  const longest = offsets[rows + 1]! - offsets[rows]!;
+  const row = [new Uint8Array(longest), new Uint8Array(longest), new Uint8Array(longest)];
+  const known = new Uint8Array(longest);
+
+  for (let i = 0; i <= rows; i++) {
+    const length = offsets[i + 1]! - offsets[i]!;
+    const radius = i + 0.5;
+    const step = (2 * Math.PI) / length;
+    const turnCos = Math.cos(step);
+    const turnSin = Math.sin(step);
+    let cos = 1;
+    let sin = 0;
+    for (let j = 0; j < length; j++) {
+      const x = centre + radius * cos - 0.5;
+      const y = centre - radius * sin - 0.5;
+      const nextCos = cos * turnCos - sin * turnSin;
+      sin = sin * turnCos + cos * turnSin;
+      cos = nextCos;
+      const left = Math.min(Math.max(0, Math.floor(x)), side - 2);
+      const top = Math.min(Math.max(0, Math.floor(y)), side - 2);
+      const at = top * side + left;
+      if (!seen[at] || !seen[at + side + 1]) {
+        known[j] = 0;
+        continue;
+      }
+      known[j] = 1;
+      const fx = x - left;
+      const fy = y - top;
+      const w00 = (1 - fx) * (1 - fy);
+      const w10 = fx * (1 - fy);
+      const w01 = (1 - fx) * fy;
+      const w11 = fx * fy;
+      const a = at * 4;
+      const b = a + side * 4;
+      for (let c = 0; c < 3; c++) {
+        row[c]![j] =
+          w00 * data[a + c]! +
+          w10 * data[a + 4 + c]! +
+          w01 * data[b + c]! +
+          w11 * data[b + 4 + c]! +
+          0.5;
+      }
+    }
+    for (let c = 0; c < 3; c++) {
+      const out = expected[c]!.subarray(offsets[i], offsets[i + 1]);
+      runningMedian(row[c]!, known, length, reach, out);
+    }
+  }
+  poolCentre(expected, offsets, Math.min(pooled, rows));
+
+  const dark = new Float32Array(side * side);
+  const odd = new Float32Array(side * side);
+  const level = new Float32Array(side * side);
+  const perTurn = 1 / (2 * Math.PI);
+  for (let y = 0; y < side; y++) {
+    const dy = centre - (y + 0.5);
+    for (let x = 0; x < side; x++) {
+      const at = y * side + x;
+      if (!seen[at]) continue;
+      const dx = x + 0.5 - centre;
+      const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
+      if (radius >= rows) continue;
+      const inner = Math.max(0, Math.floor(radius));
+      const outward = Math.max(0, radius - inner);
+      let turn = Math.atan2(dy, dx) * perTurn;
+      if (turn < 0) turn += 1;
+      const innerLength = offsets[inner + 1]! - offsets[inner]!;
+      const outerLength = offsets[inner + 2]! - offsets[inner + 1]!;
+      const j = offsets[inner]! + (Math.round(turn * innerLength) % innerLength);
+      const k = offsets[inner + 1]! + (Math.round(turn * outerLength) % outerLength);
+      let sum = 0;
+      let squares = 0;
+      let levelSum = 0;
+      for (let c = 0; c < 3; c++) {
+        const plane = expected[c]!;
+        const e = plane[j]! * (1 - outward) + plane[k]! * outward;
+        const d = e - data[at * 4 + c]!;
+        sum += d;
+        squares += d * d;
+        levelSum += e;
+      }
+      dark[at] = sum / 3;
+      odd[at] = Math.sqrt(squares / 3);
+      level[at] = levelSum / 3;
+    }
+  }
+  return { side, dark, odd, level };
+}
+
+/** Circles too small to hold a hole as a minority share the median of the disc they make up. */
+function poolCentre(expected: Uint8Array[], offsets: Int32Array, rows: number): void {
+  const end = offsets[rows]!;
+  for (const plane of expected) {
+    const sorted = plane
+      .slice(0, offsets[Math.min(offsets.length - 1, rows + (rows >> 1))]!)
+      .sort();
+    if (sorted.length > 0) plane.fill(sorted[sorted.length >> 1]!, 0, end);
+  }
+}

@@ -1,0 +1,91 @@
+import { FACES, outerRadiusMm, type FaceId } from '../../face/faces.ts';
+import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
+import type { HoleCandidate } from '../hole-candidate.ts';
+import { misfitOf, type Misfit } from './expected-face.ts';
+import { middleOfMisfit } from './middle-of-misfit.ts';
+import { numberCells, type NumberCell } from './number-rows.ts';
+import { spotsThatDiffer, type Blob } from './spots-that-differ.ts';
+
+/** Weakest candidate handed on. */
+const LEAST_PROBABILITY = 0.02;
+
+/**
+ * Holes on a flat face without a trained network: what does not fit the expected face, all round a
+ * disc about as wide as the shaft.
+ */
+export function handMadeHoles(flat: FlatFace, faceId: FaceId, shaftMm: number): HoleCandidate[] {
+  const face = FACES[faceId];
+  const limitMm = outerRadiusMm(face) + shaftMm;
+  const misfit = misfitOf(flat, shaftMm, limitMm);
+  const cells = numberCells(face, flat, misfit);
+  const candidates: HoleCandidate[] = [];
+  for (const blob of spotsThatDiffer(flat, misfit, shaftMm)) {
+    const probability = holeProbability(blob, isPrinted(flat, blob, cells, shaftMm));
+    if (probability < LEAST_PROBABILITY) continue;
+    const middle = middleOfMisfit(misfit, [blob.x, blob.y], shaftMm / flat.mmPerPx);
+    const mm = flatToSpot(flat, middle);
+    if (Math.hypot(mm[0], mm[1]) > outerRadiusMm(face) + shaftMm / 2) continue;
+    candidates.push({
+      spot: flat.spot,
+      mm,
+      sdMm: Math.hypot(0.045 * shaftMm, 0.25 * flat.mmPerPx),
+      probability,
+      freshness: 8 * blob.darkness + 6 * openness(misfit, middle, shaftMm / flat.mmPerPx),
+    });
+  }
+  return withoutDoubles(candidates, shaftMm);
+}
+
+/** Whether a number, or the cross in the middle, is printed here. */
+function isPrinted(
+  flat: FlatFace,
+  blob: Blob,
+  cells: readonly NumberCell[],
+  shaftMm: number,
+): boolean {
+  const [x, y] = flatToSpot(flat, [blob.x, blob.y]);
+  return (
+    Math.hypot(x, y) < shaftMm / 2 ||
+    cells.some(({ mm, halfMm }) => Math.abs(x - mm[0]) <= halfMm && Math.abs(y - mm[1]) <= halfMm)
+  );
+}
+
+/** Logistic in the strength of the evidence; the weights weigh darkness and colour about alike. */
+function holeProbability(blob: Blob, printed: boolean): number {
+  const logOdds =
+    -12 +
+    8.3 * Math.min(1, blob.darkness) +
+    12.8 * Math.sqrt(blob.oddness / 100) +
+    0.7 * Math.log(Math.max(1, blob.oddSnr)) +
+    0.4 * Math.log(Math.max(1, blob.darkSnr)) -
+    (printed ? 6.5 : 0);
+  return 1 / (1 + Math.exp(-logOdds));
+}
+
+/** Share of the shaft's disc that is dark: fresh holes stand open, old ones close. */
+function openness(misfit: Misfit, middle: readonly [number, number], shaftPx: number): number {
+  const reach = shaftPx / 2;
+  let open = 0;
+  let all = 0;
+  for (let y = Math.floor(middle[1] - reach); y <= middle[1] + reach; y++) {
+    for (let x = Math.floor(middle[0] - reach); x <= middle[0] + reach; x++) {
+      if (Math.hypot(x + 0.5 - middle[0], y + 0.5 - middle[1]) > reach) continue;
+      const at = y * misfit.side + x;
+      all++;
+      if ((misfit.dark[at] ?? 0) > 0.5 * (misfit.level[at] ?? 0)) open++;
+    }
+  }
+  return all === 0 ? 0 : open / all;
+}
+
+/** Of candidates closer than a third of a shaft the likelier stays: they are one hole. */
+function withoutDoubles(candidates: HoleCandidate[], shaftMm: number): HoleCandidate[] {
+  const kept: HoleCandidate[] = [];
+  for (const c of candidates.sort((a, b) => b.probability - a.probability)) {
+    const double = kept.some(
+      (k) => Math.hypot(k.mm[0] - c.mm[0], k.mm[1] - c.mm[1]) < 0.55 * shaftMm,
+    );
+    if (!double) kept.push(c);
+  }
+  return kept;
+}

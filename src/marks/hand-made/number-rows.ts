@@ -1,0 +1,139 @@
+import type { SpotMm } from '../../face/coordinates.ts';
+import type { Face } from '../../face/faces.ts';
+import { spotToFlat, type FlatFace } from '../../fit/flatten.ts';
+import type { Misfit } from './expected-face.ts';
+
+/** Where a ring number is printed, as a square cell around its middle. */
+export interface NumberCell {
+  readonly mm: SpotMm;
+  readonly halfMm: number;
+}
+
+/** A number fills up to this part of its zone's width either way from its middle. */
+const CELL = 0.18;
+/** A direction holds numbers when this part of its zones (and at least three) show something. */
+const LEAST_SHARE = 0.6;
+/** Share that is enough at right angles to a row already found. */
+const LEAST_SHARE_IN_CROSS = 0.4;
+/** Rows are further apart than this, degrees. */
+const APART = 20;
+/** A cell shows something when its misfit is this many spreads over what is usual around it. */
+const SHOWS = 5;
+/** Degrees either way over which the usual misfit is taken. */
+const AROUND = 30;
+
+/**
+ * Ring numbers stand in the middle of their zones, one behind another in the same direction from
+ * the centre. Holes do so only by chance: a direction in which most zones show something right in
+ * the middle is a row of numbers.
+ */
+export function numberCells(face: Face, flat: FlatFace, misfit: Misfit): NumberCell[] {
+  const zones = [...face.zones].sort((a, b) => b.outerRadiusMm - a.outerRadiusMm);
+  const bands = zones.map((zone, i) => {
+    const innerMm = zones[i + 1]?.outerRadiusMm ?? face.innerRadiusMm ?? 0;
+    return {
+      middleMm: (zone.outerRadiusMm + innerMm) / 2,
+      halfMm: CELL * (zone.outerRadiusMm - innerMm),
+    };
+  });
+  const steps = 360;
+  const counts = new Uint8Array(steps);
+  for (const { middleMm, halfMm } of bands) {
+    const energy = Float64Array.from({ length: steps }, (_, i) =>
+      cellEnergy(flat, misfit, middleMm, (2 * Math.PI * i) / steps, halfMm),
+    );
+    const reach = Math.max(0, Math.round((0.5 * halfMm) / middleMm / ((2 * Math.PI) / steps)));
+    const shows = energy.map((e, i) => {
+      const around = Array.from(
+        { length: 2 * AROUND + 1 },
+        (_, k) => energy[(i + k - AROUND + steps) % steps]!,
+      ).sort((p, q) => p - q);
+      const usual = around[AROUND]!;
+      const spread = (around[AROUND + (AROUND >> 1)]! - around[AROUND >> 1]!) / 1.35;
+      return e > usual + SHOWS * Math.max(spread, 0.3) ? 1 : 0;
+    });
+    for (let i = 0; i < steps; i++) {
+      for (let k = -reach; k <= reach; k++) {
+        if (!shows[(i + k + steps) % steps]) continue;
+        counts[i]!++;
+        break;
+      }
+    }
+  }
+  const cells: NumberCell[] = [];
+  for (const angle of rowAngles(counts, bands.length)) {
+    for (const { middleMm, halfMm } of bands) {
+      cells.push({
+        mm: [middleMm * Math.cos(angle), middleMm * Math.sin(angle)],
+        halfMm: halfMm * 1.3,
+      });
+    }
+  }
+  return cells;
+}
+
+/**
+ * Directions (radians) in which most zones show something; of directions at right angles to one
+ * found, those that fewer zones speak for are taken too, since rows come in crosses.
+ */
+function rowAngles(counts: Uint8Array, zones: number): number[] {
+  const steps = counts.length;
+  const least = Math.max(3, Math.ceil(LEAST_SHARE * zones));
+  const leastInCross = Math.max(2, Math.ceil(LEAST_SHARE_IN_CROSS * zones));
+  const found: number[] = [];
+  const order = Array.from(counts.keys()).sort((a, b) => counts[b]! - counts[a]!);
+  for (const i of order) {
+    if (counts[i]! < least) break;
+    if (found.every((k) => apart(i, k, steps) > APART)) found.push(middleOfPeak(counts, i));
+  }
+  for (const k of [...found]) {
+    for (let quarter = 1; quarter <= 3; quarter++) {
+      const at = Math.round(k + (quarter * steps) / 4) % steps;
+      if (found.some((other) => apart(at, other, steps) <= APART)) continue;
+      const near = [0, 1, -1, 2, -2].map((d) => (at + d + steps) % steps);
+      const best = near.reduce((a, b) => (counts[b]! > counts[a]! ? b : a));
+      if (counts[best]! >= leastInCross) found.push(middleOfPeak(counts, best));
+    }
+  }
+  return found.map((k) => (2 * Math.PI * k) / steps);
+}
+
+/** Middle of the stretch of equally high counts around a direction. */
+function middleOfPeak(counts: Uint8Array, at: number): number {
+  const steps = counts.length;
+  let before = 0;
+  let after = 0;
+  while (before < APART && counts[(at - before - 1 + steps) % steps] === counts[at]) before++;
+  while (after < APART && counts[(at + after + 1) % steps] === counts[at]) after++;
+  return at + (after - before) / 2;
+}
+
+function apart(a: number, b: number, steps: number): number {
+  const d = Math.abs(a - b) % steps;
+  return Math.min(d, steps - d);
+}
+
+/** Mean of the largest tenth of the misfits in the cell: a glyph is thin and covers little of it. */
+function cellEnergy(
+  flat: FlatFace,
+  misfit: Misfit,
+  middleMm: number,
+  angle: number,
+  halfMm: number,
+): number {
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  const reach = Math.max(2, Math.min(6, Math.round(halfMm / flat.mmPerPx)));
+  const values: number[] = [];
+  for (let i = -reach; i <= reach; i++) {
+    for (let j = -reach; j <= reach; j++) {
+      const out = middleMm + (i / reach) * halfMm * 0.8;
+      const along = (j / reach) * halfMm * 0.6;
+      const at = spotToFlat(flat, [out * cos - along * sin, out * sin + along * cos]);
+      values.push(misfit.odd[Math.floor(at[1]) * misfit.side + Math.floor(at[0])] ?? 0);
+    }
+  }
+  values.sort((a, b) => b - a);
+  const top = values.slice(0, Math.ceil(values.length / 10));
+  return top.reduce((sum, v) => sum + v, 0) / top.length;
+}

@@ -1,0 +1,51 @@
+/**
+ * Median of the values within `reach` places either side, on a closed ring of bytes; places whose
+ * `known` is 0 do not count, and where none counts the value itself is returned.
+ */
+export function runningMedian(
+  values: Uint8Array,
+  known: Uint8Array,
+  length: number,
+  reach: number,
+  out: Uint8Array,
+): void {
+  const counts = new Int32Array(256);
+  const window = Math.min(length, 2 * reach + 1);
+  let total = 0;
+  const start = window === length ? 0 : length - reach;
+  for (let i = 0; i < window; i++) {
+    const j = (start + i) % length;
+    if (!known[j]) continue;
+    counts[values[j]!]!++;
+    total++;
+  }
+  let median = 0;
+  /** Values counted below `median`. */
+  let below = 0;
+  for (let i = 0; i < length; i++) {
+    if (i > 0 && window < length) {
+      const leaving = (i - 1 - reach + length) % length;
+      const entering = (i + reach) % length;
+      if (known[leaving]) {
+        const v = values[leaving]!;
+        counts[v]!--;
+        total--;
+        if (v < median) below--;
+      }
+      if (known[entering]) {
+        const v = values[entering]!;
+        counts[v]!++;
+        total++;
+        if (v < median) below++;
+      }
+    }
+    if (total === 0) {
+      out[i] = values[i]!;
+      continue;
+    }
+    const half = total >> 1;
+    while (below > half) below -= counts[--median]!;
+    while (below + counts[median]! <= half) below += counts[median++]!;
+    out[i] = median;
+  }
+}

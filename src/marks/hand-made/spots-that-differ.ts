@@ -1,0 +1,163 @@
+import type { FlatFace } from '../../fit/flatten.ts';
+import { boxBlur } from './box-blur.ts';
+import type { Misfit } from './expected-face.ts';
+
+/** A place on the flat face that differs from the expected face all round, like a disc. */
+export interface Blob {
+  /** Flat pixels, centre of the first one (0.5, 0.5). */
+  readonly x: number;
+  readonly y: number;
+  /** Darkness over the surroundings, in noise units and as a part of the expected level. */
+  readonly darkSnr: number;
+  readonly darkness: number;
+  /** Difference of any kind over the surroundings, in noise units and in grey levels. */
+  readonly oddSnr: number;
+  readonly oddness: number;
+}
+
+/** How far out the surroundings are probed, in shaft diameters from the centre. */
+const PROBE_SHAFTS = 1.15;
+const PROBES = 8;
+/** Responses below this many noise units are not worth a closer look. */
+const LEAST_SNR = 4;
+
+/**
+ * Local maxima of the matched response for a disc about as wide as the shaft. The response is the
+ * second smallest of the contrasts to eight places around: edges of shadows have three places that
+ * look the same as the middle, bars and lines two, discs none; one may be a neighbouring hole.
+ */
+export function spotsThatDiffer(flat: FlatFace, misfit: Misfit, shaftMm: number): Blob[] {
+  const { side } = misfit;
+  const shaftPx = shaftMm / flat.mmPerPx;
+  const reach = Math.max(1, Math.round(0.18 * shaftPx));
+  const dark = boxBlur(misfit.dark, side, reach);
+  const odd = boxBlur(misfit.odd, side, reach);
+  const darkNoise = localNoise(dark, flat.seen, side, Math.round(4 * shaftPx));
+  const oddNoise = localNoise(odd, flat.seen, side, Math.round(4 * shaftPx));
+  const probe = PROBE_SHAFTS * shaftPx;
+  const margin = Math.ceil(probe) + 1;
+  const shifts = Array.from({ length: PROBES }, (_, i) => {
+    const angle = (2 * Math.PI * i) / PROBES;
+    return Math.round(probe * Math.cos(angle)) + side * Math.round(probe * Math.sin(angle));
+  });
+  const response = new Float32Array(side * side);
+  for (let y = margin; y < side - margin; y++) {
+    for (let x = margin; x < side - margin; x++) {
+      const at = y * side + x;
+      if (!flat.seen[at] || misfit.level[at] === 0) continue;
+      const darkSigma = noiseAt(darkNoise, x, y);
+      const oddSigma = noiseAt(oddNoise, x, y);
+      let best = 0;
+      if (dark[at]! > LEAST_SNR * darkSigma) {
+        best = contrast(dark, at, shifts) / darkSigma;
+      }
+      if (odd[at]! > LEAST_SNR * oddSigma) {
+        best = Math.max(best, contrast(odd, at, shifts) / oddSigma);
+      }
+      if (best >= LEAST_SNR) response[at] = best;
+    }
+  }
+  const apart = Math.max(1, Math.round(0.4 * shaftPx));
+  const blobs: Blob[] = [];
+  for (let y = margin; y < side - margin; y++) {
+    for (let x = margin; x < side - margin; x++) {
+      const at = y * side + x;
+      const r = response[at]!;
+      if (r === 0 || !isHighest(response, side, x, y, apart)) continue;
+      const darkContrast = Math.max(0, contrast(dark, at, shifts));
+      const oddContrast = Math.max(0, contrast(odd, at, shifts));
+      blobs.push({
+        x: x + 0.5,
+        y: y + 0.5,
+        darkSnr: darkContrast / noiseAt(darkNoise, x, y),
+        darkness: darkContrast / Math.max(8, misfit.level[at]!),
+        oddSnr: oddContrast / noiseAt(oddNoise, x, y),
+        oddness: oddContrast,
+      });
+    }
+  }
+  return blobs;
+}
+
+function contrast(image: Float32Array, at: number, shifts: readonly number[]): number {
+  const middle = image[at]!;
+  let smallest = Infinity;
+  let second = Infinity;
+  for (const shift of shifts) {
+    const c = middle - image[at + shift]!;
+    if (c < smallest) {
+      second = smallest;
+      smallest = c;
+    } else if (c < second) second = c;
+  }
+  return second;
+}
+
+function isHighest(
+  response: Float32Array,
+  side: number,
+  x: number,
+  y: number,
+  apart: number,
+): boolean {
+  const r = response[y * side + x]!;
+  for (let dy = -apart; dy <= apart; dy++) {
+    for (let dx = -apart; dx <= apart; dx++) {
+      if (dx * dx + dy * dy > apart * apart) continue;
+      const other = response[(y + dy) * side + x + dx] ?? 0;
+      if (other > r || (other === r && (dy < 0 || (dy === 0 && dx < 0)))) return false;
+    }
+  }
+  return true;
+}
+
+interface NoiseGrid {
+  readonly block: number;
+  readonly across: number;
+  readonly sigma: Float32Array;
+}
+
+function noiseAt(grid: NoiseGrid, x: number, y: number): number {
+  return grid.sigma[Math.floor(y / grid.block) * grid.across + Math.floor(x / grid.block)]!;
+}
+
+/** Robust spread of a blurred image in blocks, from the middle of its distribution. */
+function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: number): NoiseGrid {
+  const across = Math.ceil(side / block);
+  const raw = new Float32Array(across * across);
+  const values: number[] = [];
+  for (let by = 0; by < across; by++) {
+    for (let bx = 0; bx < across; bx++) {
+      values.length = 0;
+      const stop = Math.min(side, (by + 1) * block);
+      const right = Math.min(side, (bx + 1) * block);
+      for (let y = by * block; y < stop; y += 2) {
+        for (let x = bx * block; x < right; x += 2) {
+          const at = y * side + x;
+          if (seen[at]) values.push(image[at]!);
+        }
+      }
+      if (values.length < 8) continue;
+      values.sort((a, b) => a - b);
+      const low = values[Math.floor(values.length * 0.16)]!;
+      const high = values[Math.floor(values.length * 0.84)]!;
+      raw[by * across + bx] = (high - low) / 2;
+    }
+  }
+  // A block full of marks borrows the noise of its quieter neighbours.
+  const sigma = new Float32Array(across * across);
+  for (let by = 0; by < across; by++) {
+    for (let bx = 0; bx < across; bx++) {
+      values.length = 0;
+      for (let y = Math.max(0, by - 1); y <= Math.min(across - 1, by + 1); y++) {
+        for (let x = Math.max(0, bx - 1); x <= Math.min(across - 1, bx + 1); x++) {
+          const v = raw[y * across + x]!;
+          if (v > 0) values.push(v);
+        }
+      }
+      values.sort((a, b) => a - b);
+      sigma[by * across + bx] = Math.max(0.5, values[values.length >> 1] ?? 0.5);
+    }
+  }
+  return { block, across, sigma };
+}
