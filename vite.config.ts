@@ -1,0 +1,80 @@
+import preact from '@preact/preset-vite';
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
+
+/** Everything that only reading a photo needs: fetched when first wanted, then kept. */
+const VISION = /\/vision\/|\.wasm$|\.onnx$/;
+
+export default defineConfig({
+  root: 'web',
+  base: './',
+  // The demo's photo comes from test-images.
+  server: { fs: { allow: [fileURLToPath(new URL('.', import.meta.url))] } },
+  build: {
+    outDir: '../dist/web',
+    emptyOutDir: true,
+    target: 'es2022',
+    // OpenCV is one file of 10 MB, loaded only by the worker.
+    chunkSizeWarningLimit: 12_000,
+  },
+  worker: {
+    format: 'es',
+    rollupOptions: {
+      output: {
+        entryFileNames: 'vision/[name]-[hash].js',
+        chunkFileNames: 'vision/[name]-[hash].js',
+        assetFileNames: 'vision/[name]-[hash][extname]',
+      },
+    },
+  },
+  plugins: [
+    preact(),
+    VitePWA({
+      registerType: 'autoUpdate',
+      injectRegister: false,
+      manifest: {
+        name: 'endwise',
+        short_name: 'endwise',
+        description:
+          'Reads target photos and tells an archer what the bare shafts say about the bow',
+        start_url: './',
+        scope: './',
+        display: 'standalone',
+        background_color: '#f5f3ec',
+        theme_color: '#1d4d3c',
+        icons: [
+          { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
+          { src: 'icon-512.png', sizes: '512x512', type: 'image/png' },
+          {
+            src: 'icon-maskable-512.png',
+            sizes: '512x512',
+            type: 'image/png',
+            purpose: 'maskable',
+          },
+        ],
+      },
+      workbox: {
+        clientsClaim: true,
+        skipWaiting: true,
+        globPatterns: ['**/*.{html,js,css,woff2,svg,png}'],
+        globIgnores: ['vision/**', '**/*.wasm', '**/*.onnx', '**/*.jpg'],
+        navigateFallback: 'index.html',
+        navigateFallbackDenylist: [/^\/api\//],
+        runtimeCaching: [
+          {
+            urlPattern: ({ url }) => VISION.test(url.pathname),
+            handler: 'CacheFirst',
+            options: { cacheName: 'vision', expiration: { maxEntries: 24 } },
+          },
+          {
+            urlPattern: ({ url }) =>
+              url.pathname.endsWith('.jpg') && url.pathname.includes('/assets/'),
+            handler: 'CacheFirst',
+            options: { cacheName: 'demo' },
+          },
+        ],
+      },
+    }),
+  ],
+});

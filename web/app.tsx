@@ -1,0 +1,82 @@
+import { notice } from './state/announce.ts';
+import { hashOf, route, type Page } from './state/route.ts';
+import { theme, THEMES, type Theme } from './state/theme.ts';
+import { EndPage } from './pages/end-page.tsx';
+import { HomePage } from './pages/home-page.tsx';
+import { KeptPage } from './pages/kept-page.tsx';
+
+const LINKS: readonly (readonly [Page, string])[] = [
+  ['home', 'New end'],
+  ['kept', 'Kept'],
+];
+
+const THEME_NAMES: Readonly<Record<Theme, string>> = {
+  system: 'Like the device',
+  light: 'Light',
+  dark: 'Dark',
+  daylight: 'Daylight, high contrast',
+};
+
+export function App() {
+  const { page } = route.value;
+  return (
+    <>
+      <header class="top">
+        <a class="wordmark" href={hashOf('home')} aria-label="endwise, start">
+          <svg viewBox="0 0 32 32" aria-hidden>
+            <circle cx="11" cy="20" r="4" />
+            <path d="M11 16V8M14.5 22l6 3.5M7.5 22l-5 3" />
+            <circle class="wordmark-bare" cx="23" cy="10" r="5.5" />
+          </svg>
+          endwise
+        </a>
+        <nav aria-label="Pages">
+          {LINKS.map(([name, words]) => (
+            <a key={name} href={hashOf(name)} aria-current={page === name ? 'page' : undefined}>
+              {words}
+            </a>
+          ))}
+        </nav>
+        <label class="theme">
+          <span class="visually-hidden">Colours</span>
+          <select
+            value={theme.value}
+            onChange={(event) => (theme.value = event.currentTarget.value as Theme)}
+          >
+            {THEMES.map((name) => (
+              <option key={name} value={name}>
+                {THEME_NAMES[name]}
+              </option>
+            ))}
+          </select>
+        </label>
+      </header>
+      {page === 'home' ? <HomePage /> : page === 'end' ? <EndPage /> : <KeptPage />}
+      <Notice />
+    </>
+  );
+}
+
+function Notice() {
+  const now = notice.value;
+  return (
+    <div class="notice" role="status">
+      {now && (
+        <p>
+          <span>{now.text}</span>
+          {now.action && (
+            <button
+              type="button"
+              onClick={() => {
+                now.action!.run();
+                notice.value = null;
+              }}
+            >
+              {now.action.label}
+            </button>
+          )}
+        </p>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,26 @@
+import type { OpenEnd } from '../state/open-end.ts';
+import { release } from '../state/ends.ts';
+import { correctedReading } from './corrected-reading.ts';
+import { database, type KeptEnd } from './database.ts';
+
+/** Writes the end to this device's log in one transaction, and closes it. */
+export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
+  const reading = correctedReading(end);
+  const db = await database();
+  const write = db.transaction(['ends', 'drafts', 'photos'], 'readwrite');
+  const earlier = await write.objectStore('ends').get(end.id);
+  const kept: KeptEnd = {
+    ...end.record(),
+    reading,
+    step: 'verdict',
+    keptAt: earlier?.keptAt ?? new Date().toISOString(),
+    revision: (earlier?.revision ?? 0) + 1,
+    sentRevision: earlier?.sentRevision ?? 0,
+  };
+  await write.objectStore('ends').put(kept);
+  await write.objectStore('photos').put(end.photo, end.id);
+  await write.objectStore('drafts').delete(end.id);
+  await write.done;
+  release(end);
+  return kept;
+}

@@ -1,0 +1,90 @@
+import { useSignal } from '@preact/signals';
+import { announce } from '../state/announce.ts';
+import { openEnds } from '../state/ends.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+import { goTo } from '../state/route.ts';
+import { settings } from '../state/settings.ts';
+import { correctedReading } from './corrected-reading.ts';
+import { download } from './download.ts';
+import { keepEnd } from './keep-end.ts';
+import { pictureOf } from './picture-of.ts';
+
+/** Keeping the end on this device, and taking it away as files. */
+export function KeepPanel({ end }: { end: OpenEnd }) {
+  const busy = useSignal(false);
+  if (!end.reading.value) return null;
+  const stem = end.photoName.replace(/\.[^.]*$/, '') || 'end';
+  return (
+    <section class="panel panel-keep" data-panel="keep" aria-label="Keep">
+      <h2>Keep this end</h2>
+      <label class="field">
+        <span class="field-name">Archer</span>
+        <input
+          type="text"
+          maxLength={80}
+          autocomplete="off"
+          placeholder="Name"
+          value={end.settings.value.archer}
+          onInput={(event) => {
+            const archer = event.currentTarget.value;
+            end.settings.value = { ...end.settings.value, archer };
+            settings.value = { ...settings.value, archer };
+          }}
+        />
+      </label>
+      <label class="field">
+        <span class="field-name">Note</span>
+        <textarea
+          rows={2}
+          maxLength={2000}
+          placeholder="Wind, a new spring, how it felt…"
+          value={end.note.value}
+          onInput={(event) => (end.note.value = event.currentTarget.value)}
+        />
+      </label>
+      <button
+        type="button"
+        class="button primary big"
+        disabled={busy.value}
+        onClick={async () => {
+          busy.value = true;
+          try {
+            await keepEnd(end);
+            announce('Kept on this device.');
+            const next = openEnds.value[0];
+            if (next) goTo('end', next.id);
+            else goTo('kept');
+          } catch {
+            announce('There is no room to keep the end on this device. Download it instead.');
+          } finally {
+            busy.value = false;
+          }
+        }}
+      >
+        Keep
+      </button>
+      <p class="quiet">
+        Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.
+      </p>
+      <div class="button-row">
+        <button
+          type="button"
+          class="button"
+          onClick={() => {
+            const text = JSON.stringify(correctedReading(end), null, 2);
+            download(new Blob([text], { type: 'application/json' }), `${stem}-reading.json`);
+          }}
+        >
+          Reading as JSON
+        </button>
+        <button
+          type="button"
+          class="button"
+          onClick={async () => download(await pictureOf(end), `${stem}-reading.jpg`)}
+        >
+          Picture
+        </button>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,47 @@
+import { announce } from '../state/announce.ts';
+import type { OpenEnd, PageMark } from '../state/open-end.ts';
+
+/** How well a finger places a mark at the usual zoom, photo pixels (one sigma). */
+const BY_HAND_SD_PX = 1.5;
+
+/** Adds a mark of this end at a place of the photo and selects it. */
+export function addMark(end: OpenEnd, px: readonly [number, number]): void {
+  const taken = new Set(end.marks.value.map((mark) => mark.id));
+  let number = end.marks.value.length + 1;
+  while (taken.has(`p${number}`)) number++;
+  const id = `p${number}`;
+  const { spot, mm } = end.placeOf(px);
+  const map = end.maps.value[spot];
+  const beside = map ? map.toMm([px[0] + BY_HAND_SD_PX, px[1]]) : mm;
+  const mark: PageMark = {
+    id,
+    spot,
+    mm,
+    px: [px[0], px[1]],
+    sdMm: Math.hypot(beside[0] - mm[0], beside[1] - mm[1]),
+    state: end.marks.value.some((other) => other.state === 'standing') ? 'standing' : 'hole',
+    age: 'fresh',
+    kind: 'unknown',
+    confidence: 1,
+  };
+  end.change((marks) => [...marks, mark]);
+  end.selected.value = id;
+}
+
+export function removeMark(end: OpenEnd, id: string): void {
+  end.change((marks) => marks.filter((mark) => mark.id !== id));
+  end.selected.value = null;
+  announce('Mark removed.', { label: 'Undo', run: () => end.undo() });
+}
+
+/** Tags a mark; an old hole leaves the end, any other tag brings it back in. */
+export function setKind(end: OpenEnd, id: string, kind: 'fletched' | 'bare' | 'old'): void {
+  end.change((marks) =>
+    marks.map((mark) => {
+      if (mark.id !== id) return mark;
+      if (kind === 'old') return { ...mark, age: 'old' };
+      return { ...mark, kind, age: 'fresh', confidence: 1 };
+    }),
+  );
+  end.tagsConfirmed.value = true;
+}

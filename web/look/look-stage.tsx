@@ -1,0 +1,182 @@
+import { useRef } from 'preact/hooks';
+import { pxPerMmAt } from './px-per-mm.ts';
+import { announce } from '../state/announce.ts';
+import type { OpenEnd, PageMark } from '../state/open-end.ts';
+import { addMark, removeMark, setKind } from './edit-marks.ts';
+import { MarksLayer } from './marks-layer.tsx';
+import { markWords } from './mark-words.ts';
+import { PhotoStage } from './photo-stage.tsx';
+import { RingsLayer } from './rings-layer.tsx';
+import { useSignal } from '@preact/signals';
+
+/** Arrow keys move a mark by this many photo pixels; with Shift ten times as far. */
+const KEY_STEP_PX = 1;
+
+const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+  ArrowUp: [0, -1],
+  ArrowDown: [0, 1],
+};
+
+/** The photo with rings and marks, and every way to correct them. */
+export function LookStage({ end }: { end: OpenEnd }) {
+  const centrePx = useRef<readonly [number, number]>([0, 0]);
+  const rings = useSignal(true);
+  const reading = end.reading.value;
+  const evaluation = end.evaluation.value;
+  const marks = evaluation?.marks ?? [];
+  const step = end.step.value;
+
+  const markById = (id: string) => end.marks.value.find((mark) => mark.id === id);
+  const move = (id: string, px: readonly [number, number]) => {
+    const mark = markById(id);
+    if (mark) end.moving.value = { id, mark: end.movedTo(mark, px) };
+  };
+  const drop = (id: string) => {
+    const moved = end.moving.value?.mark;
+    if (moved) end.change((all) => all.map((mark) => (mark.id === id ? settled(moved) : mark)));
+    end.selected.value = id;
+  };
+  const say = (id: string) => {
+    const index = end.marks.value.findIndex((mark) => mark.id === id);
+    const scored = end.evaluation.value?.marks[index];
+    if (scored) announce(markWords(scored, index + 1));
+  };
+
+  const onKey = (event: KeyboardEvent, id: string) => {
+    const mark = markById(id);
+    if (!mark || event.ctrlKey || event.metaKey) return;
+    const arrow = ARROWS[event.key];
+    if (arrow) {
+      const by = KEY_STEP_PX * (event.shiftKey ? 10 : 1);
+      const moved = end.movedTo(mark, [mark.px[0] + arrow[0] * by, mark.px[1] + arrow[1] * by]);
+      end.change((all) => all.map((other) => (other.id === id ? settled(moved) : other)));
+    } else if (event.key === 'Delete' || event.key === 'Backspace') removeMark(end, id);
+    else if (event.key === 'f') setKind(end, id, 'fletched');
+    else if (event.key === 'b') setKind(end, id, 'bare');
+    else if (event.key === 'o') setKind(end, id, 'old');
+    else if (event.key === 'Enter' || event.key === ' ') end.selected.value = id;
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  };
+
+  const onTapHandle = (id: string) => {
+    end.selected.value = id;
+    if (step === 'tag') {
+      const mark = markById(id);
+      if (mark) setKind(end, id, mark.kind === 'fletched' ? 'bare' : 'fletched');
+      say(id);
+    }
+  };
+  const onTapPhoto = (px: readonly [number, number]) => {
+    if (!reading || step !== 'look') {
+      end.selected.value = null;
+      return;
+    }
+    addMark(end, px);
+    announce('Mark added.', { label: 'Undo', run: () => end.undo() });
+  };
+
+  return (
+    <>
+      <PhotoStage
+        url={end.url}
+        label={
+          reading
+            ? `Photo of the face with ${marks.length} marks. Tab goes from mark to mark, arrow keys move one, plus and minus zoom.`
+            : 'Photo of the face'
+        }
+        handles={marks}
+        home={reading ? extentOf(reading.fit) : undefined}
+        loupePx={(px) => Math.max(pxPerMmAt(end, px) * (end.settings.value.shaftMm ?? 5.5), 3)}
+        centrePx={centrePx}
+        onTapHandle={onTapHandle}
+        onTapPhoto={onTapPhoto}
+        onMove={move}
+        onDrop={drop}
+        onCancelMove={() => (end.moving.value = null)}
+      >
+        {({ view }) =>
+          reading && (
+            <>
+              {rings.value && <RingsLayer fit={reading.fit} view={view} />}
+              <MarksLayer
+                marks={marks}
+                view={view}
+                selected={end.selected.value}
+                onSelect={(id) => (end.selected.value = id)}
+                onKey={onKey}
+              />
+            </>
+          )
+        }
+      </PhotoStage>
+      {reading && (
+        <div class="stage-tools" role="toolbar" aria-label="Corrections">
+          <button
+            type="button"
+            aria-label="Undo"
+            disabled={!end.canUndo.value}
+            onClick={() => end.undo()}
+          >
+            <svg viewBox="0 0 24 24" aria-hidden>
+              <path d="M9 6L4 11l5 5M4 11h10a6 6 0 0 1 0 12" transform="translate(0 -3)" />
+            </svg>
+          </button>
+          <button
+            type="button"
+            aria-label="Redo"
+            disabled={!end.canRedo.value}
+            onClick={() => end.redo()}
+          >
+            <svg viewBox="0 0 24 24" aria-hidden>
+              <path d="M15 6l5 5-5 5M20 11H10a6 6 0 0 0 0 12" transform="translate(0 -3)" />
+            </svg>
+          </button>
+          <button
+            type="button"
+            class="wide"
+            onClick={() => {
+              addMark(end, centrePx.current);
+              announce('Mark added in the middle of the view.');
+            }}
+          >
+            Add a mark
+          </button>
+          <button
+            type="button"
+            class="wide"
+            aria-pressed={rings.value}
+            onClick={() => (rings.value = !rings.value)}
+          >
+            Rings
+          </button>
+        </div>
+      )}
+    </>
+  );
+}
+
+/** A mark that a person has placed is certain to be one. */
+function settled(mark: PageMark): PageMark {
+  return { ...mark, confidence: 1, age: mark.age === 'unknown' ? 'fresh' : mark.age };
+}
+
+type Fit = NonNullable<OpenEnd['reading']['value']>['fit'];
+
+/** The face in the photo with a little room around it: left, top, right, bottom. */
+function extentOf(fit: Fit): readonly [number, number, number, number] {
+  const points = fit.spots.flatMap((spot) => spot.rings.flatMap((ring) => ring.px));
+  const xs = points.map((point) => point[0]);
+  const ys = points.map((point) => point[1]);
+  const [left, right, top, bottom] = [
+    Math.min(...xs),
+    Math.max(...xs),
+    Math.min(...ys),
+    Math.max(...ys),
+  ];
+  const room = 0.03 * Math.max(right - left, bottom - top);
+  return [left - room, top - room, right + room, bottom + room];
+}

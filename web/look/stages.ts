@@ -1,0 +1,9 @@
+/** Stages of a reading as the worker names them, with the words for people. */
+export const STAGES: readonly (readonly [id: string, words: string])[] = [
+  ['load', 'Getting the reader ready'],
+  ['decode', 'Opening the photo'],
+  ['face', 'Finding the face and its rings'],
+  ['before', 'Comparing with the photo from before'],
+  ['marks', 'Looking for arrows'],
+  ['score', 'Scoring and grouping'],
+];

@@ -1,0 +1,17 @@
+import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
+import './style/tokens.css';
+import './style/base.css';
+import './style/home.css';
+import './style/end.css';
+import './style/verdict.css';
+import { render } from 'preact';
+import { App } from './app.tsx';
+import { prepareOffline } from './keep/prepare-offline.ts';
+import { restoreOwnEnds } from './state/ends.ts';
+import './state/theme.ts';
+
+await restoreOwnEnds().catch(() => {
+  // Without storage the page still reads photos; it just cannot remember them.
+});
+render(<App />, document.getElementById('app')!);
+void prepareOffline();

@@ -1,0 +1,139 @@
+import { useEffect } from 'preact/hooks';
+import { currentEnd, openEnds } from '../state/ends.ts';
+import { STEPS, type OpenEnd, type Step } from '../state/open-end.ts';
+import { restore } from '../state/ends.ts';
+import { goTo, hashOf, route } from '../state/route.ts';
+import { useSignal } from '@preact/signals';
+import { KeepPanel } from '../keep/keep-panel.tsx';
+import { FailedPanel } from '../look/failed-panel.tsx';
+import { LookStage } from '../look/look-stage.tsx';
+import { MarkPanel } from '../look/mark-panel.tsx';
+import { PlaceFace } from '../look/place-face.tsx';
+import { ScoreBar } from '../look/score-bar.tsx';
+import { WorkingPanel } from '../look/working-panel.tsx';
+import { VerdictPanel } from '../verdict/verdict-panel.tsx';
+
+const STEP_NAMES: Readonly<Record<Step, string>> = {
+  look: 'Look',
+  tag: 'Tag',
+  verdict: 'Verdict',
+  keep: 'Keep',
+};
+
+/** One end from photo to kept: the photo beside what is said about it. */
+export function EndPage() {
+  const end = currentEnd();
+  const id = route.value.id;
+  const missing = useSignal(false);
+  useEffect(() => {
+    missing.value = false;
+    if (end || id === null) return;
+    void restore(id).then((found) => (missing.value = found === null));
+  }, [id, end]);
+
+  if (end) return <Open key={end.id} end={end} />;
+  return (
+    <main class="page">
+      {missing.value || id === null ? (
+        <section class="empty">
+          <h1>This end is not here</h1>
+          <p>It was not kept on this device, or it has been deleted.</p>
+          <a class="button primary" href={hashOf('home')}>
+            Photograph a face
+          </a>
+        </section>
+      ) : (
+        <p class="quiet">Opening the end…</p>
+      )}
+    </main>
+  );
+}
+
+function Open({ end }: { end: OpenEnd }) {
+  const placing = useSignal(false);
+  const status = end.status.value;
+  const step = end.step.value;
+  const read = status.name === 'read' && end.reading.value !== null;
+
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      const typing = (event.target as Element).closest('input, textarea, select');
+      if (typing || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z') return;
+      event.preventDefault();
+      if (event.shiftKey) end.redo();
+      else end.undo();
+    };
+    addEventListener('keydown', onKey);
+    return () => removeEventListener('keydown', onKey);
+  }, [end]);
+
+  if (placing.value) return <PlaceFace end={end} onDone={() => (placing.value = false)} />;
+
+  return (
+    <main class={`end${read ? '' : ' end-unread'}`} data-step={step}>
+      <Queue current={end} />
+      <section class="end-photo" aria-label="Photo">
+        <LookStage end={end} />
+      </section>
+      <section class="end-side" aria-label="Reading">
+        {status.name === 'reading' || status.name === 'waiting' ? (
+          <WorkingPanel end={end} />
+        ) : status.name === 'failed' ? (
+          <FailedPanel end={end} onPlace={() => (placing.value = true)} />
+        ) : (
+          <>
+            <ScoreBar end={end} />
+            <MarkPanel end={end} onPlace={() => (placing.value = true)} />
+            <VerdictPanel end={end} />
+            <KeepPanel end={end} />
+          </>
+        )}
+      </section>
+      {read && (
+        <nav class="steps" aria-label="Steps">
+          {STEPS.map((name, i) => (
+            <button
+              key={name}
+              type="button"
+              aria-current={name === step ? 'step' : undefined}
+              onClick={() => {
+                end.step.value = name;
+                document
+                  .querySelector(`[data-panel='${name === 'tag' ? 'look' : name}']`)
+                  ?.scrollIntoView({ block: 'start', behavior: 'smooth' });
+              }}
+            >
+              <span class="step-number" aria-hidden>
+                {i + 1}
+              </span>
+              {STEP_NAMES[name]}
+            </button>
+          ))}
+        </nav>
+      )}
+    </main>
+  );
+}
+
+/** The other photos of the same batch, when there are several. */
+function Queue({ current }: { current: OpenEnd }) {
+  const ends = openEnds.value;
+  if (ends.length < 2) return null;
+  const words = { waiting: 'waiting', reading: 'being read', failed: 'not read', read: 'read' };
+  return (
+    <nav class="queue" aria-label="Photos">
+      {ends.map((end, i) => (
+        <button
+          key={end.id}
+          type="button"
+          aria-current={end === current ? 'true' : undefined}
+          aria-label={`Photo ${i + 1}: ${words[end.status.value.name]}`}
+          data-status={end.status.value.name}
+          onClick={() => goTo('end', end.id)}
+        >
+          <img src={end.url} alt="" />
+        </button>
+      ))}
+    </nav>
+  );
+}

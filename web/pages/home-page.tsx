@@ -1,0 +1,212 @@
+import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import { readingResultSchema, readingSchema } from '../../src/reading/reading.ts';
+import { database, type KeptEnd } from '../keep/database.ts';
+import { EndCard } from '../keep/end-card.tsx';
+import { SettingsForm } from '../parts/settings-form.tsx';
+import { settingsSummary } from '../parts/settings-summary.ts';
+import { announce } from '../state/announce.ts';
+import { leftBehind, openPhotos, openReading, restore, discardEnd } from '../state/ends.ts';
+import { openDemo } from '../state/open-demo.ts';
+import type { EndRecord } from '../state/open-end.ts';
+import { goTo, hashOf } from '../state/route.ts';
+import { settings } from '../state/settings.ts';
+
+const KNOWN = 'endwise.met';
+
+/** Where every end begins: a photo. */
+export function HomePage() {
+  const before = useSignal<File | null>(null);
+  const recent = useSignal<readonly KeptEnd[]>([]);
+  const left = useSignal<readonly EndRecord[]>([]);
+  const over = useSignal(false);
+  const first = useRef(localStorage.getItem(KNOWN) === null);
+
+  useEffect(() => {
+    void database()
+      .then((db) => db.getAll('ends'))
+      .then((ends) => {
+        recent.value = ends.sort((a, b) => b.keptAt.localeCompare(a.keptAt)).slice(0, 3);
+      })
+      .catch(() => {});
+    void leftBehind()
+      .then((drafts) => (left.value = drafts))
+      .catch(() => {});
+  }, []);
+
+  const open = async (files: readonly File[]) => {
+    localStorage.setItem(KNOWN, '1');
+    const json = files.find((file) => file.name.endsWith('.json'));
+    const photos = files.filter((file) => file !== json);
+    if (json) {
+      const reading = await readingIn(json);
+      if (!reading || photos.length !== 1) {
+        announce('Choose one reading (JSON) together with its photo.');
+        return;
+      }
+      await openReading(photos[0]!, reading);
+      return;
+    }
+    if (photos.length > 0) await openPhotos(photos, before.value);
+  };
+  const onFiles = (event: { currentTarget: HTMLInputElement }) => {
+    const files = [...(event.currentTarget.files ?? [])];
+    event.currentTarget.value = '';
+    void open(files);
+  };
+
+  return (
+    <main
+      class={`page home${over.value ? ' home-over' : ''}`}
+      onDragOver={(event) => {
+        event.preventDefault();
+        over.value = true;
+      }}
+      onDragLeave={() => (over.value = false)}
+      onDrop={(event) => {
+        event.preventDefault();
+        over.value = false;
+        void open([...(event.dataTransfer?.files ?? [])]);
+      }}
+    >
+      <section class="start" aria-labelledby="start-title">
+        <h1 id="start-title">
+          Photograph the face.
+          <br />
+          See what the bare shafts say.
+        </h1>
+        <div class="start-buttons">
+          <label class="button primary big">
+            <svg viewBox="0 0 24 24" aria-hidden>
+              <path d="M4 8h3l2-3h6l2 3h3v11H4z" />
+              <circle cx="12" cy="13" r="3.5" />
+            </svg>
+            Take a photo
+            <input
+              class="visually-hidden"
+              type="file"
+              accept="image/*"
+              capture="environment"
+              onChange={onFiles}
+            />
+          </label>
+          <label class="button big">
+            Choose photos
+            <input
+              class="visually-hidden"
+              type="file"
+              accept="image/*,.json"
+              multiple
+              onChange={onFiles}
+            />
+          </label>
+        </div>
+        <label class={`before${before.value ? ' before-set' : ''}`}>
+          <input
+            class="visually-hidden"
+            type="file"
+            accept="image/*"
+            onChange={(event) => (before.value = event.currentTarget.files?.[0] ?? null)}
+          />
+          <span>
+            {before.value
+              ? `Before the end: ${before.value.name}`
+              : 'A used face? Add a photo from before the end'}
+          </span>
+        </label>
+      </section>
+
+      {left.value.length > 0 && (
+        <section class="left-behind" aria-labelledby="left-title">
+          <h2 id="left-title">Not finished</h2>
+          <ul>
+            {left.value.map((draft) => (
+              <li key={draft.id}>
+                <span>
+                  {draft.settings.archer || 'An end'} · {when(draft.createdAt)}
+                </span>
+                <button
+                  type="button"
+                  class="button"
+                  onClick={async () => {
+                    const end = await restore(draft.id);
+                    if (end) goTo('end', end.id);
+                  }}
+                >
+                  Continue
+                </button>
+                <button
+                  type="button"
+                  class="button"
+                  onClick={async () => {
+                    const end = await restore(draft.id);
+                    if (end) await discardEnd(end);
+                    left.value = left.value.filter((other) => other !== draft);
+                  }}
+                >
+                  Discard
+                </button>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+
+      <details class="about card" open={first.current}>
+        <summary>
+          <span>Next end</span>
+          <small>{settingsSummary(settings.value)}</small>
+        </summary>
+        <SettingsForm value={settings.value} onChange={(next) => (settings.value = next)} />
+      </details>
+
+      {recent.value.length > 0 ? (
+        <section aria-labelledby="recent-title">
+          <div class="section-head">
+            <h2 id="recent-title">Kept lately</h2>
+            <a href={hashOf('kept')}>All ends</a>
+          </div>
+          <ul class="end-cards">
+            {recent.value.map((end) => (
+              <EndCard key={end.id} end={end} />
+            ))}
+          </ul>
+        </section>
+      ) : (
+        <section class="first-time card" aria-labelledby="demo-title">
+          <h2 id="demo-title">No end yet?</h2>
+          <p>
+            Open one of Juna Feldweg’s, an archer we made up: three fletched arrows and two bare
+            shafts at 50 m.
+          </p>
+          <button type="button" class="button" onClick={() => void openDemo()}>
+            Open the demo end
+          </button>
+          <h3>A photo that reads well</h3>
+          <ul class="tips">
+            <li>The whole face in the picture, as large as it goes.</li>
+            <li>From the front, the phone held upright; a little from the side does no harm.</li>
+            <li>Arrows may still stand in the face. Holes alone are more exact.</li>
+            <li>On a used face, one photo before the end and one after.</li>
+          </ul>
+        </section>
+      )}
+    </main>
+  );
+}
+
+async function readingIn(file: File) {
+  try {
+    const content: unknown = JSON.parse(await file.text());
+    const plain = readingSchema.safeParse(content);
+    if (plain.success) return plain.data;
+    const result = readingResultSchema.safeParse(content);
+    return result.success && result.data.ok ? result.data.reading : null;
+  } catch {
+    return null;
+  }
+}
+
+function when(iso: string): string {
+  return new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+}

@@ -1,0 +1,77 @@
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { database, type KeptEnd } from '../keep/database.ts';
+import { EndCard } from '../keep/end-card.tsx';
+import { hashOf } from '../state/route.ts';
+
+/** Everything kept on this device, by archer and day. */
+export function KeptPage() {
+  const ends = useSignal<readonly KeptEnd[] | null>(null);
+  const archer = useSignal<string | null>(null);
+  useEffect(() => {
+    void database()
+      .then((db) => db.getAll('ends'))
+      .then((all) => (ends.value = all.sort((a, b) => b.keptAt.localeCompare(a.keptAt))))
+      .catch(() => (ends.value = []));
+  }, []);
+  if (!ends.value) return <main class="page" />;
+  if (ends.value.length === 0) {
+    return (
+      <main class="page">
+        <section class="empty">
+          <h1>No ends kept yet</h1>
+          <p>Photograph a face, look at the verdict, keep it: it will wait here.</p>
+          <a class="button primary" href={hashOf('home')}>
+            Photograph a face
+          </a>
+        </section>
+      </main>
+    );
+  }
+  const archers = [...new Set(ends.value.map((end) => end.settings.archer))].sort();
+  const shown = ends.value.filter(
+    (end) => archer.value === null || end.settings.archer === archer.value,
+  );
+  const days = new Map<string, KeptEnd[]>();
+  for (const end of shown) {
+    const day = new Date(end.keptAt).toLocaleDateString(undefined, { dateStyle: 'full' });
+    const session = `${end.settings.archer || 'No name'} · ${day}`;
+    days.set(session, [...(days.get(session) ?? []), end]);
+  }
+  return (
+    <main class="page kept">
+      <h1>Kept ends</h1>
+      {archers.length > 1 && (
+        <label class="field">
+          <span class="field-name">Archer</span>
+          <select
+            value={archer.value ?? '*'}
+            onChange={({ currentTarget: { value } }) =>
+              (archer.value = value === '*' ? null : value)
+            }
+          >
+            <option value="*">Everyone</option>
+            {archers.map((name) => (
+              <option key={name} value={name}>
+                {name || 'No name'}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+      {[...days].map(([session, kept]) => (
+        <section key={session}>
+          <div class="section-head">
+            <h2>{session}</h2>
+            <span class="quiet">{kept.length === 1 ? '1 end' : `${kept.length} ends`}</span>
+          </div>
+          <ul class="end-cards">
+            {kept.map((end) => (
+              <EndCard key={end.id} end={end} />
+            ))}
+          </ul>
+        </section>
+      ))}
+    </main>
+  );
+}

@@ -1,0 +1,95 @@
+import { FACE_IDS, FACES } from '../../src/face/faces.ts';
+import { SHAFT_MM, type FaceChoice } from '../../src/reading/request.ts';
+import type { Settings } from '../state/settings.ts';
+import { Choice } from './choice.tsx';
+import { Stepper } from './stepper.tsx';
+
+interface Props {
+  readonly value: Settings;
+  readonly onChange: (value: Settings) => void;
+}
+
+/** What a person says about an end; all of it is remembered for the next one. */
+export function SettingsForm({ value, onChange }: Props) {
+  const set = (change: Partial<Settings>) => onChange({ ...value, ...change });
+  return (
+    <div class="settings">
+      <label class="field">
+        <span class="field-name">Archer</span>
+        <input
+          type="text"
+          autocomplete="off"
+          maxLength={80}
+          placeholder="Name"
+          value={value.archer}
+          onInput={(event) => set({ archer: event.currentTarget.value })}
+        />
+      </label>
+      <label class="field">
+        <span class="field-name">Face</span>
+        <select
+          value={value.face}
+          onChange={(event) => set({ face: event.currentTarget.value as FaceChoice })}
+        >
+          <option value="auto">Find out from the photo</option>
+          {FACE_IDS.map((id) => (
+            <option key={id} value={id}>
+              {FACES[id].name}
+            </option>
+          ))}
+        </select>
+        {value.face === 'auto' && (
+          <span class="field-note">
+            Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be
+            wrong.
+          </span>
+        )}
+      </label>
+      <Stepper
+        label="Distance"
+        unit="m"
+        value={value.distanceM}
+        min={2}
+        max={120}
+        step={1}
+        start={18}
+        onChange={(distanceM) => set({ distanceM })}
+      />
+      <Stepper
+        label="Shaft diameter"
+        unit="mm"
+        value={value.shaftMm}
+        min={SHAFT_MM.min}
+        max={SHAFT_MM.max}
+        step={0.1}
+        start={5.5}
+        onChange={(shaftMm) => set({ shaftMm })}
+      />
+      <Stepper
+        label="Fletched arrows shot"
+        value={value.fletched}
+        min={0}
+        max={36}
+        start={3}
+        onChange={(fletched) => set({ fletched })}
+      />
+      <Stepper
+        label="Bare shafts shot"
+        value={value.bare}
+        min={0}
+        max={36}
+        start={2}
+        onChange={(bare) => set({ bare })}
+      />
+      <Choice
+        label="Archer shoots"
+        value={value.hand}
+        options={[
+          { value: 'right', label: 'right-handed' },
+          { value: 'left', label: 'left-handed' },
+        ]}
+        onChange={(hand) => set({ hand })}
+      />
+    </div>
+  );
+}

@@ -1,0 +1,57 @@
+import type { Raster } from '../../src/raster/raster.ts';
+import { ReadFailure } from './read-failure.ts';
+
+/** Beyond this a phone's memory is at risk; cameras of 50 MP are the largest in common use. */
+const MAX_PIXELS = 50_000_000;
+
+/** Diagonal of the 35 mm frame that equivalent focal lengths refer to, mm. */
+const FRAME_DIAGONAL_MM = Math.hypot(36, 24);
+
+export interface DecodedPhoto {
+  readonly raster: Raster;
+  readonly focalPx?: number;
+}
+
+/** Photo bytes to upright pixels by the browser's own decoder. Runs in a worker. */
+export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
+  if (photo.size === 0) {
+    throw new ReadFailure('empty-file', 'The file is empty: choose the photo again.');
+  }
+  let bitmap: ImageBitmap;
+  try {
+    bitmap = await createImageBitmap(photo, { imageOrientation: 'from-image' });
+  } catch {
+    throw new ReadFailure(
+      'not-a-photo',
+      'This file is not a photo that the browser can open: choose a JPEG, PNG or WebP.',
+    );
+  }
+  const { width, height } = bitmap;
+  try {
+    if (width * height > MAX_PIXELS) {
+      throw new ReadFailure(
+        'too-many-pixels',
+        `The photo has ${Math.round((width * height) / 1e6)} megapixels; at most 50 are read. Save it smaller.`,
+      );
+    }
+    const context = new OffscreenCanvas(width, height).getContext('2d', {
+      willReadFrequently: true,
+    });
+    if (!context) throw new ReadFailure('no-canvas', 'This browser cannot hand out pixels.');
+    context.drawImage(bitmap, 0, 0);
+    const { data } = context.getImageData(0, 0, width, height);
+    const focalPx = await focalOf(photo, Math.hypot(width, height));
+    return { raster: { width, height, data }, ...(focalPx !== undefined && { focalPx }) };
+  } finally {
+    bitmap.close();
+  }
+}
+
+async function focalOf(photo: Blob, diagonalPx: number): Promise<number | undefined> {
+  const { default: exifr } = await import('exifr/dist/lite.esm.mjs');
+  const tags = (await exifr.parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
+    { FocalLengthIn35mmFormat?: unknown } | undefined;
+  const focalMm = tags?.FocalLengthIn35mmFormat;
+  if (typeof focalMm !== 'number' || focalMm < 8 || focalMm > 600) return undefined;
+  return (focalMm * diagonalPx) / FRAME_DIAGONAL_MM;
+}

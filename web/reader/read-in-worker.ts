@@ -1,0 +1,117 @@
+import type { Reading } from '../../src/reading/reading.ts';
+import type { ReadingRequest } from '../../src/reading/request.ts';
+import { fromReaderSchema, type ByHand, type FromReader, type ToReader } from './messages.ts';
+import { ReadFailure } from './read-failure.ts';
+
+export interface ReadJob {
+  readonly photo: Blob;
+  readonly before: Blob | null;
+  readonly request: ReadingRequest;
+  readonly byHand: ByHand | null;
+  readonly signal: AbortSignal;
+  readonly onStage: (stage: string) => void;
+}
+
+export interface ReadDone {
+  readonly reading: Reading;
+  readonly elapsedMs: number;
+}
+
+type Answer = Extract<FromReader, { type: 'ready' | 'done' }>;
+
+/** An idle worker holds a few hundred megabytes of pixels and code: it goes after this long. */
+const IDLE_MS = 90_000;
+
+let worker: Worker | null = null;
+let idle: ReturnType<typeof setTimeout> | undefined;
+let queue: Promise<unknown> = Promise.resolve();
+
+function hire(): Worker {
+  clearTimeout(idle);
+  worker ??= new Worker(new URL('./reader.worker.ts', import.meta.url), { type: 'module' });
+  return worker;
+}
+
+function dismiss(): void {
+  worker?.terminate();
+  worker = null;
+}
+
+/**
+ * Reads a photo in the vision worker, one at a time. Aborting ends the worker, and with it whatever
+ * it was at; the next job starts a fresh one.
+ * @throws ReadFailure
+ */
+export async function readInWorker(job: ReadJob): Promise<ReadDone> {
+  const { photo, before, request, byHand } = job;
+  const answer = await enqueue({ type: 'read', photo, before, request, byHand }, job);
+  if (answer.type !== 'done') throw new Error(`The reader answered '${answer.type}'.`);
+  return answer;
+}
+
+/** Loads the vision module ahead of the first photo, so that it is there without signal. */
+export async function warmReader(): Promise<void> {
+  await enqueue({ type: 'warm' }, { signal: new AbortController().signal, onStage: () => {} });
+}
+
+function enqueue(
+  message: ToReader,
+  { signal, onStage }: Pick<ReadJob, 'signal' | 'onStage'>,
+): Promise<Answer> {
+  const run = queue.then(() => converse(message, signal, onStage));
+  queue = run.catch(() => {});
+  return run;
+}
+
+function converse(
+  message: ToReader,
+  signal: AbortSignal,
+  onStage: (stage: string) => void,
+): Promise<Answer> {
+  return new Promise((resolve, reject) => {
+    const cancelled = () => new ReadFailure('cancelled', 'Reading was cancelled.');
+    if (signal.aborted) {
+      reject(cancelled());
+      return;
+    }
+    const hired = hire();
+    const abort = () => {
+      dismiss();
+      finish(() => reject(cancelled()));
+    };
+    const finish = (settle: () => void) => {
+      signal.removeEventListener('abort', abort);
+      hired.onmessage = null;
+      hired.onerror = null;
+      idle = setTimeout(dismiss, IDLE_MS);
+      settle();
+    };
+    signal.addEventListener('abort', abort);
+    hired.onerror = () => {
+      dismiss();
+      finish(() =>
+        reject(
+          new ReadFailure(
+            'vision-missing',
+            'The part of the page that reads photos could not be loaded: connect once to the network and try again.',
+          ),
+        ),
+      );
+    };
+    hired.onmessage = ({ data }: MessageEvent<unknown>) => {
+      const said = fromReaderSchema.safeParse(data);
+      if (!said.success) {
+        finish(() => reject(new ReadFailure('bad-reading', 'The reading came out malformed.')));
+        return;
+      }
+      const answer = said.data;
+      if (answer.type === 'stage') onStage(answer.stage);
+      else if (answer.type === 'failed') {
+        finish(() => reject(new ReadFailure(answer.code, answer.message)));
+      } else {
+        finish(() => resolve(answer));
+      }
+    };
+    hired.postMessage(message);
+  });
+}

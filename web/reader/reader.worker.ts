@@ -1,0 +1,60 @@
+import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
+import type { Engine } from '../../src/reading/engine.ts';
+import { readPhoto } from '../../src/reading/read-photo.ts';
+import { ReadingError } from '../../src/reading/reading-error.ts';
+import { decodeInBrowser } from './decode-in-browser.ts';
+import { toReaderSchema, type FromReader } from './messages.ts';
+import { ReadFailure } from './read-failure.ts';
+
+let loading: Promise<Engine> | undefined;
+
+function loadEngine(): Promise<Engine> {
+  loading ??= loadOpenCv().then(({ cv }) => ({ cv, network: null }));
+  return loading;
+}
+
+function say(message: FromReader): void {
+  postMessage(message);
+}
+
+addEventListener('message', ({ data }: MessageEvent<unknown>) => {
+  void answer(data).catch((error: unknown) => {
+    if (error instanceof ReadFailure || error instanceof ReadingError) {
+      say({ type: 'failed', code: error.code, message: error.message });
+    } else {
+      console.error(error);
+      say({
+        type: 'failed',
+        code: 'unexpected',
+        message: 'Reading failed unexpectedly. Try again, or place the face by hand.',
+      });
+    }
+  });
+});
+
+async function answer(data: unknown): Promise<void> {
+  const message = toReaderSchema.parse(data);
+  if (message.type === 'warm') {
+    await loadEngine();
+    say({ type: 'ready' });
+    return;
+  }
+  say({ type: 'stage', stage: 'load' });
+  const engine = await loadEngine();
+  const started = performance.now();
+  say({ type: 'stage', stage: 'decode' });
+  const photo = await decodeInBrowser(message.photo);
+  const before = message.before ? await decodeInBrowser(message.before) : null;
+  const reading = await readPhoto(photo.raster, message.request, engine, {
+    ...(photo.focalPx !== undefined && { focalPx: photo.focalPx }),
+    ...(message.byHand && { byHand: message.byHand }),
+    ...(before && {
+      before: {
+        photo: before.raster,
+        ...(before.focalPx !== undefined && { focalPx: before.focalPx }),
+      },
+    }),
+    onStage: (stage) => say({ type: 'stage', stage }),
+  });
+  say({ type: 'done', reading, elapsedMs: performance.now() - started });
+}

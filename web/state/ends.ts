@@ -1,0 +1,217 @@
+import { effect, signal } from '@preact/signals';
+import type { Reading } from '../../src/reading/reading.ts';
+import { database } from '../keep/database.ts';
+import { ReadFailure } from '../reader/read-failure.ts';
+import { readInWorker } from '../reader/read-in-worker.ts';
+import { announce } from './announce.ts';
+import { OpenEnd, type EndRecord } from './open-end.ts';
+import { goTo, route } from './route.ts';
+import { requestOf, settings, type Settings } from './settings.ts';
+
+/** Ends that are open on this page, in the order of their photos. */
+export const openEnds = signal<readonly OpenEnd[]>([]);
+
+const OURS = 'endwise.open';
+const LOCK = 'endwise.end.';
+const aborts = new Map<string, AbortController>();
+const watches = new Map<string, () => void>();
+
+export function currentEnd(): OpenEnd | null {
+  const { page, id } = route.value;
+  if (page !== 'end') return null;
+  return openEnds.value.find((end) => end.id === id) ?? null;
+}
+
+/** Opens photos as new ends and starts reading them, the first one shown. */
+export async function openPhotos(
+  photos: readonly File[],
+  before: Blob | null,
+  about: Settings = settings.value,
+): Promise<void> {
+  const ends = photos.map((photo) => {
+    const record: EndRecord = {
+      id: crypto.randomUUID(),
+      createdAt: new Date().toISOString(),
+      photoName: photo.name,
+      settings: about,
+      reading: null,
+      marks: null,
+      byHand: null,
+      step: 'look',
+      tagsConfirmed: false,
+      note: '',
+    };
+    return new OpenEnd(record, photo, before);
+  });
+  const [first] = ends;
+  if (!first) return;
+  for (const end of ends) adopt(end);
+  goTo('end', first.id);
+  await Promise.all(ends.map((end) => storeWithPhotos(end)));
+  for (const end of ends) void readEnd(end);
+}
+
+/** Opens a photo with a reading that was made before, elsewhere or by the command line. */
+export async function openReading(photo: File, reading: Reading): Promise<void> {
+  const record: EndRecord = {
+    id: crypto.randomUUID(),
+    createdAt: new Date().toISOString(),
+    photoName: photo.name,
+    settings: { ...settings.value, face: reading.face },
+    reading,
+    marks: reading.marks,
+    byHand: null,
+    step: 'look',
+    tagsConfirmed: false,
+    note: '',
+  };
+  const end = new OpenEnd(record, photo, null);
+  adopt(end);
+  goTo('end', end.id);
+  await storeWithPhotos(end);
+}
+
+export async function readEnd(end: OpenEnd): Promise<void> {
+  cancelReading(end);
+  const abort = new AbortController();
+  aborts.set(end.id, abort);
+  end.status.value = { name: 'reading', stage: 'start' };
+  try {
+    const { reading } = await readInWorker({
+      photo: end.photo,
+      before: end.before.value,
+      request: requestOf(end.settings.value),
+      byHand: end.byHand.value,
+      signal: abort.signal,
+      onStage: (stage) => {
+        if (!abort.signal.aborted) end.status.value = { name: 'reading', stage };
+      },
+    });
+    end.take(reading);
+  } catch (error) {
+    if (abort.signal.aborted && aborts.get(end.id) !== abort) return;
+    end.status.value =
+      error instanceof ReadFailure
+        ? { name: 'failed', code: error.code, message: error.message }
+        : {
+            name: 'failed',
+            code: 'unexpected',
+            message: 'Reading failed unexpectedly: try again.',
+          };
+  } finally {
+    if (aborts.get(end.id) === abort) aborts.delete(end.id);
+  }
+}
+
+export function cancelReading(end: OpenEnd): void {
+  const abort = aborts.get(end.id);
+  aborts.delete(end.id);
+  abort?.abort();
+  if (abort) {
+    end.status.value = { name: 'failed', code: 'cancelled', message: 'Reading was cancelled.' };
+  }
+}
+
+/** Puts an end away without keeping it. */
+export async function discardEnd(end: OpenEnd): Promise<void> {
+  release(end);
+  const db = await database();
+  await db.delete('drafts', end.id);
+  if ((await db.get('ends', end.id)) === undefined) {
+    await db.delete('photos', end.id);
+    await db.delete('photos', `before:${end.id}`);
+  }
+}
+
+/** Takes an end off the page; what is stored stays. */
+export function release(end: OpenEnd): void {
+  cancelReading(end);
+  watches.get(end.id)?.();
+  watches.delete(end.id);
+  openEnds.value = openEnds.value.filter((other) => other !== end);
+  rememberOurs();
+  end.close();
+}
+
+/** After a reload: the ends this tab had open come back as they were. */
+export async function restoreOwnEnds(): Promise<void> {
+  const ids = JSON.parse(sessionStorage.getItem(OURS) ?? '[]') as unknown;
+  if (!Array.isArray(ids)) return;
+  for (const id of ids) if (typeof id === 'string') await restore(id);
+}
+
+/** Ends that no open tab holds: left behind by a crash or a closed tab. */
+export async function leftBehind(): Promise<readonly EndRecord[]> {
+  const db = await database();
+  const drafts = await db.getAll('drafts');
+  const held = (await navigator.locks?.query())?.held?.map((lock) => lock.name) ?? [];
+  return drafts.filter(
+    (draft) =>
+      !held.includes(LOCK + draft.id) && !openEnds.value.some((end) => end.id === draft.id),
+  );
+}
+
+/** Brings a stored draft back onto the page; returns it, or null when its photo is gone. */
+export async function restore(id: string): Promise<OpenEnd | null> {
+  const open = openEnds.value.find((end) => end.id === id);
+  if (open) return open;
+  const db = await database();
+  const record = (await db.get('drafts', id)) ?? (await db.get('ends', id));
+  const photo = await db.get('photos', id);
+  if (!record || !photo) return null;
+  const end = new OpenEnd(record, photo, (await db.get('photos', `before:${id}`)) ?? null);
+  adopt(end);
+  if (!record.reading) void readEnd(end);
+  return end;
+}
+
+function rememberOurs(): void {
+  sessionStorage.setItem(OURS, JSON.stringify(openEnds.value.map((end) => end.id)));
+}
+
+function adopt(end: OpenEnd): void {
+  openEnds.value = [...openEnds.value, end];
+  rememberOurs();
+  let freeLock = () => {};
+  void navigator.locks?.request(
+    LOCK + end.id,
+    { ifAvailable: true },
+    () => new Promise<void>((resolve) => (freeLock = resolve)),
+  );
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let first = true;
+  const unwatch = effect(() => {
+    const record = end.record();
+    if (first) {
+      first = false;
+      return;
+    }
+    clearTimeout(timer);
+    timer = setTimeout(() => void store(record), 250);
+  });
+  watches.set(end.id, () => {
+    clearTimeout(timer);
+    unwatch();
+    freeLock();
+  });
+}
+
+async function store(record: EndRecord): Promise<void> {
+  try {
+    await (await database()).put('drafts', record);
+  } catch {
+    announce('This browser has no room to save the end. Download it before you leave the page.');
+  }
+}
+
+async function storeWithPhotos(end: OpenEnd): Promise<void> {
+  try {
+    const db = await database();
+    const before = end.before.value;
+    await db.put('photos', end.photo, end.id);
+    if (before) await db.put('photos', before, `before:${end.id}`);
+    await db.put('drafts', end.record());
+  } catch {
+    announce('This browser has no room to save the photo. Download the end before you leave.');
+  }
+}

@@ -1,0 +1,182 @@
+import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import { z } from 'zod';
+import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
+import { markSchema, readingSchema, type Reading } from '../../src/reading/reading.ts';
+import type { ByHand } from '../reader/messages.ts';
+import { byHandSchema } from '../reader/messages.ts';
+import { evaluate } from './evaluate.ts';
+import type { Judgement } from '../../src/reading/judge-marks.ts';
+import { settingsSchema, type Settings } from './settings.ts';
+
+export type EndStatus =
+  | { readonly name: 'waiting' }
+  | { readonly name: 'reading'; readonly stage: string }
+  | { readonly name: 'failed'; readonly code: string; readonly message: string }
+  | { readonly name: 'read' };
+
+export const STEPS = ['look', 'tag', 'verdict', 'keep'] as const;
+export type Step = (typeof STEPS)[number];
+
+const stepSchema = z.enum(STEPS);
+const plainMarkSchema = markSchema.omit({ zone: true, inner: true, lineCall: true });
+
+/** A mark as corrected here; its value is worked out anew after every change. */
+export type PageMark = z.infer<typeof plainMarkSchema>;
+
+/** An end as it is stored between reloads; the photo's bytes lie beside it. */
+export const endRecordSchema = z.object({
+  id: z.string(),
+  createdAt: z.iso.datetime(),
+  photoName: z.string(),
+  settings: settingsSchema,
+  reading: readingSchema.nullable(),
+  /** Marks as corrected; null until the photo has been read. */
+  marks: z.array(plainMarkSchema).nullable(),
+  byHand: byHandSchema.nullable(),
+  step: stepSchema,
+  /** True once a person has confirmed or changed the tags. */
+  tagsConfirmed: z.boolean(),
+  note: z.string(),
+});
+export type EndRecord = z.infer<typeof endRecordSchema>;
+
+interface History {
+  readonly states: readonly (readonly PageMark[])[];
+  readonly at: number;
+}
+
+const MAX_HISTORY = 200;
+
+/** One end on the page: photo, reading, corrections and what follows from them. */
+export class OpenEnd {
+  readonly id: string;
+  readonly createdAt: string;
+  readonly photoName: string;
+  readonly photo: Blob;
+  readonly url: string;
+  readonly before: Signal<Blob | null>;
+  readonly settings: Signal<Settings>;
+  readonly status: Signal<EndStatus>;
+  readonly reading: Signal<Reading | null>;
+  readonly byHand: Signal<ByHand | null>;
+  readonly step: Signal<Step>;
+  readonly tagsConfirmed: Signal<boolean>;
+  readonly note: Signal<string>;
+  readonly selected = signal<string | null>(null);
+  /** The mark under the finger while it moves; not in the history until it is dropped. */
+  readonly moving = signal<{ readonly id: string; readonly mark: PageMark } | null>(null);
+  readonly maps: ReadonlySignal<readonly SpotMap[]>;
+  readonly marks: ReadonlySignal<readonly PageMark[]>;
+  readonly evaluation: ReadonlySignal<Judgement | null>;
+  readonly canUndo: ReadonlySignal<boolean>;
+  readonly canRedo: ReadonlySignal<boolean>;
+  readonly #history: Signal<History>;
+
+  constructor(record: EndRecord, photo: Blob, before: Blob | null) {
+    this.id = record.id;
+    this.createdAt = record.createdAt;
+    this.photoName = record.photoName;
+    this.photo = photo;
+    this.url = URL.createObjectURL(photo);
+    this.before = signal(before);
+    this.settings = signal(record.settings);
+    this.reading = signal(record.reading);
+    this.status = signal(record.reading ? { name: 'read' } : { name: 'waiting' });
+    this.byHand = signal(record.byHand);
+    this.step = signal(record.step);
+    this.tagsConfirmed = signal(record.tagsConfirmed);
+    this.note = signal(record.note);
+    this.#history = signal({ states: [record.marks ?? []], at: 0 });
+
+    this.maps = computed(() => this.reading.value?.fit.spots.map((spot) => faceMap(spot)) ?? []);
+    this.marks = computed(() => {
+      const { states, at } = this.#history.value;
+      const moving = this.moving.value;
+      const marks = states[at]!;
+      return moving ? marks.map((mark) => (mark.id === moving.id ? moving.mark : mark)) : marks;
+    });
+    this.evaluation = computed(() => {
+      const reading = this.reading.value;
+      return reading && evaluate(reading.face, this.marks.value, this.settings.value);
+    });
+    this.canUndo = computed(() => this.#history.value.at > 0);
+    this.canRedo = computed(() => this.#history.value.at < this.#history.value.states.length - 1);
+  }
+
+  record(): EndRecord {
+    return {
+      id: this.id,
+      createdAt: this.createdAt,
+      photoName: this.photoName,
+      settings: this.settings.value,
+      reading: this.reading.value,
+      marks: this.reading.value ? [...this.#history.value.states[this.#history.value.at]!] : null,
+      byHand: this.byHand.value,
+      step: this.step.value,
+      tagsConfirmed: this.tagsConfirmed.value,
+      note: this.note.value,
+    };
+  }
+
+  /** Takes a fresh reading; corrections of an earlier one are dropped. */
+  take(reading: Reading): void {
+    this.#history.value = {
+      states: [reading.marks.map((mark) => plainMarkSchema.parse(mark))],
+      at: 0,
+    };
+    this.reading.value = reading;
+    this.selected.value = null;
+    this.moving.value = null;
+    this.tagsConfirmed.value = false;
+    this.status.value = { name: 'read' };
+  }
+
+  /** Puts the marks as they are now on the history. */
+  change(next: (marks: readonly PageMark[]) => readonly PageMark[]): void {
+    const { states, at } = this.#history.value;
+    const changed = next(states[at]!);
+    const kept = [...states.slice(0, at + 1), changed].slice(-MAX_HISTORY);
+    this.moving.value = null;
+    this.#history.value = { states: kept, at: kept.length - 1 };
+  }
+
+  undo(): void {
+    this.#step(-1);
+  }
+
+  redo(): void {
+    this.#step(1);
+  }
+
+  #step(by: 1 | -1): void {
+    const { states, at } = this.#history.value;
+    const next = at + by;
+    if (next < 0 || next >= states.length) return;
+    this.moving.value = null;
+    this.#history.value = { states, at: next };
+    const selected = this.selected.value;
+    if (selected !== null && !states[next]!.some((mark) => mark.id === selected)) {
+      this.selected.value = null;
+    }
+  }
+
+  /** The same mark with its axis at another place of the photo. */
+  movedTo(mark: PageMark, px: readonly [number, number]): PageMark {
+    const { spot, mm } = this.placeOf(px);
+    return { ...mark, px: [px[0], px[1]], spot, mm };
+  }
+
+  /** Which spot a place of the photo belongs to, and where on it. */
+  placeOf(px: readonly [number, number]): { spot: number; mm: [number, number] } {
+    const places = this.maps.value.map((map, spot) => {
+      const [x, y] = map.toMm(px);
+      return { spot, mm: [x, y] as [number, number] };
+    });
+    places.sort((a, b) => Math.hypot(...a.mm) - Math.hypot(...b.mm));
+    return places[0] ?? { spot: 0, mm: [0, 0] };
+  }
+
+  close(): void {
+    URL.revokeObjectURL(this.url);
+  }
+}

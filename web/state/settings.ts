@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import {
+  faceChoiceSchema,
+  handSchema,
+  SHAFT_MM,
+  type ReadingRequest,
+} from '../../src/reading/request.ts';
+import { remembered } from './remembered.ts';
+
+/** What a person says about an end before it is read; the last answers are remembered. */
+export const settingsSchema = z.object({
+  archer: z.string().max(80),
+  face: faceChoiceSchema,
+  shaftMm: z.number().min(SHAFT_MM.min).max(SHAFT_MM.max).nullable(),
+  hand: handSchema,
+  distanceM: z.number().min(2).max(120).nullable(),
+  fletched: z.int().min(0).max(36).nullable(),
+  bare: z.int().min(0).max(36).nullable(),
+  preferredMrad: z.tuple([z.number(), z.number()]),
+});
+export type Settings = z.infer<typeof settingsSchema>;
+
+export const settings = remembered<Settings>('settings', settingsSchema, {
+  archer: '',
+  face: 'auto',
+  shaftMm: null,
+  hand: 'right',
+  distanceM: null,
+  fletched: 3,
+  bare: 2,
+  preferredMrad: [0, 0],
+});
+
+/** The request that the reading core understands. */
+export function requestOf(from: Settings): ReadingRequest {
+  return {
+    face: from.face,
+    hand: from.hand,
+    preferredMrad: from.preferredMrad,
+    ...(from.shaftMm !== null && { shaftMm: from.shaftMm }),
+    ...(from.distanceM !== null && { distanceM: from.distanceM }),
+    ...(from.fletched !== null && { fletched: from.fletched }),
+    ...(from.bare !== null && { bare: from.bare }),
+  };
+}

@@ -1,0 +1,36 @@
+import type { Tuning } from '../../src/tuning/tuning.ts';
+
+interface Props {
+  readonly less: string;
+  readonly more: string;
+  /** Posterior probability of the `more` side. */
+  readonly probability: number;
+  readonly verdict: Tuning['vertical'] | Tuning['horizontal'];
+}
+
+/** One direction as a balance between its two sides: where the needle stands is how sure it is. */
+export function OddsStrip({ less, more, probability, verdict }: Props) {
+  const level = verdict.direction === 'level';
+  const words = level ? 'as wanted' : `${verdict.direction}: ${verdict.meaning}`;
+  const shown = Math.round(verdict.p * 100);
+  const odds = shown >= 100 ? 'over 99 %' : `${shown} %`;
+  return (
+    <div class={`odds-strip odds-${verdict.certainty}`}>
+      <p>
+        <strong>{verdict.certainty === 'undecided' ? 'undecided' : words}</strong>
+        <span>
+          {verdict.certainty === 'undecided'
+            ? `${level ? '' : `${verdict.direction} `}${odds}`
+            : `${verdict.certainty}, ${odds}`}
+        </span>
+      </p>
+      <div class="odds-scale" aria-hidden>
+        <span>{less}</span>
+        <div class="odds-bar">
+          <i style={{ left: `${probability * 100}%` }} />
+        </div>
+        <span>{more}</span>
+      </div>
+    </div>
+  );
+}

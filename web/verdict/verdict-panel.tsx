@@ -1,0 +1,260 @@
+import { FACES } from '../../src/face/faces.ts';
+import { drawGroups } from '../../src/drawing/draw-groups.ts';
+import type { Group, Offset } from '../../src/groups/groups.ts';
+import type { Tuning } from '../../src/tuning/tuning.ts';
+import { GlyphSign } from '../parts/glyph-sign.tsx';
+import { SCREEN } from '../parts/screen-palette.ts';
+import { Stepper } from '../parts/stepper.tsx';
+import { goTo } from '../state/route.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+import { settings } from '../state/settings.ts';
+import { OddsStrip } from './odds-strip.tsx';
+
+/** Offsets this near to the wanted one are as good as there, mrad. */
+const DEAD_ZONE_MRAD = 1;
+
+/** What the end says of the bow: both groups to scale, how sure it is, and what to do. */
+export function VerdictPanel({ end }: { end: OpenEnd }) {
+  const evaluation = end.evaluation.value;
+  const reading = end.reading.value;
+  if (!evaluation || !reading) return null;
+  const { groups, tuning } = evaluation;
+  const { distanceM, preferredMrad } = end.settings.value;
+  const arrows = evaluation.marks.filter((mark) => mark.age !== 'old');
+  const plot = drawGroups(
+    {
+      face: FACES[reading.face],
+      arrows,
+      groups,
+      distanceM: distanceM ?? undefined,
+      plateRadiusMm: tuning?.plate?.radiusMm,
+      wanted:
+        distanceM === null
+          ? undefined
+          : {
+              mm: [preferredMrad[0] * distanceM, preferredMrad[1] * distanceM],
+              radiusMm: DEAD_ZONE_MRAD * distanceM,
+            },
+    },
+    { palette: SCREEN, fontFamily: 'inherit' },
+  );
+  return (
+    <section class="panel panel-verdict" data-panel="verdict" aria-label="Verdict">
+      <h2 class={`verdict-head verdict-${tone(tuning)}`} aria-live="polite">
+        {headline(tuning, end)}
+      </h2>
+      {tuning && <p class="verdict-summary">{tuning.summary}</p>}
+      {tuning && !end.tagsConfirmed.value && (
+        <div class="check-tags">
+          <p>The tags are a suggestion. The verdict stands on them.</p>
+          <button
+            type="button"
+            class="button"
+            onClick={() => {
+              end.step.value = 'tag';
+            }}
+          >
+            Check the tags
+          </button>
+          <button type="button" class="button" onClick={() => (end.tagsConfirmed.value = true)}>
+            They are right
+          </button>
+        </div>
+      )}
+      <figure class="plot">
+        <div dangerouslySetInnerHTML={{ __html: plot }} />
+        <figcaption>
+          <span>
+            <GlyphSign glyph="fletched" /> fletched
+          </span>
+          <span>
+            <GlyphSign glyph="bare" /> bare
+          </span>
+          {groups.offset?.region90Mrad && (
+            <span>
+              <i class="key key-region" /> true centre of the bare shafts, 90 % region
+            </span>
+          )}
+          {tuning?.plate && (
+            <span>
+              <i class="key key-plate" /> plate: 270 mm at 30 m, to scale
+            </span>
+          )}
+          {distanceM !== null && groups.fletched && (
+            <span>
+              <i class="key key-wanted" /> near enough to where bare shafts are wanted
+            </span>
+          )}
+        </figcaption>
+      </figure>
+      {groups.offset && tuning && (
+        <div class="odds">
+          <OddsStrip
+            less="low"
+            more="high"
+            probability={groups.offset.probability.high}
+            verdict={tuning.vertical}
+          />
+          <OddsStrip
+            less="left"
+            more="right"
+            probability={groups.offset.probability.right}
+            verdict={tuning.horizontal}
+          />
+          <p class="quiet">
+            {offsetWords(groups.offset, distanceM)}
+            {tuning.plate &&
+              ` ${tuning.withinPlate ? 'Within' : 'Beyond'} the plate that plunger and nocking point can trim (${percent(tuning.withinPlate ? tuning.plate.p : 1 - tuning.plate.p)}).`}
+          </p>
+        </div>
+      )}
+      {distanceM === null && (
+        <div class="ask">
+          <p>
+            Say the shooting distance, and the offset can be judged against plate and dead zone.
+          </p>
+          <Stepper
+            label="Distance"
+            unit="m"
+            value={distanceM}
+            min={2}
+            max={120}
+            start={18}
+            onChange={(next) => {
+              end.settings.value = settings.value = { ...end.settings.value, distanceM: next };
+            }}
+          />
+        </div>
+      )}
+      {tuning && <AdviceList tuning={tuning} />}
+      {(groups.fletched ?? groups.bare) && (
+        <table class="figures">
+          <caption>Groups</caption>
+          <thead>
+            <tr>
+              <th scope="col">
+                <span class="visually-hidden">Group</span>
+              </th>
+              <th scope="col">Arrows</th>
+              <th scope="col">Spread σ</th>
+              <th scope="col">Mean radius</th>
+              <th scope="col">Widest</th>
+            </tr>
+          </thead>
+          <tbody>
+            <GroupRow name="Fletched" group={groups.fletched} />
+            <GroupRow name="Bare" group={groups.bare} />
+          </tbody>
+        </table>
+      )}
+      <p class="panel-next">
+        <button type="button" class="button primary" onClick={() => (end.step.value = 'keep')}>
+          Keep this end
+        </button>
+        <button type="button" class="button" onClick={() => goTo('home')}>
+          Photograph the next
+        </button>
+      </p>
+    </section>
+  );
+}
+
+function tone(tuning: Tuning | null): 'none' | 'open' | 'wanted' | 'change' {
+  if (!tuning) return 'none';
+  const first = tuning.advice[0]?.kind;
+  if (first === 'leave') return 'wanted';
+  if (first === 'adjust') return 'change';
+  return 'open';
+}
+
+/** The verdict in a few words, to be read at arm's length. */
+function headline(tuning: Tuning | null, end: OpenEnd): string {
+  if (!tuning) {
+    const marks = end.evaluation.value!.marks.filter((mark) => mark.age !== 'old');
+    if (marks.length === 0) return 'No arrows marked yet';
+    return marks.some((mark) => mark.kind === 'bare')
+      ? 'No fletched arrows tagged: nothing to compare with'
+      : 'No bare shafts tagged: this end says nothing about the bow';
+  }
+  const { vertical, horizontal } = tuning;
+  const settled = [vertical, horizontal].filter(
+    (axis) => axis.certainty !== 'undecided' && axis.direction !== 'level',
+  );
+  if (settled.length === 0) {
+    return vertical.certainty === 'undecided' || horizontal.certainty === 'undecided'
+      ? 'Undecided: this could be chance'
+      : 'Nothing to change';
+  }
+  return `Bare shafts ${settled.map((axis) => `${axis.direction} (${axis.certainty})`).join(' and ')}`;
+}
+
+function percent(p: number): string {
+  if (p > 0.99) return 'over 99 %';
+  if (p < 0.01) return 'under 1 %';
+  return `${Math.round(p * 100)} %`;
+}
+
+function offsetWords({ mm, mrad }: Offset, distanceM: number | null): string {
+  const side = (value: number, [less, more]: readonly [string, string], unit: string) =>
+    `${Math.abs(value).toFixed(unit === 'mm' ? 0 : 1)} ${unit} ${value < 0 ? less : more}`;
+  const at = distanceM === null ? '' : ` at ${distanceM} m`;
+  const angle = mrad
+    ? ` (${Math.abs(mrad[1]).toFixed(1)} and ${Math.abs(mrad[0]).toFixed(1)} mrad)`
+    : '';
+  return `Offset of the bare group: ${side(mm[1], ['low', 'high'], 'mm')}, ${side(mm[0], ['left', 'right'], 'mm')}${at}${angle}.`;
+}
+
+function AdviceList({ tuning }: { tuning: Tuning }) {
+  return (
+    <section class="advice" aria-label="What to do">
+      <h3>
+        {tuning.advice[0]?.kind === 'leave' ? 'Leave it as it is' : 'What to do, in this order'}
+      </h3>
+      <ol>
+        {tuning.advice.map((advice) => (
+          <li key={advice.action} data-kind={advice.kind}>
+            <p class="advice-adjuster">{advice.adjuster}</p>
+            <p class="advice-action">{advice.action}</p>
+            <p class="advice-reason">Why: {advice.reason}</p>
+            {advice.cautions.length > 0 && (
+              <ul class="cautions" aria-label="Cautions">
+                {advice.cautions.map((caution) => (
+                  <li key={caution}>{caution}</li>
+                ))}
+              </ul>
+            )}
+          </li>
+        ))}
+      </ol>
+      {tuning.shootMore && (
+        <p class="shoot-more">
+          <b>
+            {tuning.shootMore.fletched} fletched and {tuning.shootMore.bare} bare more
+          </b>{' '}
+          would settle it.
+        </p>
+      )}
+    </section>
+  );
+}
+
+function GroupRow({ name, group }: { name: string; group: Group | null }) {
+  if (!group) return null;
+  const mm = (value: number | null) => (value === null ? '–' : `${value.toFixed(0)} mm`);
+  return (
+    <tr>
+      <th scope="row">{name}</th>
+      <td>{group.n}</td>
+      <td>
+        {mm(group.sigmaMm)}
+        {group.sigmaInterval95Mm && (
+          <small>
+            {group.sigmaInterval95Mm[0].toFixed(0)} to {group.sigmaInterval95Mm[1].toFixed(0)}
+          </small>
+        )}
+      </td>
+      <td>{mm(group.meanRadiusMm)}</td>
+      <td>{mm(group.extremeSpreadMm)}</td>
+    </tr>
+  );
+}
