@@ -1,0 +1,99 @@
+import type { ReadingResult } from '../../src/reading/reading.ts';
+import { explainFailure } from '../reading/explain-failure.ts';
+import type { Outcome } from '../reading/read-job.ts';
+import type { ReadingJob, Sizes } from '../reading/reading-job.ts';
+import type { ManifestRow } from './manifest.ts';
+import type { ResultsFile } from './results-file.ts';
+
+export interface BatchOptions {
+  /** Jobs that run at once. */
+  readonly workers: number;
+  readonly sizes: Sizes;
+  readonly onDone?: (counts: BatchCounts) => void;
+  readonly signal?: AbortSignal;
+}
+
+export interface BatchCounts {
+  /** Rows that need no work because a line for them was there at the start. */
+  skipped: number;
+  read: number;
+  failed: number;
+  /** Of the failed, those whose photo was not there at all. */
+  missing: number;
+}
+
+/** A result with the manifest's other columns beside it. */
+export type BatchLine = ReadingResult & Record<string, unknown>;
+
+/**
+ * Reads every row that has no line yet and appends a line for each as it finishes. A photo that cannot
+ * be read never stops the rest.
+ */
+export async function runBatch(
+  rows: readonly ManifestRow[],
+  results: ResultsFile,
+  read: (job: ReadingJob) => Promise<Outcome>,
+  options: BatchOptions,
+): Promise<BatchCounts> {
+  const counts: BatchCounts = { skipped: 0, read: 0, failed: 0, missing: 0 };
+  const todo = withoutDone(rows, results.done);
+  counts.skipped = rows.length - todo.length;
+  const next = todo.values();
+  const work = async () => {
+    for (const row of next) {
+      if (options.signal?.aborted) return;
+      const outcome = await readRow(row, read, options);
+      await results.append(lineOf(row, outcome));
+      if (outcome.ok) counts.read++;
+      else counts.failed++;
+      if (!outcome.ok && outcome.error.code === 'no-file') counts.missing++;
+      options.onDone?.(counts);
+    }
+  };
+  await Promise.all(Array.from({ length: options.workers }, work));
+  return counts;
+}
+
+function withoutDone(rows: readonly ManifestRow[], done: ReadonlyMap<string, number>) {
+  const left = new Map(done);
+  return rows.filter((row) => {
+    const lines = left.get(row.photo) ?? 0;
+    if (lines > 0) left.set(row.photo, lines - 1);
+    return lines === 0;
+  });
+}
+
+async function readRow(
+  row: ManifestRow,
+  read: (job: ReadingJob) => Promise<Outcome>,
+  options: BatchOptions,
+): Promise<Outcome> {
+  if (row.request === null) {
+    const message = row.problem ?? 'The row cannot be read.';
+    return { ok: false, elapsedMs: 0, error: { code: 'bad-row', message } };
+  }
+  try {
+    return await read({
+      photo: { path: row.photoPath },
+      ...(row.beforePath === null ? {} : { before: { path: row.beforePath } }),
+      request: row.request,
+      sizes: options.sizes,
+    });
+  } catch (error) {
+    return { ok: false, elapsedMs: 0, error: explainFailure(error) };
+  }
+}
+
+const OWN_FIELDS = new Set(['photo', 'ok', 'elapsedMs', 'reading', 'error', 'takenAt', 'columns']);
+
+/** Other columns keep their names; one named like a field of ours goes under `columns`. */
+function lineOf(row: ManifestRow, outcome: Outcome): BatchLine {
+  const others = Object.entries(row.others);
+  const clashing = others.filter(([name]) => OWN_FIELDS.has(name));
+  return {
+    photo: row.photo,
+    ...outcome,
+    ...Object.fromEntries(others.filter(([name]) => !OWN_FIELDS.has(name))),
+    ...(clashing.length > 0 ? { columns: Object.fromEntries(clashing) } : {}),
+  };
+}

@@ -1,0 +1,100 @@
+import { availableParallelism } from 'node:os';
+import type { Command } from 'commander';
+import type { BatchCounts } from '../../batch/run-batch.ts';
+import { callerPath } from '../caller-path.ts';
+import { EXIT, UsageError } from '../exit.ts';
+
+interface BatchCommandOptions {
+  out: string;
+  workers?: string;
+}
+
+const MAX_WORKERS = 64;
+
+export function addBatchCommand(program: Command): void {
+  program
+    .command('batch')
+    .description('read every photo of a manifest; an interrupted batch continues where it stopped')
+    .argument('<manifest>', 'CSV with a column photo, and optionally before, face, shaft_mm, ...')
+    .requiredOption('--out <results>', 'RESULTS.jsonl, one line per photo')
+    .option('--workers <n>', 'photos read at once (the number of cores)')
+    .action(batch);
+}
+
+async function batch(manifest: string, options: BatchCommandOptions): Promise<void> {
+  const workers = workersOf(options.workers);
+  const { ManifestError, readManifest } = await import('../../batch/manifest.ts');
+  const { NotResultsError, ResultsFile } = await import('../../batch/results-file.ts');
+  const { runBatch } = await import('../../batch/run-batch.ts');
+  const { ReadingPool } = await import('../../reading/reading-pool.ts');
+  const { rememberedSizes } = await import('../../log/remembered-sizes.ts');
+
+  const rows = await readManifest(callerPath(manifest)).catch((error: unknown) => {
+    throw error instanceof ManifestError ? new UsageError(error.message) : error;
+  });
+  const results = await ResultsFile.open(callerPath(options.out)).catch((error: unknown) => {
+    if (error instanceof NotResultsError) throw new UsageError(error.message);
+    const { message } = error as Error;
+    throw new UsageError(`The results file ${options.out} cannot be written: ${message}`);
+  });
+
+  const sizes = await rememberedSizes();
+  const pool = new ReadingPool({ workers });
+  const stop = new AbortController();
+  const onInterrupt = () => stop.abort();
+  process.once('SIGINT', onInterrupt);
+  process.once('SIGTERM', onInterrupt);
+  const bar = await progressBar(rows.length);
+  try {
+    const counts = await runBatch(rows, results, (job) => pool.read(job), {
+      workers,
+      sizes,
+      signal: stop.signal,
+      onDone: (now) => bar?.update(now.skipped + now.read + now.failed, { failed: now.failed }),
+    });
+    bar?.stop();
+    report(rows.length, counts, stop.signal.aborted);
+  } finally {
+    bar?.stop();
+    await results.close();
+    await pool.close();
+  }
+}
+
+function workersOf(text: string | undefined): number {
+  if (text === undefined) return availableParallelism();
+  const workers = Number(text);
+  if (!Number.isInteger(workers) || workers < 1 || workers > MAX_WORKERS) {
+    throw new UsageError(`--workers: a whole number from 1 to ${MAX_WORKERS}, not "${text}".`);
+  }
+  return workers;
+}
+
+async function progressBar(total: number) {
+  if (!process.stderr.isTTY) return null;
+  const { SingleBar } = await import('cli-progress');
+  const bar = new SingleBar({
+    format: 'reading [{bar}] {value}/{total}, {failed} failed, {eta_formatted} to go',
+    stream: process.stderr,
+  });
+  bar.start(total, 0, { failed: 0 });
+  return bar;
+}
+
+function report(total: number, counts: BatchCounts, interrupted: boolean): void {
+  const parts = [`${counts.read} read`, `${counts.failed} failed`];
+  if (counts.skipped > 0) parts.push(`${counts.skipped} were there already`);
+  process.stderr.write(`endwise: ${total} photos: ${parts.join(', ')}.\n`);
+  if (interrupted) {
+    process.stderr.write('endwise: interrupted; the same command continues.\n');
+    process.exitCode = EXIT.unreadable;
+    return;
+  }
+  if (counts.missing > 0) {
+    process.stderr.write(
+      `endwise: ${counts.missing} of the manifest's photos do not exist; their lines say which.\n`,
+    );
+  }
+  const nothingRead = counts.failed > 0 && counts.read === 0;
+  if (counts.missing > 0 || nothingRead) process.exitCode = EXIT.unreadable;
+}

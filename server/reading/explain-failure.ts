@@ -1,0 +1,22 @@
+import { ReadingError } from '../../src/reading/reading-error.ts';
+import { PhotoError } from '../decode/photo-error.ts';
+
+/** Why there is no reading: a code for programs, a sentence for people. */
+export interface Failure {
+  readonly code: string;
+  readonly message: string;
+}
+
+/** A person's own mistakes keep their sentence; anything else is a fault of ours and says so. */
+export function explainFailure(error: unknown): Failure {
+  if (error instanceof PhotoError || error instanceof ReadingError) {
+    return { code: error.code, message: error.message };
+  }
+  if (process.env['ENDWISE_DEBUG'] !== undefined) console.error(error);
+  return {
+    code: 'internal',
+    message:
+      'The photo could not be read because of a fault in endwise, not in the photo; ' +
+      'with ENDWISE_DEBUG=1 set, the details are printed.',
+  };
+}

@@ -1,0 +1,60 @@
+import { readdir, readFile } from 'node:fs/promises';
+import type { Engine } from '../../src/reading/engine.ts';
+import type { MarkNetwork } from '../../src/marks/network/mark-network.ts';
+import type { PhotoReader } from './photo-reader.ts';
+
+const WEIGHTS = new URL('../../src/marks/network/weights/', import.meta.url);
+
+let loading: Promise<PhotoReader> | undefined;
+
+/** The core with OpenCV and the mark network, loaded once per process or worker (about half a second). */
+export function loadPhotoReader(): Promise<PhotoReader> {
+  loading ??= load();
+  return loading;
+}
+
+async function load(): Promise<PhotoReader> {
+  const [{ readPhoto }, engine] = await Promise.all([
+    import('../../src/reading/read-photo.ts'),
+    loadEngine(),
+  ]);
+  return (photo, request, { before, sizes, signal }) =>
+    readPhoto(photo.raster, request, engine, {
+      ...(photo.focalPx === undefined ? {} : { focalPx: photo.focalPx }),
+      ...(before === undefined ? {} : { before: beforeOf(before) }),
+      ...(sizes === undefined ? {} : { sizes }),
+      ...(signal === undefined ? {} : { signal }),
+    });
+}
+
+function beforeOf({ raster, focalPx }: Parameters<PhotoReader>[0]) {
+  return { photo: raster, ...(focalPx === undefined ? {} : { focalPx }) };
+}
+
+async function loadEngine(): Promise<Engine> {
+  const [{ loadOpenCv }, network] = await Promise.all([
+    import('../../src/raster/load-open-cv.ts'),
+    loadNetwork(),
+  ]);
+  const { cv } = await loadOpenCv();
+  return { cv, network };
+}
+
+/** Null where no weights are there: the core then uses its hand-made evidence. */
+export async function loadNetwork(): Promise<MarkNetwork | null> {
+  const file = await weightsFile();
+  if (file === null) return null;
+  const [{ createMarkNetwork }, { createNetworkSession }, weights] = await Promise.all([
+    import('../../src/marks/network/mark-network.ts'),
+    import('../../src/marks/network/network-session.ts'),
+    readFile(file),
+  ]);
+  return createMarkNetwork(await createNetworkSession({ weights }));
+}
+
+/** Where the network's weights lie, or null. */
+export async function weightsFile(): Promise<URL | null> {
+  const files = await readdir(WEIGHTS).catch(() => [] as string[]);
+  const name = files.filter((file) => file.endsWith('.onnx')).sort()[0];
+  return name === undefined ? null : new URL(name, WEIGHTS);
+}

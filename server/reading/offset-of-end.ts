@@ -1,0 +1,36 @@
+import { z } from 'zod';
+import { archerRecordSchema } from '../../src/groups/archer-record.ts';
+import { groupsOf } from '../../src/groups/groups-of.ts';
+import type { Groups } from '../../src/groups/groups.ts';
+import { handSchema } from '../../src/reading/request.ts';
+import { readTuning } from '../../src/tuning/read-tuning.ts';
+import type { Tuning } from '../../src/tuning/tuning.ts';
+
+/** Further from the centre than any boss reaches, mm. */
+const FARTHEST_MM = 3000;
+const coordinate = z
+  .number()
+  .min(-FARTHEST_MM, `Positions are mm from the centre, at most ${FARTHEST_MM}.`)
+  .max(FARTHEST_MM, `Positions are mm from the centre, at most ${FARTHEST_MM}.`);
+const pair = z.tuple([coordinate, coordinate]);
+
+/** END.json: an end as typed in, positions from the centre of each arrow's own spot. */
+export const typedEndSchema = z.object({
+  hand: handSchema.default('right'),
+  distanceM: z.number().min(2).max(120).optional(),
+  /** Offset this archer wants, mrad [right, up]. */
+  preferredMrad: pair.default([0, 0]),
+  marks: z
+    .array(z.object({ mm: pair, kind: z.enum(['fletched', 'bare', 'unknown']) }))
+    .min(1, 'An end has at least one arrow.')
+    .max(1000, 'An end has at most 1000 arrows.'),
+  /** The archer's known spread. */
+  record: archerRecordSchema.optional(),
+});
+export type TypedEnd = z.infer<typeof typedEndSchema>;
+
+/** The same inference as a reading's, from typed-in positions. */
+export function offsetOfEnd(end: TypedEnd): { groups: Groups; tuning: Tuning } {
+  const groups = groupsOf(end.marks, { distanceM: end.distanceM, record: end.record });
+  return { groups, tuning: readTuning(groups, end) };
+}

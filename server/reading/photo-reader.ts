@@ -1,0 +1,19 @@
+import type { Reading } from '../../src/reading/reading.ts';
+import type { ReadingRequest } from '../../src/reading/request.ts';
+import type { DecodedPhoto } from '../decode/decode-photo.ts';
+import type { Sizes } from './reading-job.ts';
+
+export interface PhotoReaderOptions {
+  /** A photo of the same face before this end was shot. */
+  readonly before?: DecodedPhoto;
+  /** The printed sizes that this archer uses, for faces that look alike in photos. */
+  readonly sizes?: Sizes;
+  readonly signal?: AbortSignal;
+}
+
+/** Reads one decoded photo; throws ReadingError where the photo is the reason that it cannot. */
+export type PhotoReader = (
+  photo: DecodedPhoto,
+  request: ReadingRequest,
+  options: PhotoReaderOptions,
+) => Promise<Reading>;

@@ -1,0 +1,66 @@
+import type { Reading } from '../../src/reading/reading.ts';
+import { decodePhoto, type DecodedPhoto } from '../decode/decode-photo.ts';
+import { photoBytes } from '../decode/read-photo-file.ts';
+import { explainFailure, type Failure } from './explain-failure.ts';
+import type { PhotoReader } from './photo-reader.ts';
+import type { PhotoSource, ReadingJob } from './reading-job.ts';
+
+/** What became of a job. Plain data: it crosses from the worker to the main thread. */
+export type Outcome = {
+  /** Decode to reading. */
+  readonly elapsedMs: number;
+  /** By the camera's own clock, ISO 8601 without a zone. */
+  readonly takenAt?: string;
+} & (
+  { readonly ok: true; readonly reading: Reading } | { readonly ok: false; readonly error: Failure }
+);
+
+export interface ReadJobOptions {
+  readonly signal?: AbortSignal;
+}
+
+/**
+ * Decodes and reads one photo. Never throws for a reason that lies in the photo: the outcome says so.
+ * @param reader starts loading before the first pixel is decoded, hence a promise
+ */
+export async function readJob(
+  job: ReadingJob,
+  reader: Promise<PhotoReader>,
+  options: ReadJobOptions = {},
+): Promise<Outcome> {
+  const start = performance.now();
+  let takenAt: string | undefined;
+  const rest = () => ({
+    elapsedMs: Math.round(performance.now() - start),
+    ...(takenAt === undefined ? {} : { takenAt }),
+  });
+  try {
+    const [photo, before] = await Promise.all([
+      decode(job.photo),
+      job.before ? decode(job.before).catch(blameBefore) : undefined,
+    ]);
+    takenAt = photo.takenAt;
+    const read = await reader;
+    const reading = await read(photo, job.request, {
+      ...options,
+      sizes: job.sizes,
+      ...(before ? { before } : {}),
+    });
+    return { ...rest(), ok: true, reading: withNotes(reading, photo.notes) };
+  } catch (error) {
+    return { ...rest(), ok: false, error: explainFailure(error) };
+  }
+}
+
+async function decode(source: PhotoSource): Promise<DecodedPhoto> {
+  return decodePhoto('path' in source ? await photoBytes(source.path) : source.bytes);
+}
+
+function blameBefore(error: unknown): never {
+  if (error instanceof Error) error.message = `Photo from before the end: ${error.message}`;
+  throw error;
+}
+
+function withNotes(reading: Reading, notes: readonly string[]): Reading {
+  return { ...reading, fit: { ...reading.fit, notes: [...reading.fit.notes, ...notes] } };
+}

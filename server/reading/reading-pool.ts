@@ -1,0 +1,158 @@
+import { availableParallelism } from 'node:os';
+import { Piscina } from 'piscina';
+import type { Outcome } from './read-job.ts';
+import type { ReadingJob } from './reading-job.ts';
+
+export interface ReadingPoolOptions {
+  /** Worker threads, each with its own OpenCV. @default the cores */
+  readonly workers?: number;
+  /** Jobs that may wait; one more is refused. @default no limit */
+  readonly maxWaiting?: number;
+  /** A worker that needs longer for one photo is replaced. @default 60 */
+  readonly secondsPerPhoto?: number;
+  /** JavaScript heap of one worker; pixels and OpenCV lie outside it. @default 1024 */
+  readonly heapMb?: number;
+  /** The module that runs jobs. @default reading-worker.ts */
+  readonly worker?: URL;
+}
+
+export interface PoolReadOptions {
+  /** Gives up the job: it leaves the queue, or its worker is replaced. */
+  readonly signal?: AbortSignal;
+  /** Called with the number of jobs ahead whenever that changes; 0 when the job starts. */
+  readonly onAhead?: (ahead: number) => void;
+}
+
+/** Thrown when as many jobs wait as may. */
+export class PoolFullError extends Error {
+  override readonly name = 'PoolFullError';
+  readonly code = 'busy';
+
+  constructor(waiting: number) {
+    super(`${waiting} photos are waiting to be read already: try again in a minute.`);
+  }
+}
+
+interface Waiting {
+  readonly start: () => void;
+  readonly onAhead: ((ahead: number) => void) | undefined;
+}
+
+/**
+ * Reads photos in worker threads, first come first served. A worker that dies or hangs is replaced, and
+ * the photo it held gets an outcome that says so.
+ */
+export class ReadingPool {
+  readonly workers: number;
+  readonly #pool: Piscina<ReadingJob, Outcome>;
+  readonly #maxWaiting: number;
+  readonly #secondsPerPhoto: number;
+  readonly #queue: Waiting[] = [];
+  #busy = 0;
+
+  constructor(options: ReadingPoolOptions = {}) {
+    this.workers = options.workers ?? availableParallelism();
+    this.#maxWaiting = options.maxWaiting ?? Infinity;
+    this.#secondsPerPhoto = options.secondsPerPhoto ?? 60;
+    this.#pool = new Piscina({
+      filename: (options.worker ?? new URL('./reading-worker.ts', import.meta.url)).href,
+      minThreads: 0,
+      maxThreads: this.workers,
+      idleTimeout: 60_000,
+      execArgv: ['--import', import.meta.resolve('tsx')],
+      resourceLimits: { maxOldGenerationSizeMb: options.heapMb ?? 1024 },
+    });
+  }
+
+  get waiting(): number {
+    return this.#queue.length;
+  }
+
+  get busy(): number {
+    return this.#busy;
+  }
+
+  /**
+   * @throws PoolFullError when the queue is full; the signal's reason when the caller gave up
+   */
+  async read(job: ReadingJob, options: PoolReadOptions = {}): Promise<Outcome> {
+    await this.#turn(options);
+    const start = performance.now();
+    const limit = AbortSignal.timeout(this.#secondsPerPhoto * 1000);
+    const signal = options.signal ? AbortSignal.any([options.signal, limit]) : limit;
+    try {
+      return await this.#pool.run(job, { signal });
+    } catch (error) {
+      options.signal?.throwIfAborted();
+      const elapsedMs = Math.round(performance.now() - start);
+      return { ok: false, elapsedMs, error: lost(error, limit.aborted, this.#secondsPerPhoto) };
+    } finally {
+      this.#busy--;
+      this.#next();
+    }
+  }
+
+  /** Lets running and waiting jobs finish, then ends the workers. */
+  async close(): Promise<void> {
+    while (this.#busy > 0 || this.#queue.length > 0) {
+      await new Promise((resolve) => setTimeout(resolve, 20));
+    }
+    await this.#pool.destroy();
+  }
+
+  /** Resolves when a worker is free for the caller. */
+  async #turn({ signal, onAhead }: PoolReadOptions): Promise<void> {
+    signal?.throwIfAborted();
+    if (this.#busy < this.workers) {
+      this.#busy++;
+      onAhead?.(0);
+      return;
+    }
+    if (this.#queue.length >= this.#maxWaiting) throw new PoolFullError(this.#queue.length);
+    await new Promise<void>((resolve, reject) => {
+      const waiting: Waiting = {
+        onAhead,
+        start: () => {
+          signal?.removeEventListener('abort', leave);
+          resolve();
+        },
+      };
+      const leave = () => {
+        this.#queue.splice(this.#queue.indexOf(waiting), 1);
+        this.#tellAhead();
+        reject(signal!.reason as Error);
+      };
+      signal?.addEventListener('abort', leave, { once: true });
+      this.#queue.push(waiting);
+      onAhead?.(this.#queue.length);
+    });
+  }
+
+  #next(): void {
+    if (this.#busy >= this.workers) return;
+    const next = this.#queue.shift();
+    if (next === undefined) return;
+    this.#busy++;
+    next.onAhead?.(0);
+    next.start();
+    this.#tellAhead();
+  }
+
+  #tellAhead(): void {
+    this.#queue.forEach((waiting, index) => waiting.onAhead?.(index + 1));
+  }
+}
+
+function lost(error: unknown, tookTooLong: boolean, seconds: number) {
+  if (tookTooLong) {
+    return {
+      code: 'took-too-long',
+      message: `The photo was given up after ${seconds} s: send a smaller or clearer one.`,
+    };
+  }
+  if (process.env['ENDWISE_DEBUG'] !== undefined) console.error(error);
+  return {
+    code: 'worker-died',
+    message: 'Reading this photo brought its worker down; the others went on without it.',
+  };
+}

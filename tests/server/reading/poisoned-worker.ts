@@ -1,0 +1,15 @@
+import type { Outcome } from '../../../server/reading/read-job.ts';
+import type { ReadingJob } from '../../../server/reading/reading-job.ts';
+
+/** Stands in for the real worker where only its dying, hanging and queueing is under test. */
+export default async function run(job: ReadingJob): Promise<Outcome> {
+  const word = 'path' in job.photo ? job.photo.path : '';
+  if (word === 'hang') for (;;);
+  if (word === 'exit') process.exit(3);
+  if (word === 'hoard') {
+    const hoard: unknown[] = [];
+    for (;;) hoard.push(new Array(10_000).fill(hoard.length));
+  }
+  await new Promise((resolve) => setTimeout(resolve, 30));
+  return { ok: false, elapsedMs: 30, error: { code: 'no-face', message: word } };
+}
