@@ -48,14 +48,51 @@ export function chooseHoles(
     chosen.push({ hole, age: 'fresh', confidence: hole.probability * logistic(ahead) });
   }
   for (const hole of others) chosen.push({ hole, age: 'old', confidence: hole.probability });
-  if (first.length < expected) {
-    const missing = expected - first.length;
+  warnings.push(...shortfall(expected, first.length));
+  return { chosen: sorted(chosen), warnings };
+}
+
+/**
+ * Decides among holes of which a photo from before says that they are new: it takes no appearance
+ * to tell their age, only to tell whether they are marks.
+ */
+export function chooseNewHoles(
+  fresh: readonly HoleCandidate[],
+  old: readonly HoleCandidate[],
+  expected: number | undefined,
+): { chosen: ChosenHole[]; warnings: string[] } {
+  const least = expected === undefined ? MARK : EXPECTED_MARK;
+  const ranked = fresh
+    .filter((hole) => hole.probability >= least)
+    .sort((a, b) => b.probability - a.probability);
+  const first = ranked.slice(0, expected ?? ranked.length);
+  const surplus = ranked.slice(first.length).filter((hole) => hole.probability >= MARK);
+  const warnings = shortfall(expected, first.length);
+  if (surplus.length > 0) {
     warnings.push(
-      `${expected} ${expected === 1 ? 'arrow' : 'arrows'} shot, ${first.length} found: ` +
-        `${missing === 1 ? 'one' : missing} may be hidden or have missed the face.`,
+      `${first.length + surplus.length} marks are new since the photo from before, ${first.length} arrows were shot: check which ones are this end's.`,
     );
   }
+  const chosen: ChosenHole[] = [
+    ...first.map((hole): ChosenHole => ({ hole, age: 'fresh', confidence: hole.probability })),
+    ...surplus.map((hole): ChosenHole => ({
+      hole,
+      age: 'unknown',
+      confidence: hole.probability / 2,
+    })),
+    ...old.map((hole): ChosenHole => ({ hole, age: 'old', confidence: hole.probability })),
+  ];
   return { chosen: sorted(chosen), warnings };
+}
+
+/** Says when fewer marks were found than arrows shot. */
+function shortfall(expected: number | undefined, found: number): string[] {
+  if (expected === undefined || found >= expected) return [];
+  const missing = expected - found;
+  return [
+    `${expected} ${expected === 1 ? 'arrow' : 'arrows'} shot, ${found} found: ` +
+      `${missing === 1 ? 'one' : missing} may be hidden or have missed the face.`,
+  ];
 }
 
 function rank(hole: HoleCandidate): number {

@@ -1,14 +1,14 @@
-import { FACES, outerRadiusMm } from '../face/faces.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
-import { flatten, type FlatFace } from '../fit/flatten.ts';
-import { pxPerMm, sheetToPhoto, spotToSheet } from '../fit/project.ts';
+import { sheetToPhoto, spotToSheet } from '../fit/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
+import { viewSpot } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import type { Mark } from './mark.ts';
 import type { MarkNetwork } from './network/mark-network.ts';
-import { chooseHoles } from './choose-holes.ts';
+import { checkSameFace, newHoles, type NewHoles } from './before-after/new-holes.ts';
+import { chooseHoles, chooseNewHoles } from './choose-holes.ts';
 
 export interface MarkRequest {
   /** Diameter of the shafts, mm. */
@@ -35,11 +35,6 @@ export interface FoundMarks {
   readonly warnings: string[];
 }
 
-/** Flat pixels across a shaft, where the photo is as fine as that. */
-const SHAFT_PX = 9;
-/** Widest flat face worked on, px; bounds time and memory. */
-const MOST_PX = 1300;
-
 /**
  * Finds the marks of this end, and older ones, on a face.
  *
@@ -50,16 +45,29 @@ export async function findMarks(
   fit: FaceFit,
   request: MarkRequest,
   _engine: MarkEngine,
-  _before?: Photographed,
+  before?: Photographed,
 ): Promise<FoundMarks> {
   const { shaftMm } = request;
-  const holes: HoleCandidate[] = [];
-  for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
-    const flat = flatSpot(photo, fit, spot, shaftMm);
-    holes.push(...handMadeHoles(flat, fit.face, shaftMm));
-  }
   const expected = expectedCount(request);
-  const { chosen, warnings } = chooseHoles(holes, expected);
+  const holes: HoleCandidate[] = [];
+  const since: NewHoles[] = [];
+  for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
+    const view = viewSpot(photo, fit, spot, shaftMm);
+    const holesAfter = handMadeHoles(view);
+    holes.push(...holesAfter);
+    if (before) {
+      const viewBefore = viewSpot(before.photo, before.fit, spot, shaftMm);
+      since.push(newHoles({ before: viewBefore, after: view, holesAfter }));
+    }
+  }
+  if (before) checkSameFace(since, expected);
+  const { chosen, warnings } = before
+    ? chooseNewHoles(
+        since.flatMap((spot) => spot.fresh),
+        since.flatMap((spot) => spot.old),
+        expected,
+      )
+    : chooseHoles(holes, expected);
   const marks = chosen.map(({ hole, age, confidence }, i): Mark => {
     return {
       id: `m${i + 1}`,
@@ -80,12 +88,4 @@ export async function findMarks(
 export function expectedCount(request: MarkRequest): number | undefined {
   if (request.fletched === undefined && request.bare === undefined) return undefined;
   return (request.fletched ?? 0) + (request.bare ?? 0);
-}
-
-/** The spot seen straight on at the scale that marks are looked for. */
-export function flatSpot(photo: Raster, fit: FaceFit, spot: number, shaftMm: number): FlatFace {
-  const halfWidthMm = outerRadiusMm(FACES[fit.face]) + 3 * shaftMm;
-  const finestMm = 0.8 / pxPerMm(fit, spotToSheet(fit, spot, [0, 0]));
-  const mmPerPx = Math.max(shaftMm / SHAFT_PX, finestMm, (2 * halfWidthMm) / MOST_PX);
-  return flatten(photo, fit, { spot, mmPerPx, halfWidthMm });
 }

@@ -1,26 +1,39 @@
-import { FACES, outerRadiusMm, type FaceId } from '../../face/faces.ts';
+import { outerRadiusMm } from '../../face/faces.ts';
 import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
 import type { HoleCandidate } from '../hole-candidate.ts';
-import { misfitOf, type Misfit } from './expected-face.ts';
+import type { Misfit } from './expected-face.ts';
 import { middleOfMisfit } from './middle-of-misfit.ts';
-import { numberCells, type NumberCell } from './number-rows.ts';
+import type { NumberCell } from './number-rows.ts';
+import type { SpotView } from './spot-view.ts';
 import { spotsThatDiffer, type Blob } from './spots-that-differ.ts';
 
 /** Weakest candidate handed on. */
 const LEAST_PROBABILITY = 0.02;
 
+/** What is known before the evidence of a place is looked at. */
+export interface HolePrior {
+  readonly logOdds: number;
+  /** How much less likely a hole is where print stands. */
+  readonly printedLogOdds: number;
+}
+
+/** A place on a face of which only this photo is known. */
+const A_MARK: HolePrior = { logOdds: -12, printedLogOdds: 6.5 };
+/** A place where something was not there before: print and dirt are out of the question. */
+export const A_NEW_MARK: HolePrior = { logOdds: -9, printedLogOdds: 1.5 };
+
 /**
  * Holes on a flat face without a trained network: what does not fit the expected face, all round a
  * disc about as wide as the shaft.
  */
-export function handMadeHoles(flat: FlatFace, faceId: FaceId, shaftMm: number): HoleCandidate[] {
-  const face = FACES[faceId];
-  const limitMm = outerRadiusMm(face) + shaftMm;
-  const misfit = misfitOf(flat, shaftMm, limitMm);
-  const cells = numberCells(face, flat, misfit);
+export function handMadeHoles(view: SpotView, prior: HolePrior = A_MARK): HoleCandidate[] {
+  const { flat, face, shaftMm, misfit, printed } = view;
   const candidates: HoleCandidate[] = [];
   for (const blob of spotsThatDiffer(flat, misfit, shaftMm)) {
-    const probability = holeProbability(blob, isPrinted(flat, blob, cells, shaftMm));
+    const probability = holeProbability(
+      blob,
+      prior.logOdds - (isPrinted(flat, blob, printed, shaftMm) ? prior.printedLogOdds : 0),
+    );
     if (probability < LEAST_PROBABILITY) continue;
     const middle = middleOfMisfit(misfit, [blob.x, blob.y], shaftMm / flat.mmPerPx);
     const mm = flatToSpot(flat, middle);
@@ -51,14 +64,13 @@ function isPrinted(
 }
 
 /** Logistic in the strength of the evidence; the weights weigh darkness and colour about alike. */
-function holeProbability(blob: Blob, printed: boolean): number {
+function holeProbability(blob: Blob, priorLogOdds: number): number {
   const logOdds =
-    -12 +
+    priorLogOdds +
     8.3 * Math.min(1, blob.darkness) +
     12.8 * Math.sqrt(blob.oddness / 100) +
     0.7 * Math.log(Math.max(1, blob.oddSnr)) +
-    0.4 * Math.log(Math.max(1, blob.darkSnr)) -
-    (printed ? 6.5 : 0);
+    0.4 * Math.log(Math.max(1, blob.darkSnr));
   return 1 / (1 + Math.exp(-logOdds));
 }
 
