@@ -17,10 +17,14 @@ export default defineConfig({
     target: 'es2022',
     // OpenCV is one file of 10 MB, loaded only by the worker.
     chunkSizeWarningLimit: 12_000,
+    rolldownOptions: {
+      // The core is pure: importing it does nothing, so what is not called is left out.
+      treeshake: { moduleSideEffects: (id) => !id.includes('/src/') },
+    },
   },
   worker: {
     format: 'es',
-    rollupOptions: {
+    rolldownOptions: {
       output: {
         entryFileNames: 'vision/[name]-[hash].js',
         chunkFileNames: 'vision/[name]-[hash].js',

@@ -1,9 +1,11 @@
 import { notice } from './state/announce.ts';
 import { hashOf, route, type Page } from './state/route.ts';
 import { theme, THEMES, type Theme } from './state/theme.ts';
-import { EndPage } from './pages/end-page.tsx';
 import { HomePage } from './pages/home-page.tsx';
-import { KeptPage } from './pages/kept-page.tsx';
+import { lazy } from './pages/lazy.tsx';
+
+const EndPage = lazy(async () => (await import('./pages/end-page.tsx')).EndPage);
+const KeptPage = lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage);
 
 const LINKS: readonly (readonly [Page, string])[] = [
   ['home', 'New end'],

@@ -7,11 +7,14 @@ import './style/verdict.css';
 import { render } from 'preact';
 import { App } from './app.tsx';
 import { prepareOffline } from './keep/prepare-offline.ts';
-import { restoreOwnEnds } from './state/ends.ts';
+import { route } from './state/route.ts';
 import './state/theme.ts';
 
-await restoreOwnEnds().catch(() => {
-  // Without storage the page still reads photos; it just cannot remember them.
-});
+if (route.value.page === 'end') {
+  const { restoreOwnEnds } = await import('./state/ends.ts');
+  await restoreOwnEnds().catch(() => {
+    // Without storage the page still reads photos; it just cannot remember them.
+  });
+}
 render(<App />, document.getElementById('app')!);
 void prepareOffline();

@@ -1,5 +1,6 @@
 import { announce } from '../state/announce.ts';
-import type { OpenEnd, PageMark } from '../state/open-end.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+import type { PageMark } from '../state/end-record.ts';
 
 /** How well a finger places a mark at the usual zoom, photo pixels (one sigma). */
 const BY_HAND_SD_PX = 1.5;

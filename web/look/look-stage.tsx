@@ -1,7 +1,8 @@
 import { useRef } from 'preact/hooks';
 import { pxPerMmAt } from './px-per-mm.ts';
 import { announce } from '../state/announce.ts';
-import type { OpenEnd, PageMark } from '../state/open-end.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+import type { PageMark } from '../state/end-record.ts';
 import { addMark, removeMark, setKind } from './edit-marks.ts';
 import { MarksLayer } from './marks-layer.tsx';
 import { markWords } from './mark-words.ts';

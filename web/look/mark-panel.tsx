@@ -32,7 +32,7 @@ export function MarkPanel({ end, onPlace }: Props) {
           ))}
         </ul>
       )}
-      <details class="mark-list" open>
+      <details class="mark-list" open={matchMedia('(min-width: 1000px)').matches}>
         <summary>
           {fresh.length} of this end, {marks.length - fresh.length} old
         </summary>

@@ -1,7 +1,7 @@
-import { useEffect } from 'preact/hooks';
-import { currentEnd, openEnds } from '../state/ends.ts';
-import { STEPS, type OpenEnd, type Step } from '../state/open-end.ts';
-import { restore } from '../state/ends.ts';
+import { useEffect, useRef } from 'preact/hooks';
+import { currentEnd, openEnds, restore } from '../state/ends.ts';
+import { type OpenEnd } from '../state/open-end.ts';
+import { STEPS, type Step } from '../state/end-record.ts';
 import { goTo, hashOf, route } from '../state/route.ts';
 import { useSignal } from '@preact/signals';
 import { KeepPanel } from '../keep/keep-panel.tsx';
@@ -51,6 +51,7 @@ export function EndPage() {
 
 function Open({ end }: { end: OpenEnd }) {
   const placing = useSignal(false);
+  const side = useRef<HTMLElement>(null);
   const status = end.status.value;
   const step = end.step.value;
   const read = status.name === 'read' && end.reading.value !== null;
@@ -75,7 +76,7 @@ function Open({ end }: { end: OpenEnd }) {
       <section class="end-photo" aria-label="Photo">
         <LookStage end={end} />
       </section>
-      <section class="end-side" aria-label="Reading">
+      <section ref={side} class="end-side" aria-label="Reading">
         {status.name === 'reading' || status.name === 'waiting' ? (
           <WorkingPanel end={end} />
         ) : status.name === 'failed' ? (
@@ -98,9 +99,7 @@ function Open({ end }: { end: OpenEnd }) {
               aria-current={name === step ? 'step' : undefined}
               onClick={() => {
                 end.step.value = name;
-                document
-                  .querySelector(`[data-panel='${name === 'tag' ? 'look' : name}']`)
-                  ?.scrollIntoView({ block: 'start', behavior: 'smooth' });
+                showPanel(side.current, name);
               }}
             >
               <span class="step-number" aria-hidden>
@@ -113,6 +112,19 @@ function Open({ end }: { end: OpenEnd }) {
       )}
     </main>
   );
+}
+
+/** Brings a step's panel to the top of the side column; the page itself never scrolls. */
+function showPanel(side: HTMLElement | null, step: Step): void {
+  const panel = side?.querySelector<HTMLElement>(
+    `[data-panel='${step === 'tag' ? 'look' : step}']`,
+  );
+  if (!side || !panel) return;
+  const calm = matchMedia('(prefers-reduced-motion: reduce)').matches;
+  side.scrollTo({
+    top: step === 'look' || step === 'tag' ? 0 : panel.offsetTop - side.offsetTop,
+    behavior: calm ? 'auto' : 'smooth',
+  });
 }
 
 /** The other photos of the same batch, when there are several. */

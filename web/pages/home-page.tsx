@@ -6,13 +6,12 @@ import { EndCard } from '../keep/end-card.tsx';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';
-import { leftBehind, openPhotos, openReading, restore, discardEnd } from '../state/ends.ts';
-import { openDemo } from '../state/open-demo.ts';
-import type { EndRecord } from '../state/open-end.ts';
+import type { EndRecord } from '../state/end-record.ts';
 import { goTo, hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
 
-const KNOWN = 'endwise.met';
+/** What opens ends is fetched apart, so that this first page is there at once. */
+const ends = () => import('../state/ends.ts');
 
 /** Where every end begins: a photo. */
 export function HomePage() {
@@ -20,7 +19,7 @@ export function HomePage() {
   const recent = useSignal<readonly KeptEnd[]>([]);
   const left = useSignal<readonly EndRecord[]>([]);
   const over = useSignal(false);
-  const first = useRef(localStorage.getItem(KNOWN) === null);
+  const wide = useRef(matchMedia('(min-width: 1000px)').matches);
 
   useEffect(() => {
     void database()
@@ -29,13 +28,13 @@ export function HomePage() {
         recent.value = ends.sort((a, b) => b.keptAt.localeCompare(a.keptAt)).slice(0, 3);
       })
       .catch(() => {});
-    void leftBehind()
+    void ends()
+      .then(({ leftBehind }) => leftBehind())
       .then((drafts) => (left.value = drafts))
       .catch(() => {});
   }, []);
 
   const open = async (files: readonly File[]) => {
-    localStorage.setItem(KNOWN, '1');
     const json = files.find((file) => file.name.endsWith('.json'));
     const photos = files.filter((file) => file !== json);
     if (json) {
@@ -44,10 +43,10 @@ export function HomePage() {
         announce('Choose one reading (JSON) together with its photo.');
         return;
       }
-      await openReading(photos[0]!, reading);
+      await (await ends()).openReading(photos[0]!, reading);
       return;
     }
-    if (photos.length > 0) await openPhotos(photos, before.value);
+    if (photos.length > 0) await (await ends()).openPhotos(photos, before.value);
   };
   const onFiles = (event: { currentTarget: HTMLInputElement }) => {
     const files = [...(event.currentTarget.files ?? [])];
@@ -129,7 +128,7 @@ export function HomePage() {
                   type="button"
                   class="button"
                   onClick={async () => {
-                    const end = await restore(draft.id);
+                    const end = await (await ends()).restore(draft.id);
                     if (end) goTo('end', end.id);
                   }}
                 >
@@ -139,6 +138,7 @@ export function HomePage() {
                   type="button"
                   class="button"
                   onClick={async () => {
+                    const { restore, discardEnd } = await ends();
                     const end = await restore(draft.id);
                     if (end) await discardEnd(end);
                     left.value = left.value.filter((other) => other !== draft);
@@ -152,7 +152,7 @@ export function HomePage() {
         </section>
       )}
 
-      <details class="about card" open={first.current}>
+      <details class="about card" open={wide.current}>
         <summary>
           <span>Next end</span>
           <small>{settingsSummary(settings.value)}</small>
@@ -179,7 +179,11 @@ export function HomePage() {
             Open one of Juna Feldweg’s, an archer we made up: three fletched arrows and two bare
             shafts at 50 m.
           </p>
-          <button type="button" class="button" onClick={() => void openDemo()}>
+          <button
+            type="button"
+            class="button"
+            onClick={async () => (await import('../state/open-demo.ts')).openDemo()}
+          >
             Open the demo end
           </button>
           <h3>A photo that reads well</h3>

@@ -31,7 +31,7 @@ export function SettingsForm({ value, onChange }: Props) {
           value={value.face}
           onChange={(event) => set({ face: event.currentTarget.value as FaceChoice })}
         >
-          <option value="auto">Find out from the photo</option>
+          <option value="auto">From the photo</option>
           {FACE_IDS.map((id) => (
             <option key={id} value={id}>
               {FACES[id].name}

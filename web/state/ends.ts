@@ -4,7 +4,8 @@ import { database } from '../keep/database.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { announce } from './announce.ts';
-import { OpenEnd, type EndRecord } from './open-end.ts';
+import { OpenEnd } from './open-end.ts';
+import { type EndRecord } from './end-record.ts';
 import { goTo, route } from './route.ts';
 import { requestOf, settings, type Settings } from './settings.ts';
 

@@ -1,44 +1,17 @@
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { z } from 'zod';
 import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
-import { markSchema, readingSchema, type Reading } from '../../src/reading/reading.ts';
+import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
-import { byHandSchema } from '../reader/messages.ts';
 import { evaluate } from './evaluate.ts';
 import type { Judgement } from '../../src/reading/judge-marks.ts';
-import { settingsSchema, type Settings } from './settings.ts';
+import { plainMarkSchema, type EndRecord, type PageMark, type Step } from './end-record.ts';
+import type { Settings } from './settings.ts';
 
 export type EndStatus =
   | { readonly name: 'waiting' }
   | { readonly name: 'reading'; readonly stage: string }
   | { readonly name: 'failed'; readonly code: string; readonly message: string }
   | { readonly name: 'read' };
-
-export const STEPS = ['look', 'tag', 'verdict', 'keep'] as const;
-export type Step = (typeof STEPS)[number];
-
-const stepSchema = z.enum(STEPS);
-const plainMarkSchema = markSchema.omit({ zone: true, inner: true, lineCall: true });
-
-/** A mark as corrected here; its value is worked out anew after every change. */
-export type PageMark = z.infer<typeof plainMarkSchema>;
-
-/** An end as it is stored between reloads; the photo's bytes lie beside it. */
-export const endRecordSchema = z.object({
-  id: z.string(),
-  createdAt: z.iso.datetime(),
-  photoName: z.string(),
-  settings: settingsSchema,
-  reading: readingSchema.nullable(),
-  /** Marks as corrected; null until the photo has been read. */
-  marks: z.array(plainMarkSchema).nullable(),
-  byHand: byHandSchema.nullable(),
-  step: stepSchema,
-  /** True once a person has confirmed or changed the tags. */
-  tagsConfirmed: z.boolean(),
-  note: z.string(),
-});
-export type EndRecord = z.infer<typeof endRecordSchema>;
 
 interface History {
   readonly states: readonly (readonly PageMark[])[];

@@ -185,7 +185,11 @@ function headline(tuning: Tuning | null, end: OpenEnd): string {
       ? 'Undecided: this could be chance'
       : 'Nothing to change';
   }
-  return `Bare shafts ${settled.map((axis) => `${axis.direction} (${axis.certainty})`).join(' and ')}`;
+  const [one, two] = settled;
+  if (!two) return `Bare shafts ${one!.direction}: ${one!.certainty}`;
+  return one!.certainty === two.certainty
+    ? `Bare shafts ${one!.direction} and ${two.direction}: ${two.certainty}`
+    : `Bare shafts ${one!.direction} (${one!.certainty}) and ${two.direction} (${two.certainty})`;
 }
 
 function percent(p: number): string {

@@ -1,0 +1,30 @@
+import { z } from 'zod';
+import { markSchema, readingSchema } from '../../src/reading/reading.ts';
+import { byHandSchema } from '../reader/messages.ts';
+import { settingsSchema } from './settings.ts';
+
+export const STEPS = ['look', 'tag', 'verdict', 'keep'] as const;
+export type Step = (typeof STEPS)[number];
+
+const stepSchema = z.enum(STEPS);
+export const plainMarkSchema = markSchema.omit({ zone: true, inner: true, lineCall: true });
+
+/** A mark as corrected here; its value is worked out anew after every change. */
+export type PageMark = z.infer<typeof plainMarkSchema>;
+
+/** An end as it is stored between reloads; the photo's bytes lie beside it. */
+export const endRecordSchema = z.object({
+  id: z.string(),
+  createdAt: z.iso.datetime(),
+  photoName: z.string(),
+  settings: settingsSchema,
+  reading: readingSchema.nullable(),
+  /** Marks as corrected; null until the photo has been read. */
+  marks: z.array(plainMarkSchema).nullable(),
+  byHand: byHandSchema.nullable(),
+  step: stepSchema,
+  /** True once a person has confirmed or changed the tags. */
+  tagsConfirmed: z.boolean(),
+  note: z.string(),
+});
+export type EndRecord = z.infer<typeof endRecordSchema>;
