@@ -5,11 +5,13 @@ import { HomePage } from './pages/home-page.tsx';
 import { lazy } from './pages/lazy.tsx';
 
 const EndPage = lazy(async () => (await import('./pages/end-page.tsx')).EndPage);
+const SetUpsPage = lazy(async () => (await import('./pages/set-ups-page.tsx')).SetUpsPage);
 const KeptPage = lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage);
 
 const LINKS: readonly (readonly [Page, string])[] = [
   ['home', 'New end'],
   ['kept', 'Kept'],
+  ['set-ups', 'Set-ups'],
 ];
 
 const THEME_NAMES: Readonly<Record<Theme, string>> = {
@@ -53,10 +55,23 @@ export function App() {
           </select>
         </label>
       </header>
-      {page === 'home' ? <HomePage /> : page === 'end' ? <EndPage /> : <KeptPage />}
+      <PageOf page={page} />
       <Notice />
     </>
   );
+}
+
+function PageOf({ page }: { page: Page }) {
+  switch (page) {
+    case 'home':
+      return <HomePage />;
+    case 'end':
+      return <EndPage />;
+    case 'kept':
+      return <KeptPage />;
+    case 'set-ups':
+      return <SetUpsPage />;
+  }
 }
 
 function Notice() {

@@ -4,6 +4,7 @@ import './style/base.css';
 import './style/home.css';
 import './style/end.css';
 import './style/verdict.css';
+import './style/bench.css';
 import { render } from 'preact';
 import { App } from './app.tsx';
 import { prepareOffline } from './keep/prepare-offline.ts';

@@ -1,6 +1,7 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import { z } from 'zod';
 import { readingSchema } from '../../src/reading/reading.ts';
+import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
 import { endRecordSchema, type EndRecord } from '../state/end-record.ts';
 
 /** A kept end: the corrected reading, who shot it, and whether the shared log has it. */
@@ -16,6 +17,8 @@ export type KeptEnd = z.infer<typeof keptEndSchema>;
 interface Shelves extends DBSchema {
   drafts: { key: string; value: EndRecord };
   ends: { key: string; value: KeptEnd };
+  bows: { key: string; value: Bow };
+  setUps: { key: string; value: SetUp; indexes: { bowId: string } };
   /** Photo bytes by end id; 'before:' + id for the photo from before the end. */
   photos: { key: string; value: Blob };
 }
@@ -28,6 +31,8 @@ export function database(): Promise<IDBPDatabase<Shelves>> {
       db.createObjectStore('drafts', { keyPath: 'id' });
       db.createObjectStore('ends', { keyPath: 'id' });
       db.createObjectStore('photos');
+      db.createObjectStore('bows', { keyPath: 'id' });
+      db.createObjectStore('setUps', { keyPath: 'id' }).createIndex('bowId', 'bowId');
     },
   });
   return opening;

@@ -13,6 +13,20 @@ import { pictureOf } from './picture-of.ts';
 export function KeepPanel({ end }: { end: OpenEnd }) {
   const busy = useSignal(false);
   if (!end.reading.value) return null;
+  const keep = async () => {
+    busy.value = true;
+    try {
+      await keepEnd(end);
+      announce('Kept on this device.');
+      const next = openEnds.value[0];
+      if (next) goTo('end', next.id);
+      else goTo('kept');
+    } catch {
+      announce('There is no room to keep the end on this device. Download it instead.');
+    } finally {
+      busy.value = false;
+    }
+  };
   const stem = end.photoName.replace(/\.[^.]*$/, '') || 'end';
   return (
     <section class="panel panel-keep" data-panel="keep" aria-label="Keep">
@@ -46,20 +60,7 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
         type="button"
         class="button primary big"
         disabled={busy.value}
-        onClick={async () => {
-          busy.value = true;
-          try {
-            await keepEnd(end);
-            announce('Kept on this device.');
-            const next = openEnds.value[0];
-            if (next) goTo('end', next.id);
-            else goTo('kept');
-          } catch {
-            announce('There is no room to keep the end on this device. Download it instead.');
-          } finally {
-            busy.value = false;
-          }
-        }}
+        onClick={() => void keep()}
       >
         Keep
       </button>
@@ -80,7 +81,9 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
         <button
           type="button"
           class="button"
-          onClick={async () => download(await pictureOf(end), `${stem}-reading.jpg`)}
+          onClick={() =>
+            void pictureOf(end).then((picture) => download(picture, `${stem}-reading.jpg`))
+          }
         >
           Picture
         </button>

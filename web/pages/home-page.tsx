@@ -48,6 +48,17 @@ export function HomePage() {
     }
     if (photos.length > 0) await (await ends()).openPhotos(photos, before.value);
   };
+  const resume = async (id: string) => {
+    const end = await (await ends()).restore(id);
+    if (end) goTo('end', end.id);
+  };
+  const discard = async (draft: EndRecord) => {
+    const { restore, discardEnd } = await ends();
+    const end = await restore(draft.id);
+    if (end) await discardEnd(end);
+    left.value = left.value.filter((other) => other !== draft);
+  };
+  const demo = async () => (await import('../state/open-demo.ts')).openDemo();
   const onFiles = (event: { currentTarget: HTMLInputElement }) => {
     const files = [...(event.currentTarget.files ?? [])];
     event.currentTarget.value = '';
@@ -124,26 +135,10 @@ export function HomePage() {
                 <span>
                   {draft.settings.archer || 'An end'} · {when(draft.createdAt)}
                 </span>
-                <button
-                  type="button"
-                  class="button"
-                  onClick={async () => {
-                    const end = await (await ends()).restore(draft.id);
-                    if (end) goTo('end', end.id);
-                  }}
-                >
+                <button type="button" class="button" onClick={() => void resume(draft.id)}>
                   Continue
                 </button>
-                <button
-                  type="button"
-                  class="button"
-                  onClick={async () => {
-                    const { restore, discardEnd } = await ends();
-                    const end = await restore(draft.id);
-                    if (end) await discardEnd(end);
-                    left.value = left.value.filter((other) => other !== draft);
-                  }}
-                >
+                <button type="button" class="button" onClick={() => void discard(draft)}>
                   Discard
                 </button>
               </li>
@@ -179,11 +174,7 @@ export function HomePage() {
             Open one of Juna Feldweg’s, an archer we made up: three fletched arrows and two bare
             shafts at 50 m.
           </p>
-          <button
-            type="button"
-            class="button"
-            onClick={async () => (await import('../state/open-demo.ts')).openDemo()}
-          >
+          <button type="button" class="button" onClick={() => void demo()}>
             Open the demo end
           </button>
           <h3>A photo that reads well</h3>

@@ -17,6 +17,7 @@ export async function openDemo(): Promise<void> {
       fletched: 3,
       bare: 2,
       preferredMrad: [0, 0],
+      setUpId: null,
     });
   } catch {
     announce('The demo photo could not be fetched. It needs the network once.');

@@ -17,6 +17,8 @@ export const settingsSchema = z.object({
   fletched: z.int().min(0).max(36).nullable(),
   bare: z.int().min(0).max(36).nullable(),
   preferredMrad: z.tuple([z.number(), z.number()]),
+  /** The set-up in use, from the set-up book; null while there is none. */
+  setUpId: z.string().nullable().default(null),
 });
 export type Settings = z.infer<typeof settingsSchema>;
 
@@ -29,6 +31,7 @@ export const settings = remembered<Settings>('settings', settingsSchema, {
   fletched: 3,
   bare: 2,
   preferredMrad: [0, 0],
+  setUpId: null,
 });
 
 /** The request that the reading core understands. */

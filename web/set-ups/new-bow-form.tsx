@@ -1,0 +1,69 @@
+import { useSignal } from '@preact/signals';
+import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
+import type { Bow } from '../../src/tuning/set-up.ts';
+import { Choice } from '../parts/choice.tsx';
+import { settings } from '../state/settings.ts';
+
+interface Props {
+  readonly onSave: (bow: Bow) => void;
+}
+
+/** A bow needs a name and a hand; its adjusters are the usual ones. */
+export function NewBowForm({ onSave }: Props) {
+  const name = useSignal('');
+  const archer = useSignal(settings.value.archer);
+  const hand = useSignal(settings.value.hand);
+  return (
+    <form
+      class="card set-up-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (name.value.trim() === '') return;
+        onSave({
+          id: crypto.randomUUID(),
+          archerId: archer.value.trim() || 'me',
+          name: name.value.trim(),
+          hand: hand.value,
+          adjusters: standardAdjusters(),
+          notes: '',
+        });
+      }}
+    >
+      <h2>Add a bow</h2>
+      <div class="settings">
+        <label class="field">
+          <span class="field-name">Name of the bow</span>
+          <input
+            type="text"
+            required
+            maxLength={80}
+            placeholder="The blue one"
+            value={name.value}
+            onInput={(event) => (name.value = event.currentTarget.value)}
+          />
+        </label>
+        <label class="field">
+          <span class="field-name">Archer</span>
+          <input
+            type="text"
+            maxLength={80}
+            value={archer.value}
+            onInput={(event) => (archer.value = event.currentTarget.value)}
+          />
+        </label>
+        <Choice
+          label="Shot"
+          value={hand.value}
+          options={[
+            { value: 'right', label: 'right-handed' },
+            { value: 'left', label: 'left-handed' },
+          ]}
+          onChange={(next) => (hand.value = next)}
+        />
+      </div>
+      <button type="submit" class="button primary">
+        Add the bow
+      </button>
+    </form>
+  );
+}

@@ -1,0 +1,124 @@
+import { useSignal } from '@preact/signals';
+import { checkSetUp } from '../../src/tuning/check-set-up.ts';
+import { preferredWords } from '../../src/tuning/preferred-offset.ts';
+import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import { Stepper } from '../parts/stepper.tsx';
+import { SettingField } from './setting-field.tsx';
+
+interface Props {
+  readonly bow: Bow;
+  /** The set-up to start from. */
+  readonly from: SetUp | null;
+  readonly onSave: (setUp: SetUp) => void;
+  readonly onCancel: () => void;
+}
+
+/** Writes down how the bow is set now, as a new dated snapshot. */
+export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
+  const name = useSignal('');
+  const notes = useSignal('');
+  const settings = useSignal<SetUp['settings']>(from?.settings ?? {});
+  const preferred = useSignal<[number, number]>(from?.preferredMrad ?? [0, 0]);
+  const problems = checkSetUp(bow, { bowId: bow.id, settings: settings.value });
+  const at30 = (axis: 0 | 1) => Math.round(preferred.value[axis] * 30);
+  const setAt30 = (axis: 0 | 1, mm: number | null) => {
+    const next: [number, number] = [...preferred.value];
+    next[axis] = (mm ?? 0) / 30;
+    preferred.value = next;
+  };
+  return (
+    <form
+      class="card set-up-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (problems.length > 0) return;
+        onSave({
+          id: crypto.randomUUID(),
+          bowId: bow.id,
+          name: name.value.trim() || 'Set-up',
+          date: new Date().toISOString(),
+          settings: settings.value,
+          preferredMrad: preferred.value,
+          notes: notes.value,
+        });
+      }}
+    >
+      <h2>How {bow.name} is set now</h2>
+      <p class="quiet">Leave out what you have not measured. Nothing is ever overwritten.</p>
+      <div class="settings">
+        <label class="field">
+          <span class="field-name">Name of this set-up</span>
+          <input
+            type="text"
+            maxLength={80}
+            placeholder="Two clicks softer"
+            value={name.value}
+            onInput={(event) => (name.value = event.currentTarget.value)}
+          />
+        </label>
+        {bow.adjusters.map((adjuster) => (
+          <SettingField
+            key={adjuster.id}
+            adjuster={adjuster}
+            value={settings.value[adjuster.id]}
+            onChange={(setting) => {
+              const next = { ...settings.value };
+              if (setting) next[adjuster.id] = setting;
+              else delete next[adjuster.id];
+              settings.value = next;
+            }}
+          />
+        ))}
+      </div>
+      <h3>Where you want the bare shafts</h3>
+      <p class="quiet">
+        Now: {preferredWords(preferred.value, bow.hand)}. Zero is where most start; if your best
+        scores come with an offset, say it here.
+      </p>
+      <div class="settings">
+        <Stepper
+          label="Up from the fletched group, at 30 m"
+          unit="mm"
+          value={at30(1)}
+          min={-200}
+          max={200}
+          step={10}
+          onChange={(mm) => setAt30(1, mm)}
+        />
+        <Stepper
+          label="Right of the fletched group, at 30 m"
+          unit="mm"
+          value={at30(0)}
+          min={-200}
+          max={200}
+          step={10}
+          onChange={(mm) => setAt30(0, mm)}
+        />
+      </div>
+      <label class="field">
+        <span class="field-name">Note</span>
+        <textarea
+          rows={2}
+          maxLength={4000}
+          value={notes.value}
+          onInput={(event) => (notes.value = event.currentTarget.value)}
+        />
+      </label>
+      {problems.length > 0 && (
+        <ul class="notes" role="alert">
+          {problems.map((problem) => (
+            <li key={problem.message}>{problem.message}</li>
+          ))}
+        </ul>
+      )}
+      <div class="button-row">
+        <button type="submit" class="button primary" disabled={problems.length > 0}>
+          Write it down
+        </button>
+        <button type="button" class="button" onClick={onCancel}>
+          Cancel
+        </button>
+      </div>
+    </form>
+  );
+}

@@ -1,0 +1,77 @@
+import type { Adjuster, Setting } from '../../src/tuning/set-up.ts';
+import { Choice } from '../parts/choice.tsx';
+import { Stepper } from '../parts/stepper.tsx';
+
+interface Props {
+  readonly adjuster: Adjuster;
+  readonly value: Setting | undefined;
+  readonly onChange: (value: Setting | undefined) => void;
+}
+
+/** One adjuster's reading, entered the way it is read off. */
+export function SettingField({ adjuster, value, onChange }: Props) {
+  const { scale, name } = adjuster;
+  if (scale.type === 'choice') {
+    return (
+      <Choice
+        label={name}
+        value={value?.type === 'choice' ? value.choice : null}
+        options={scale.choices.map((choice) => ({ value: choice, label: choice }))}
+        onChange={(choice) => onChange({ type: 'choice', choice })}
+      />
+    );
+  }
+  if (scale.type === 'dial') {
+    const read = value?.type === 'dial' ? value : null;
+    const set = (change: { line?: number | null; mark?: number | null }) => {
+      if (change.line === null || change.mark === null) return onChange(undefined);
+      onChange({
+        type: 'dial',
+        line: change.line ?? read?.line ?? 0,
+        mark: change.mark ?? read?.mark ?? 0,
+      });
+    };
+    return (
+      <>
+        <Stepper
+          label={`${name}, lines that show`}
+          value={read?.line ?? null}
+          min={0}
+          max={scale.lines ?? 60}
+          onChange={(line) => set({ line })}
+        />
+        <Stepper
+          label={`${name}, mark on the dial`}
+          value={read?.mark ?? null}
+          min={0}
+          max={scale.positionsPerLine - 1}
+          onChange={(mark) => set({ mark })}
+        />
+      </>
+    );
+  }
+  const { min = -1000, max = 5000, unit, step } = scale;
+  return (
+    <Stepper
+      label={name}
+      unit={unit}
+      value={value?.type === 'number' ? value.value : null}
+      min={min}
+      max={max}
+      step={step}
+      start={STARTS[adjuster.part] ?? Math.max(min, 0)}
+      onChange={(next) => onChange(next === null ? undefined : { type: 'number', value: next })}
+    />
+  );
+}
+
+/** Where the buttons start from when nothing has been read yet: ordinary values of a target bow. */
+const STARTS: Readonly<Partial<Record<Adjuster['part'], number>>> = {
+  'brace-height': 220,
+  'draw-weight': 34,
+  spine: 600,
+  'arrow-length': 720,
+  'point-mass': 100,
+  'shaft-diameter': 5.5,
+  'nocking-point': 6,
+};
