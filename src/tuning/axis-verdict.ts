@@ -1,4 +1,5 @@
-import { massAbove, massBetween, type BivariateT } from '../groups/bivariate-t.ts';
+import student from '@stdlib/stats-base-dists-t';
+import type { StudentT } from './normal-inverse-gamma.ts';
 import type { Certainty } from './tuning.ts';
 
 export const SURE = 0.95;
@@ -26,18 +27,16 @@ export function certaintyOf(p: number): Certainty {
  * @param deadZone half-width about `wanted` that is as good as there, 0 when unknown
  */
 export function axisVerdict(
-  posterior: BivariateT,
-  axis: 0 | 1,
+  { mean, scale, df }: StudentT,
   { wanted, deadZone }: { readonly wanted: number; readonly deadZone: number },
 ): AxisVerdict {
-  const pLevel =
-    deadZone > 0 ? massBetween(posterior, axis, wanted - deadZone, wanted + deadZone) : 0;
+  const above = (value: number) => student.cdf((mean - value) / scale, df);
+  const pLevel = deadZone > 0 ? above(wanted - deadZone) - above(wanted + deadZone) : 0;
   if (pLevel >= LIKELY) {
     return { sign: 0, certainty: certaintyOf(pLevel), p: pLevel, worthAChange: false };
   }
-  const above = massAbove(posterior, axis, wanted);
-  const sign = above >= 0.5 ? 1 : -1;
-  const p = Math.max(above, 1 - above);
-  const worthAChange = Math.abs(posterior.centre[axis] - wanted) > deadZone;
-  return { sign, certainty: certaintyOf(p), p, worthAChange };
+  const pAbove = above(wanted);
+  const p = Math.max(pAbove, 1 - pAbove);
+  const worthAChange = Math.abs(mean - wanted) > deadZone;
+  return { sign: pAbove >= 0.5 ? 1 : -1, certainty: certaintyOf(p), p, worthAChange };
 }

@@ -8,7 +8,7 @@ import { CAUTIONS } from './cautions.ts';
 import { fletchedForm } from './fletched-form.ts';
 import { furtherArrows, type FurtherArrows } from './further-arrows.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
-import type { Proposal } from './proposal.ts';
+import type { LogReading } from './read-log.ts';
 import type { Tuning } from './tuning.ts';
 
 export interface TuningOptions {
@@ -22,8 +22,8 @@ export interface TuningOptions {
   readonly plate?: Plate | undefined;
   /** Offsets this close to the preferred one are as good as there. @default 1 */
   readonly deadZoneMrad?: number | undefined;
-  /** What the log of this bow proposes; used instead of the rule of thumb on its axis. */
-  readonly proposals?: readonly Proposal[] | undefined;
+  /** What the log of this bow says, this end included; it outweighs one end and the rule of thumb. */
+  readonly log?: LogReading | undefined;
 }
 
 /** What the groups of one end say about the bow, how surely, and what to do about it. */
@@ -39,8 +39,14 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
   ];
   const deadZone = distanceM ? deadZoneMrad * distanceM : 0;
   const posterior = posteriorOf(offset);
-  const vertical = verdictOf(posterior, 1, { wanted: wanted[1], deadZone });
-  const horizontal = verdictOf(posterior, 0, { wanted: wanted[0], deadZone });
+  // The log is in mrad and needs the distance to speak of this end.
+  const log = distanceM ? options.log : undefined;
+  const vertical = log
+    ? axisVerdict(log.offsetMrad.vertical, { wanted: preferredMrad[1], deadZone: deadZoneMrad })
+    : verdictOf(posterior, 1, { wanted: wanted[1], deadZone });
+  const horizontal = log
+    ? axisVerdict(log.offsetMrad.horizontal, { wanted: preferredMrad[0], deadZone: deadZoneMrad })
+    : verdictOf(posterior, 0, { wanted: wanted[0], deadZone });
   const plate = distanceM ? plateOf(posterior, plateRadiusMrad(options.plate) * distanceM) : null;
   const more = moreArrows(groups, offset, {
     estimates: [
@@ -74,7 +80,7 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
       fletchedForm: form,
       shootMore,
       pSettles: more && offset.posterior ? more.probability : null,
-      proposals: options.proposals ?? [],
+      proposals: log?.proposals ?? [],
     }),
     shootMore,
     summary: summaryOf(offset, { vertical, horizontal, hand, distanceM, preferredMrad }),
@@ -94,7 +100,8 @@ function verdictOf(
   if (posterior === null) {
     return { sign: 0, certainty: 'undecided', p: 0.5, worthAChange: false };
   }
-  return axisVerdict(posterior, axis, zone);
+  const { centre, scale, df } = posterior;
+  return axisVerdict({ mean: centre[axis], scale, df }, zone);
 }
 
 function verticalMeaning({ sign }: AxisVerdict): string {

@@ -1,0 +1,56 @@
+import type { ArcherRecord } from '../groups/archer-record.ts';
+import type { StudentT } from './normal-inverse-gamma.ts';
+import type { Plate } from './plate.ts';
+import type { Proposal } from './proposal.ts';
+import { proposeNext } from './propose-next.ts';
+import { responseEnds, amountsBySetUp } from './response-ends.ts';
+import { presentOffset, responseModel } from './response-model.ts';
+import type { End, Session } from './session.ts';
+import type { Bow, SetUp } from './set-up.ts';
+import type { Axis } from './slope-prior.ts';
+
+export interface LogReading {
+  /** The bow's lasting offset at the present set-up, mrad. */
+  readonly offsetMrad: Readonly<Record<Axis, StudentT>>;
+  readonly proposals: readonly Proposal[];
+  /** Ends with both kinds of arrow that it rests on. */
+  readonly ends: number;
+}
+
+/**
+ * What a bow's log says of its offset at a set-up and of the next step. Null when the set-up is not
+ * in the log or no end has both kinds of arrow: then one end and the rule of thumb must do.
+ */
+export function readLog(
+  bow: Bow,
+  log: {
+    readonly setUps: readonly SetUp[];
+    readonly sessions: readonly Session[];
+    readonly ends: readonly End[];
+  },
+  options: {
+    readonly setUpId: string;
+    readonly record?: ArcherRecord | undefined;
+    /** @default the set-up's own */
+    readonly preferredMrad?: readonly [number, number] | undefined;
+    readonly deadZoneMrad?: number | undefined;
+    readonly plate?: Plate | undefined;
+    readonly distanceM?: number | undefined;
+  },
+): LogReading | null {
+  const { setUpId, record } = options;
+  const present = amountsBySetUp(bow, log.setUps).get(setUpId);
+  const ends = responseEnds(bow, log);
+  if (!present || ends.length === 0) return null;
+  const model = responseModel(bow, ends, { present, record });
+  const preferredMrad =
+    options.preferredMrad ?? log.setUps.find((setUp) => setUp.id === setUpId)?.preferredMrad;
+  return {
+    offsetMrad: {
+      horizontal: presentOffset(model.axes.horizontal),
+      vertical: presentOffset(model.axes.vertical),
+    },
+    proposals: proposeNext(bow, model, { ...options, present, preferredMrad }),
+    ends: ends.length,
+  };
+}
