@@ -9,7 +9,7 @@ const SetUpsPage = lazy(async () => (await import('./pages/set-ups-page.tsx')).S
 const KeptPage = lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage);
 
 const LINKS: readonly (readonly [Page, string])[] = [
-  ['home', 'New end'],
+  ['home', 'New'],
   ['kept', 'Kept'],
   ['set-ups', 'Set-ups'],
 ];
@@ -32,7 +32,7 @@ export function App() {
             <path d="M11 16V8M14.5 22l6 3.5M7.5 22l-5 3" />
             <circle class="wordmark-bare" cx="23" cy="10" r="5.5" />
           </svg>
-          endwise
+          <span>endwise</span>
         </a>
         <nav aria-label="Pages">
           {LINKS.map(([name, words]) => (

@@ -1,5 +1,6 @@
-import { useRef } from 'preact/hooks';
+import { useMemo, useRef } from 'preact/hooks';
 import { pxPerMmAt } from './px-per-mm.ts';
+import type { Reading } from '../../src/reading/reading.ts';
 import { announce } from '../state/announce.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
@@ -28,6 +29,9 @@ export function LookStage({ end }: { end: OpenEnd }) {
   const evaluation = end.evaluation.value;
   const marks = evaluation?.marks ?? [];
   const step = end.step.value;
+
+  // Worked out once a reading: the view must not follow a mark that is being dragged.
+  const homes = useMemo(() => (reading ? homesOf(reading) : []), [reading]);
 
   const markById = (id: string) => end.marks.value.find((mark) => mark.id === id);
   const move = (id: string, px: readonly [number, number]) => {
@@ -90,7 +94,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
             : 'Photo of the face'
         }
         handles={marks}
-        home={reading ? extentOf(reading.fit) : undefined}
+        homes={homes}
         loupePx={(px) => Math.max(pxPerMmAt(end, px) * (end.settings.value.shaftMm ?? 5.5), 3)}
         centrePx={centrePx}
         onTapHandle={onTapHandle}
@@ -165,19 +169,29 @@ function settled(mark: PageMark): PageMark {
   return { ...mark, confidence: 1, age: mark.age === 'unknown' ? 'fresh' : mark.age };
 }
 
-type Fit = NonNullable<OpenEnd['reading']['value']>['fit'];
+type Box = readonly [left: number, top: number, right: number, bottom: number];
 
-/** The face in the photo with a little room around it: left, top, right, bottom. */
-function extentOf(fit: Fit): readonly [number, number, number, number] {
-  const points = fit.spots.flatMap((spot) => spot.rings.flatMap((ring) => ring.px));
+/** Parts of the photo to look at: where this end's arrows are, and the whole face. */
+function homesOf(reading: Reading): readonly Box[] {
+  const rings = reading.fit.spots.flatMap((spot) => spot.rings.flatMap((ring) => ring.px));
+  const face = boxAround(rings, 0.03);
+  const own = reading.marks.filter((mark) => mark.age !== 'old').map((mark) => mark.px);
+  if (own.length === 0) return [face];
+  const centres = reading.fit.spots.map((spot) => spot.centrePx);
+  const arrows = boxAround([...own, ...centres], 0.3);
+  const size = (box: Box) => Math.max(box[2] - box[0], box[3] - box[1]);
+  // A tight group would be shown so large that nobody could tell where on the face it is.
+  const least = 0.5 * size(face);
+  if (size(arrows) >= 0.85 * size(face)) return [face];
+  const grow = Math.max(least - size(arrows), 0) / 2;
+  return [[arrows[0] - grow, arrows[1] - grow, arrows[2] + grow, arrows[3] + grow], face];
+}
+
+function boxAround(points: readonly (readonly [number, number])[], margin: number): Box {
   const xs = points.map((point) => point[0]);
   const ys = points.map((point) => point[1]);
-  const [left, right, top, bottom] = [
-    Math.min(...xs),
-    Math.max(...xs),
-    Math.min(...ys),
-    Math.max(...ys),
-  ];
-  const room = 0.03 * Math.max(right - left, bottom - top);
+  const [left, right] = [Math.min(...xs), Math.max(...xs)];
+  const [top, bottom] = [Math.min(...ys), Math.max(...ys)];
+  const room = margin * Math.max(right - left, bottom - top);
   return [left - room, top - room, right + room, bottom + room];
 }

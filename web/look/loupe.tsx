@@ -79,10 +79,10 @@ export function Loupe({ image, finger, px, stage, scale, discPx }: Props) {
       class="loupe"
       aria-hidden
       style={{
-        width: DIAMETER,
-        height: DIAMETER,
-        left: within(left, stage.width),
-        top: within(top, stage.height),
+        width: `${DIAMETER}px`,
+        height: `${DIAMETER}px`,
+        left: `${within(left, stage.width)}px`,
+        top: `${within(top, stage.height)}px`,
       }}
     />
   );

@@ -14,6 +14,7 @@ import {
 import { Loupe } from './loupe.tsx';
 
 type Point = readonly [number, number];
+type Box = readonly [left: number, top: number, right: number, bottom: number];
 
 export interface StageHandle {
   readonly id: string;
@@ -30,8 +31,8 @@ interface Props {
   readonly label: string;
   /** What can be dragged: the nearest handle within a thumb's width of the touch is taken. */
   readonly handles: readonly StageHandle[];
-  /** Part of the photo shown first, px: left, top, right, bottom. */
-  readonly home?: readonly [number, number, number, number] | undefined;
+  /** Parts of the photo worth seeing, px: left, top, right, bottom. The first is shown at first. */
+  readonly homes?: readonly Box[];
   /** Diameter drawn in the loupe, photo pixels. */
   readonly loupePx: (px: Point) => number;
   readonly onTapHandle: (id: string) => void;
@@ -79,18 +80,17 @@ export function PhotoStage(props: Props) {
   const latest = useRef(props);
   latest.current = props;
 
-  const homeView = (): ViewTransform | null => {
+  const shown = useRef(0);
+  const goHome = (which: number) => {
     const size = photo.peek();
-    if (!size || stage.peek().width === 0) return null;
-    const home = latest.current.home;
-    return home
+    if (!size || stage.peek().width === 0) return;
+    const homes = latest.current.homes ?? [];
+    shown.current = homes.length > 0 ? which % homes.length : 0;
+    const home = homes[shown.current];
+    touched.current = false;
+    view.value = home
       ? clampView(fitBox(home, stage.peek()), size, stage.peek())
       : fitWhole(size, stage.peek());
-  };
-  const goHome = () => {
-    touched.current = false;
-    const next = homeView();
-    if (next) view.value = next;
   };
 
   useEffect(() => {
@@ -102,8 +102,8 @@ export function PhotoStage(props: Props) {
     return () => observer.disconnect();
   }, []);
   useEffect(() => {
-    if (!touched.current) goHome();
-  }, [photo.value, stage.value, props.home?.join()]);
+    if (!touched.current) goHome(shown.current);
+  }, [photo.value, stage.value, props.homes?.at(-1)?.join()]);
   useSignalEffect(() => {
     if (!photo.value) return;
     const { width, height } = stage.value;
@@ -255,7 +255,7 @@ export function PhotoStage(props: Props) {
   const onKeyDown = (event: KeyboardEvent) => {
     if (event.key === '+' || event.key === '=') zoom(1.4);
     else if (event.key === '-') zoom(1 / 1.4);
-    else if (event.key === '0') goHome();
+    else if (event.key === '0') goHome(shown.current + 1);
     else return;
     event.preventDefault();
   };
@@ -321,7 +321,11 @@ export function PhotoStage(props: Props) {
             <path d="M5 12h14" />
           </svg>
         </button>
-        <button type="button" aria-label="Show the whole face" onClick={goHome}>
+        <button
+          type="button"
+          aria-label="Show the arrows or the whole face"
+          onClick={() => goHome(touched.current ? shown.current : shown.current + 1)}
+        >
           <svg viewBox="0 0 24 24" aria-hidden>
             <path d="M5 9V5h4M15 5h4v4M19 15v4h-4M9 19H5v-4" />
           </svg>
