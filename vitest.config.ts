@@ -2,12 +2,31 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.ts'],
     environment: 'node',
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,
     // The interop proxy would make the OpenCV module, which has a `then`, look like a promise.
     deps: { interopDefault: false },
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'code',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/web/**'],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'page',
+          include: ['tests/web/**/*.test.ts'],
+          // Builds the page once and serves it; it runs only when a test of the page does.
+          globalSetup: ['tests/web/serve-built-page.ts'],
+          fileParallelism: false,
+        },
+      },
+    ],
   },
 });

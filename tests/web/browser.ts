@@ -1,0 +1,96 @@
+import {
+  chromium,
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  type CDPSession,
+  type Page,
+} from 'playwright-core';
+import { fileURLToPath } from 'node:url';
+
+export const PHONE: BrowserContextOptions = {
+  viewport: { width: 390, height: 844 },
+  deviceScaleFactor: 2,
+  hasTouch: true,
+  isMobile: true,
+};
+export const DESK: BrowserContextOptions = { viewport: { width: 1280, height: 800 } };
+
+export function launch(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: '/usr/bin/chromium',
+    args: ['--no-sandbox', '--disable-quic', '--disable-background-networking'],
+  });
+}
+
+export interface Opened {
+  readonly context: BrowserContext;
+  readonly page: Page;
+  /** What the page complained about; a test that is done should find it empty. */
+  readonly complaints: string[];
+}
+
+/** A fresh visitor on the page, in English and at a fixed hour's zone. */
+export async function visit(
+  browser: Browser,
+  url: string,
+  options: BrowserContextOptions,
+): Promise<Opened> {
+  const context = await browser.newContext({
+    locale: 'en-GB',
+    timezoneId: 'Europe/Berlin',
+    reducedMotion: 'reduce',
+    ...options,
+  });
+  const page = await context.newPage();
+  const complaints: string[] = [];
+  page.on('pageerror', (error) => complaints.push(error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  await page.goto(url);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  return { context, page, complaints };
+}
+
+/** Sets what an archer said before; the page must be reloaded to see it. */
+export async function remember(page: Page, settings: Record<string, unknown>): Promise<void> {
+  await page.evaluate(
+    (value) => localStorage.setItem('endwise.settings', value),
+    JSON.stringify({
+      archer: 'Juna Feldweg',
+      face: 'auto',
+      shaftMm: null,
+      hand: 'right',
+      distanceM: null,
+      fletched: 3,
+      bare: 2,
+      preferredMrad: [0, 0],
+      setUpId: null,
+      ...settings,
+    }),
+  );
+  await page.reload();
+  await page.getByRole('heading', { level: 1 }).waitFor();
+}
+
+export function testImage(name: string): string {
+  return fileURLToPath(new URL(`../../test-images/${name}`, import.meta.url));
+}
+
+/** Moves one finger from a point of the page to another. */
+export async function dragByTouch(
+  cdp: CDPSession,
+  from: { readonly x: number; readonly y: number },
+  to: { readonly x: number; readonly y: number },
+): Promise<void> {
+  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', points: { x: number; y: number }[]) =>
+    cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points });
+  await touch('touchStart', [{ ...from }]);
+  for (let i = 1; i <= 10; i++) {
+    await touch('touchMove', [
+      { x: from.x + ((to.x - from.x) * i) / 10, y: from.y + ((to.y - from.y) * i) / 10 },
+    ]);
+  }
+  await touch('touchEnd', []);
+}

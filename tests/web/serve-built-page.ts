@@ -1,0 +1,34 @@
+import { fileURLToPath } from 'node:url';
+import { pino } from 'pino';
+import type { TestProject } from 'vitest/node';
+import { build } from 'vite';
+import { createApp } from '../../server/http/create-app.ts';
+import { listen } from '../../server/http/listen.ts';
+
+declare module 'vitest' {
+  export interface ProvidedContext {
+    /** Where the built page is served, with the headers of the real server. */
+    pageUrl: string;
+  }
+}
+
+/** Builds the page and serves it as `npm start` does, but for the reading of photos on the server. */
+export default async function serveBuiltPage(project: TestProject): Promise<() => Promise<void>> {
+  const root = fileURLToPath(new URL('../../', import.meta.url));
+  await build({ configFile: `${root}vite.config.ts`, logLevel: 'error' });
+  const app = createApp({
+    pool: {
+      read: () => Promise.reject(new Error('The page reads photos by itself.')),
+      waiting: 0,
+      busy: 0,
+    },
+    sizes: () => Promise.resolve({}),
+    webFolder: `${root}dist/web/`,
+    uploadFolder: '',
+    logger: pino({ level: 'silent' }),
+    version: 'test',
+  });
+  const server = await listen(app, { host: '127.0.0.1', port: 0 });
+  project.provide('pageUrl', server.url);
+  return () => server.close();
+}
