@@ -5,11 +5,13 @@ import { tuningSchema } from '../tuning/tuning.ts';
 
 const pair = z.tuple([z.number(), z.number()]);
 
+const place = pair.readonly();
+
 export const markSchema = z.object({
   id: z.string(),
   spot: z.int().min(0),
-  mm: pair,
-  px: pair,
+  mm: place,
+  px: place,
   sdMm: z.number().nonnegative(),
   state: z.enum(['hole', 'standing']),
   age: z.enum(['fresh', 'old', 'unknown']),

@@ -1,0 +1,144 @@
+import { FACES, type Face, type FaceId } from '../face/faces.ts';
+import type { ByHand } from '../fit/by-hand.ts';
+import type { FaceFit } from '../fit/face-fit.ts';
+import { fitFace } from '../fit/fit-face.ts';
+import { suggestKinds } from '../groups/suggest-kinds.ts';
+import type { ArcherRecord } from '../groups/archer-record.ts';
+import { findMarks } from '../marks/find-marks.ts';
+import type { Mark } from '../marks/mark.ts';
+import type { PhotoPx } from '../face/coordinates.ts';
+import type { Raster } from '../raster/raster.ts';
+import { describeFit } from './describe-fit.ts';
+import type { Engine } from './engine.ts';
+import { judgeMarks } from './judge-marks.ts';
+import { ReadingError } from './reading-error.ts';
+import type { Reading } from './reading.ts';
+import type { ReadingRequest } from './request.ts';
+
+/** A common thickness of outdoor shafts, for looking when nobody said (common practice). */
+export const ASSUMED_SHAFT_MM = 5.5;
+
+export type ReadingStage = 'face' | 'before' | 'marks' | 'score';
+
+export interface ReadPhotoOptions {
+  /** A photo of the same face before this end was shot. */
+  readonly before?: { readonly photo: Raster; readonly focalPx?: number };
+  /** Focal length of the photo in its pixels, where EXIF tells. */
+  readonly focalPx?: number;
+  /** The face placed by a person, where the photo alone was not enough. */
+  readonly byHand?: ByHand;
+  /** Which of several faces in the picture: the one nearest to this place. */
+  readonly pick?: PhotoPx;
+  /** The printed size this archer uses, for faces that look alike in photos. */
+  readonly sizes?: Partial<Record<Face['family'], FaceId>>;
+  readonly record?: ArcherRecord;
+  /** An AbortSignal, looked at between stages. */
+  readonly signal?: { readonly aborted: boolean };
+  /** Told before each stage and waited for: a shell that gives way here lets an abort arrive. */
+  readonly onStage?: (stage: ReadingStage) => void | Promise<void>;
+}
+
+/**
+ * Reads one photo of a face: rings, marks, score, groups, and what they say of the bow.
+ * @throws ReadingError where the photo is the reason that it cannot be read
+ */
+export async function readPhoto(
+  photo: Raster,
+  request: ReadingRequest,
+  engine: Engine,
+  options: ReadPhotoOptions = {},
+): Promise<Reading> {
+  const enter = async (stage: ReadingStage) => {
+    await options.onStage?.(stage);
+    if (options.signal?.aborted) throw new ReadingError('cancelled', 'Reading was cancelled.');
+  };
+
+  await enter('face');
+  const { fit, sizeNote } = fitWithSize(photo, request, engine, options);
+  let before: { photo: Raster; fit: FaceFit } | undefined;
+  if (options.before) {
+    await enter('before');
+    const { photo: earlier, focalPx } = options.before;
+    const fitOptions = focalPx === undefined ? {} : { focalPx };
+    before = {
+      photo: earlier,
+      fit: fitFace(earlier, { face: fit.face, ...fitOptions }, engine.cv).fit,
+    };
+  }
+
+  await enter('marks');
+  const shaftMm = request.shaftMm ?? ASSUMED_SHAFT_MM;
+  const found = await findMarks(
+    photo,
+    fit,
+    { shaftMm, fletched: request.fletched, bare: request.bare },
+    engine,
+    before,
+  );
+
+  await enter('score');
+  const marks = withKinds(found.marks, request);
+  const judged = judgeMarks(marks, fit.face, shaftMm, request, options.record);
+  const described = describeFit(fit);
+  return {
+    face: fit.face,
+    fit: { ...described, notes: sizeNote ? [...described.notes, sizeNote] : described.notes },
+    ...judged,
+    marks: [...judged.marks],
+    warnings: [
+      ...found.warnings,
+      ...(request.shaftMm === undefined
+        ? [`No shaft diameter was given: ${ASSUMED_SHAFT_MM} mm is assumed for the line rule.`]
+        : []),
+    ],
+  };
+}
+
+/** Fits the face; where the size was left open, with the size this archer uses, and says so. */
+function fitWithSize(
+  photo: Raster,
+  request: ReadingRequest,
+  { cv }: Engine,
+  { focalPx, byHand, pick, sizes }: ReadPhotoOptions,
+): { fit: FaceFit; sizeNote: string | null } {
+  const options = {
+    ...(focalPx === undefined ? {} : { focalPx }),
+    ...(byHand === undefined ? {} : { byHand }),
+    ...(pick === undefined ? {} : { pick }),
+  };
+  const { fit } = fitFace(photo, { face: request.face, ...options }, cv);
+  if (request.face !== 'auto') return { fit, sizeNote: null };
+  const { family, name } = FACES[fit.face];
+  const lookalikes = Object.values(FACES).filter((face) => face.family === family);
+  if (lookalikes.length === 1) return { fit, sizeNote: null };
+  const usual = sizes?.[family];
+  if (usual === undefined) {
+    return {
+      fit,
+      sizeNote: `The printed size cannot be seen in a photo: ${name} is assumed; name the face if it is another.`,
+    };
+  }
+  return {
+    fit: usual === fit.face ? fit : fitFace(photo, { face: usual, ...options }, cv).fit,
+    sizeNote: `Read as ${FACES[usual].name}, the size last given for faces of this look.`,
+  };
+}
+
+/** Suggests which marks are bare shafts from the counts, where a person gave them. */
+function withKinds(marks: readonly Mark[], { fletched, bare, distanceM }: ReadingRequest): Mark[] {
+  const own = marks.filter((mark) => mark.age !== 'old');
+  if (fletched === undefined || bare === undefined) return [...marks];
+  const suggested = suggestKinds(
+    own.map(({ mm, kind }) => ({ mm, looksBare: LOOKS_BARE[kind] })),
+    { fletched, bare, distanceM },
+  );
+  const kinds = new Map(own.map((mark, i) => [mark.id, suggested[i]!.kind]));
+  return marks.map((mark) => ({ ...mark, kind: kinds.get(mark.id) ?? mark.kind }));
+}
+
+/** How far vanes seen, or not seen, on a standing arrow are trusted against the pattern of hits. */
+const LOOKS_BARE: Record<Mark['kind'], number | undefined> = {
+  fletched: 0.05,
+  bare: 0.95,
+  unknown: undefined,
+};
