@@ -45,7 +45,7 @@ def convolution(inputs, outputs, dilation=1):
 class MarkNetwork(nn.Module):
     """U-Net whose first step packs 2 x 2 pixels into planes: all detail, a quarter of the work."""
 
-    def __init__(self, widths=(20, 32, 48, 64, 64)):
+    def __init__(self, widths=(16, 28, 48, 64, 80)):
         super().__init__()
         self.pack = nn.PixelUnshuffle(STRIDE)
         self.stem = convolution(INPUT_PLANES * STRIDE**2, widths[0])

@@ -1,0 +1,182 @@
+"""What a phone does to the view: resolution, blur, noise, tone, sharpening, JPEG, rectification."""
+
+import math
+
+import torch
+from torch.nn import functional
+
+KERNEL = 15
+
+
+def sampling_maps(chance, batch, side):
+    """Affine maps between the flat picture and the photo that it is rectified from."""
+    ratio = chance.log_uniform(0.5, 1.2, batch)
+    squeeze = 1 - chance.uniform(0.0, 0.35, batch) * chance.happens(0.6, batch)
+    angle = chance.uniform(-0.35, 0.35, batch)
+    axis = chance.uniform(0.0, 3.1416, batch)
+
+    def turn(a):
+        return torch.stack(
+            (torch.cos(a), -torch.sin(a), torch.sin(a), torch.cos(a)), dim=-1
+        ).view(-1, 2, 2)
+
+    scale = torch.zeros(batch, 2, 2, device=chance.device)
+    scale[:, 0, 0] = ratio * squeeze
+    scale[:, 1, 1] = ratio
+    to_photo = turn(angle) @ turn(axis) @ scale @ turn(-axis)
+    return to_photo
+
+
+def resample(picture, matrix, side, from_side, bias):
+    """Picture (batch, planes, from, from) seen through an affine map about both centres."""
+    batch = picture.shape[0]
+    steps = torch.arange(side, device=picture.device) + 0.5 - side / 2
+    y, x = torch.meshgrid(steps, steps, indexing="ij")
+    points = torch.stack((x, y), dim=-1).view(1, -1, 2)
+    places = points @ matrix.transpose(1, 2) + bias[:, None]
+    places = places.view(batch, side, side, 2) * (2 / from_side)
+    return functional.grid_sample(
+        picture, places, mode="bilinear", padding_mode="border", align_corners=False
+    )
+
+
+def blur_kernels(chance, batch):
+    """Lens and hand: Gaussian, disc or streak kernels, (batch, KERNEL, KERNEL)."""
+    steps = torch.arange(KERNEL, device=chance.device) - KERNEL // 2
+    y, x = torch.meshgrid(steps.float(), steps.float(), indexing="ij")
+    sigma = chance.log_uniform(0.35, 0.9, batch) + chance.happens(0.25, batch) * chance.uniform(
+        0.0, 1.3, batch
+    )
+    gauss = torch.exp(-(x**2 + y**2)[None] / (2 * sigma[:, None, None] ** 2))
+    along = chance.direction(batch)
+    u = x * along[:, 0, None, None] + y * along[:, 1, None, None]
+    v = y * along[:, 0, None, None] - x * along[:, 1, None, None]
+    half = (chance.happens(0.2, batch) * chance.log_uniform(0.5, 5.5, batch))[:, None, None]
+    streak = torch.exp(-(((u.abs() - half).clamp(min=0.0) ** 2 + v**2) / (2 * sigma[:, None, None] ** 2)))
+    kernel = torch.where(half > 0, streak, gauss)
+    return kernel / kernel.sum((1, 2), keepdim=True)
+
+
+def convolve(picture, kernels):
+    """Each picture by its own kernel."""
+    batch, planes, height, width = picture.shape
+    size = kernels.shape[-1]
+    padded = functional.pad(picture, (size // 2,) * 4, mode="replicate")
+    out = functional.conv2d(
+        padded.transpose(0, 1),
+        kernels[:, None],
+        groups=batch,
+    )
+    return out.transpose(0, 1)
+
+
+def gaussian(sigma):
+    """Kernels (batch, 7, 7) of the given widths."""
+    steps = (torch.arange(7, device=sigma.device) - 3).float()
+    line = torch.exp(-(steps**2)[None] / (2 * sigma[:, None] ** 2))
+    kernel = line[:, :, None] * line[:, None, :]
+    return kernel / kernel.sum((1, 2), keepdim=True)
+
+
+QUANT_LUMA = [
+    16, 11, 10, 16, 24, 40, 51, 61, 12, 12, 14, 19, 26, 58, 60, 55, 14, 13, 16, 24, 40, 57, 69, 56,
+    14, 17, 22, 29, 51, 87, 80, 62, 18, 22, 37, 56, 68, 109, 103, 77, 24, 35, 55, 64, 81, 104, 113,
+    92, 49, 64, 78, 87, 103, 121, 120, 101, 72, 92, 95, 98, 112, 100, 103, 99,
+]  # ITU-T T.81, table K.1
+QUANT_CHROMA = [
+    17, 18, 24, 47, 99, 99, 99, 99, 18, 21, 26, 66, 99, 99, 99, 99, 24, 26, 56, 99, 99, 99, 99, 99,
+    47, 66, 99, 99, 99, 99, 99, 99,
+] + [99] * 32  # ITU-T T.81, table K.2
+
+
+def dct_matrix(device):
+    """The 8-point cosine transform."""
+    matrix = torch.zeros(8, 8)
+    for k in range(8):
+        for n in range(8):
+            matrix[k, n] = math.cos(math.pi * (n + 0.5) * k / 8) * math.sqrt((1 if k == 0 else 2) / 8)
+    return matrix.to(device)
+
+
+def quantise(plane, table, quality):
+    """JPEG's loss on one plane (batch, height, width), values about 0 to 255."""
+    batch, height, width = plane.shape
+    dct = dct_matrix(plane.device)
+    blocks = plane.view(batch, height // 8, 8, width // 8, 8).permute(0, 1, 3, 2, 4) - 128
+    factor = torch.where(quality < 50, 5000 / quality, 200 - 2 * quality)
+    steps = ((table[None] * factor[:, None] + 50) / 100).floor().clamp(1, 255)
+    steps = steps.view(batch, 1, 1, 8, 8)
+    coefficients = dct @ blocks @ dct.T
+    coefficients = torch.round(coefficients / steps) * steps
+    blocks = dct.T @ coefficients @ dct + 128
+    return blocks.permute(0, 1, 3, 2, 4).reshape(batch, height, width)
+
+
+def jpeg(picture, quality):
+    """JPEG at the given quality with halved chroma; picture (batch, 3, h, w), 0 to 1."""
+    red, green, blue = (picture * 255).unbind(1)
+    luma = 0.299 * red + 0.587 * green + 0.114 * blue
+    chroma = torch.stack((128 + 0.564 * (blue - luma), 128 + 0.713 * (red - luma)), dim=1)
+    chroma = functional.avg_pool2d(chroma, 2)
+    luma_table = torch.tensor(QUANT_LUMA, device=picture.device, dtype=torch.float32)
+    chroma_table = torch.tensor(QUANT_CHROMA, device=picture.device, dtype=torch.float32)
+    luma = quantise(luma, luma_table, quality)
+    cb = quantise(chroma[:, 0], chroma_table, quality)
+    cr = quantise(chroma[:, 1], chroma_table, quality)
+    chroma = functional.interpolate(
+        torch.stack((cb, cr), dim=1), scale_factor=2.0, mode="bilinear", align_corners=False
+    ) - 128
+    red = luma + chroma[:, 1] / 0.713
+    blue = luma + chroma[:, 0] / 0.564
+    green = (luma - 0.299 * red - 0.114 * blue) / 0.587
+    return (torch.stack((red, green, blue), dim=1) / 255).clamp(0, 1)
+
+
+def photograph(chance, radiance):
+    """Flat picture as rectified from a photo of the radiance; returns it with the noise's size.
+
+    radiance: (batch, side, side, 3), linear. Returns (batch, 3, side, side), 0 to 1, and the
+    standard deviation of the noise at mid grey, (batch,).
+    """
+    batch, side = radiance.shape[:2]
+    canvas = math.ceil(side * 1.4 / 16) * 16
+    picture = radiance.permute(0, 3, 1, 2)
+    level = picture.mean((1, 2, 3), keepdim=True)
+    exposure = chance.log_uniform(0.10, 0.42, batch, 1, 1, 1) / level.clamp(min=0.02)
+    picture = picture * exposure * torch.exp(chance.normal(0.06, batch, 3, 1, 1))
+
+    to_photo = sampling_maps(chance, batch, side)
+    to_flat = torch.linalg.inv(to_photo)
+    shift = chance.uniform(-4.0, 4.0, batch, 2)
+    bias = -(to_flat @ shift[..., None])[..., 0]
+    photo = resample(picture, to_flat, canvas, side, bias)
+    photo = convolve(photo, blur_kernels(chance, batch))
+
+    # Sensor: shot and read noise in linear light, coloured, sometimes smoothed by the phone.
+    iso = chance.log_uniform(0.002, 0.045, batch)
+    rough = chance.normal(1.0, *photo.shape)
+    grain = rough.mean(1, keepdim=True) * 1.2 + rough * chance.uniform(0.2, 1.0, batch, 1, 1, 1)
+    smooth = chance.uniform(0.3, 1.1, batch)
+    smoothed = convolve(grain, gaussian(smooth)) * (1 + smooth)[:, None, None, None]
+    grain = torch.where(chance.happens(0.6, batch, 1, 1, 1) > 0, smoothed, grain)
+    sd = iso[:, None, None, None] * (photo.clamp(min=0.0) + 0.02).sqrt()
+    photo = (photo + grain * sd).clamp(0.0, 1.4)
+
+    # Tone: gamma, contrast, saturation.
+    gamma = chance.uniform(0.40, 0.52, batch, 1, 1, 1)
+    photo = (photo + 1e-5) ** gamma
+    contrast = chance.uniform(0.0, 0.5, batch, 1, 1, 1)
+    bounded = photo.clamp(0, 1)
+    photo = photo * (1 - contrast) + contrast * bounded * bounded * (3 - 2 * bounded)
+    grey = photo.mean(1, keepdim=True)
+    photo = grey + (photo - grey) * chance.uniform(0.6, 1.35, batch, 1, 1, 1)
+
+    amount = (chance.happens(0.65, batch) * chance.uniform(0.0, 1.6, batch))[:, None, None, None]
+    photo = photo + amount * (photo - convolve(photo, gaussian(chance.uniform(0.6, 1.6, batch))))
+    photo = (photo.clamp(0, 1) * 255).round() / 255
+    photo = jpeg(photo, chance.uniform(60.0, 97.0, batch))
+    photo = (photo * 255).round() / 255
+
+    bias = shift + chance.normal(0.1, batch, 2)
+    flat = resample(photo, to_photo, side, canvas, bias)
+    return flat, iso

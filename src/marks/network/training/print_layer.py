@@ -1,0 +1,358 @@
+"""The printed face on its paper, and what lies beside the paper; linear reflectance."""
+
+import torch
+from torch.nn import functional
+
+import glyphs
+from canvas import Canvas
+
+# Printed inks, sRGB, jittered per picture: yellow, red, blue, black, white, and a free colour.
+INKS = torch.tensor(
+    [
+        [0.96, 0.85, 0.17],
+        [0.90, 0.18, 0.20],
+        [0.12, 0.60, 0.86],
+        [0.13, 0.12, 0.13],
+        [0.95, 0.94, 0.92],
+        [0.50, 0.50, 0.50],
+    ]
+)
+
+Y, R, B, K, W = 0, 1, 2, 3, 4
+
+#: Ink per zone from the middle outwards: ten rings, six rings, one of three spots, field face.
+LAYOUTS = torch.tensor(
+    [
+        [Y, Y, R, R, B, B, K, K, W, W, W, W],
+        [Y, Y, R, R, B, B, W, W, W, W, W, W],
+        [Y, Y, R, R, B, W, W, W, W, W, W, W],
+        [Y, K, K, K, K, W, W, W, W, W, W, W],
+    ]
+)
+#: Line at each zone's outer edge: 0 none, 1 dark, 2 white; one more entry for the middle.
+LINES = torch.tensor(
+    [
+        [0, 1, 1, 1, 1, 1, 1, 2, 0, 1, 1, 0],
+        [0, 1, 1, 1, 1, 1, 1, 0, 0, 0, 0, 0],
+        [0, 1, 1, 1, 1, 1, 0, 0, 0, 0, 0, 0],
+        [0, 0, 2, 2, 2, 0, 0, 0, 0, 0, 0, 0],
+    ]
+)
+LAST_RING = torch.tensor([10, 6, 5, 5])
+
+GLYPHS = 22
+GLYPH_PATCH = 56
+PINS = 3
+
+
+def linear(srgb):
+    """Linear light of an sRGB-like value."""
+    return srgb.clamp(0.0, 1.0) ** 2.2
+
+
+def nearest_spot(scene):
+    """Distance of every pixel to its nearest spot centre, (batch, side, side)."""
+    x, y = scene.grid()
+    distances = [
+        torch.hypot(
+            x - scene.spots[:, i, 0, None, None], y - scene.spots[:, i, 1, None, None]
+        )
+        for i in range(3)
+    ]
+    return torch.stack(distances).amin(0)
+
+
+def line_plane(scene, chance):
+    """The network's plane of printed lines, with the errors of a real fit."""
+    batch = scene.batch
+    x, y = scene.grid()
+    error = chance.normal(0.35, batch, 2) * scene.mm[:, None]
+    stretch = 1 + chance.normal(0.0015, batch)
+    distances = []
+    for i in range(3):
+        centre = scene.spots[:, i] + error
+        distances.append(
+            torch.hypot(x - centre[:, 0, None, None], y - centre[:, 1, None, None])
+        )
+    radius = torch.stack(distances).amin(0) * stretch[:, None, None]
+    lines = LINES.to(radius.device)[scene.layout]
+    zone = scene.zone[:, None, None]
+    middle = (scene.mm / 2)[:, None, None]
+    inner = (radius - zone / 2 + middle).abs()
+    n = torch.round((radius + middle) / zone).clamp(0, 11).long()
+    printed = lines.gather(1, n.flatten(1)).view_as(n) > 0
+    away = torch.where(printed, (radius - n * zone + middle).abs(), torch.full_like(radius, 1e6))
+    away = torch.minimum(away, inner)
+    return (1 - away / scene.shaft[:, None, None]).clamp(min=0.0)
+
+
+def inks(chance, batch):
+    """Inks of each face, (batch, 6, 3), sRGB: odd prints, fading, yellowed paper."""
+    table = INKS.to(chance.device).expand(batch, 6, 3)
+    table = table + chance.normal(0.04, batch, 6, 3)
+    table = table.clone()
+    table[:, 5] = chance.uniform(0.0, 1.0, batch, 3)
+    fade = (chance.happens(0.35, batch) * chance.uniform(0.0, 0.5, batch))[:, None, None]
+    grey = chance.uniform(0.4, 0.9, batch)[:, None, None]
+    table = table * (1 - fade) + fade * (0.5 * grey + 0.5 * table.mean(-1, keepdim=True))
+    black = chance.uniform(0.02, 0.32, batch)[:, None] + chance.normal(0.015, batch, 3)
+    table[:, 3] = black
+    paper = chance.uniform(0.78, 0.98, batch)[:, None] * (
+        1 - chance.uniform(0.0, 0.18, batch)[:, None] * torch.tensor([0.1, 0.3, 1.0]).to(black)
+    )
+    table[:, 4] = paper
+    return table.clamp(0.01, 1.0)
+
+
+def rings(scene, chance, table):
+    """Zones and dividing lines, sRGB, (batch, side, side, 3)."""
+    batch = scene.batch
+    radius = nearest_spot(scene)
+    wobble = chance.noise(batch, scene.side, 2, 2)[:, 0] * (0.25 * scene.mm)[:, None, None]
+    radius = (radius + wobble).clamp(min=0.0)
+    zone = scene.zone[:, None, None]
+    layouts = LAYOUTS.to(radius.device)[scene.layout].clone()
+    odd = chance.happens(0.08, batch, 12) > 0
+    layouts = torch.where(odd, chance.integer(0, 5, batch, 12), layouts)
+    colours = table.gather(1, layouts[..., None].expand(batch, 12, 3))
+
+    def colour_of(index):
+        index = index.clamp(0, 11).long().flatten(1)[..., None].expand(-1, -1, 3)
+        return colours.gather(1, index).view(*radius.shape, 3)
+
+    n = torch.round(radius / zone)
+    beyond = (0.5 + radius - n * zone).clamp(0, 1)[..., None]
+    picture = colour_of(n - 1) * (1 - beyond) + colour_of(n) * beyond
+
+    width = scene.mm * chance.uniform(0.5, 1.9, batch)
+    width = torch.where(chance.happens(0.06, batch) > 0, width * 0.2, width)[:, None, None]
+    kinds = LINES.to(radius.device)[scene.layout]
+    kind = kinds.gather(1, n.clamp(0, 11).long().flatten(1)).view_as(n)
+    into = n * zone - radius
+    cover = (torch.minimum(into, width) - (into - 1).clamp(min=0.0)).clamp(0, 1)
+    cover = torch.minimum((into + 0.5).clamp(0, 1), (width - into + 0.5).clamp(0, 1))
+    cover = cover * torch.minimum(width, torch.ones_like(width))
+    inner_into = zone / 2 - radius
+    inner = torch.minimum(
+        (inner_into + 0.5).clamp(0, 1), (width - inner_into + 0.5).clamp(0, 1)
+    ) * torch.minimum(width, torch.ones_like(width))
+    dark = (chance.uniform(0.02, 0.3, batch)[:, None] + chance.normal(0.01, batch, 3)).clamp(min=0)
+    strength = chance.uniform(0.6, 1.0, batch)[:, None, None]
+    dark_cover = torch.maximum(cover * (kind == 1), inner)[..., None] * strength[..., None]
+    picture = picture * (1 - dark_cover) + dark[:, None, None] * dark_cover
+    light_cover = (cover * (kind == 2))[..., None]
+    white = table[:, 4, None, None]
+    picture = picture * (1 - light_cover) + white * light_cover
+    # Black printed over blue or red leaves a darker rim at the zone's edge.
+    overprint = chance.happens(0.3, batch)[:, None, None] * chance.uniform(0.0, 0.5, batch)[
+        :, None, None
+    ]
+    rim = ((into.abs() < 0.8 * width) & (kind == 0)).float() * overprint
+    return picture * (1 - 0.6 * rim[..., None]), radius
+
+
+def glyph_layer(scene, chance, picture, pictures):
+    """Printed numbers along a line through the middle, centre crosses, lines of fine print."""
+    batch, device = scene.batch, picture.device
+    canvas = Canvas(picture, GLYPH_PATCH)
+    height = chance.uniform(4.0, 16.0, batch)[:, None] * scene.mm[:, None]
+    ring = torch.arange(GLYPHS, device=device)[None].expand(batch, GLYPHS) // 2
+    angle = chance.choice([0.0, 0.7854, 1.5708, 2.3562], batch)[:, None]
+    angle = angle + 3.1416 * (torch.arange(GLYPHS, device=device)[None] % 2)
+    aside = chance.uniform(-0.2, 0.2, batch)[:, None]
+    distance = (ring + 0.5 + aside) * scene.zone[:, None]
+    along = torch.stack((torch.cos(angle), torch.sin(angle)), dim=-1)
+    centres = scene.spots[:, :1] + distance[..., None] * along
+    index = (10 - ring).clamp(0, 9)
+    turned = chance.happens(0.3, batch)[:, None] * angle
+
+    # The last ones: a cross in the middle, then loose figures and a line of fine print.
+    centres[:, 20] = scene.spots[:, 0]
+    index[:, 20] = chance.integer(10, 11, batch)
+    loose = chance.happens(0.35, batch)[:, None] > 0
+    start = chance.uniform(0.0, 1.0, batch, 1, 2) * scene.side
+    line = torch.arange(GLYPHS, device=device)[None, :, None] * torch.tensor(
+        [1.0, 0.0], device=device
+    )
+    small = chance.uniform(2.5, 9.0, batch)[:, None] * scene.mm[:, None]
+    text = start + line * small[..., None] * 0.85
+    centres = torch.where(loose[..., None], text, centres)
+    index = torch.where(loose, chance.integer(0, len(glyphs.STROKES) - 1, batch, GLYPHS), index)
+    height = torch.where(loose, small.expand(batch, GLYPHS), height.expand(batch, GLYPHS))
+    height = height.clamp(max=GLYPH_PATCH / glyphs.SPAN)
+
+    shown = chance.happens(0.85, batch, 1) * chance.happens(0.95, batch, GLYPHS)
+    thick = chance.uniform(0.06, 0.2, batch, 1)
+    x, y = canvas.offsets(centres)
+    cosine, sine = torch.cos(turned)[..., None, None], torch.sin(turned)[..., None, None]
+    scale = (2 / (glyphs.SPAN * height))[..., None, None]
+    u, v = (x * cosine + y * sine) * scale, (y * cosine - x * sine) * scale
+    size = (batch * GLYPHS, GLYPH_PATCH, GLYPH_PATCH)
+    away = functional.grid_sample(
+        pictures[index.reshape(-1)][:, None],
+        torch.stack((u, v), dim=-1).view(*size, 2),
+        padding_mode="border",
+        align_corners=False,
+    ).view(batch, GLYPHS, GLYPH_PATCH, GLYPH_PATCH)
+    half = (thick / 2 * height).clamp(min=0.25)[..., None, None]
+    cover = (0.5 + half - away * height[..., None, None]).clamp(0, 1)
+    inside = (u.abs() < 1) & (v.abs() < 1)
+    cover = cover * inside * shown[..., None, None]
+    strength = chance.uniform(0.5, 1.0, batch)[:, None, None]
+    dark = chance.uniform(0.03, 0.25, batch, 1, 1, 1)
+    for k in range(GLYPHS):
+        amount = (cover[:, k] * strength)[..., None]
+
+        def recipe(old, amount=amount):
+            mean = old.mean((1, 2, 3), keepdim=True)
+            ink = torch.where(mean < 0.33, 0.9 + 0 * dark, dark)
+            return old * (1 - amount) + ink * amount
+
+        canvas.change(centres, k, recipe)
+    return canvas.picture()
+
+
+def paper_life(scene, chance, picture):
+    """Paper grain, reinforcing grid, creases, stains, tape; a factor on the print."""
+    batch, side = scene.batch, scene.side
+    x, y = scene.grid()
+    fine = chance.noise(batch, side, side // 3, side // 3)[:, 0]
+    middle = chance.noise(batch, side, side // 12, side // 12)[:, 0]
+    broad = chance.noise(batch, side, 4, 4)[:, 0]
+    amounts = chance.uniform(0.0, 1.0, batch, 3) ** 2 * torch.tensor(
+        [0.06, 0.05, 0.10], device=chance.device
+    )
+    factor = (
+        1
+        + fine * amounts[:, 0, None, None]
+        + middle * amounts[:, 1, None, None]
+        + broad * amounts[:, 2, None, None]
+    )
+
+    period = (chance.uniform(4.0, 14.0, batch) * scene.mm).clamp(min=5.0)[:, None, None]
+    ribs = torch.cos(6.2832 * x / period) ** 8 + torch.cos(6.2832 * y / period) ** 8
+    factor = factor * (1 + chance.happens(0.25, batch)[:, None, None] * chance.uniform(
+        -0.10, 0.08, batch)[:, None, None] * ribs)
+
+    for _ in range(3):
+        along = chance.direction(batch)
+        through = chance.uniform(0.0, 1.0, batch, 2) * side
+        away = (x - through[:, 0, None, None]) * along[:, 0, None, None] + (
+            y - through[:, 1, None, None]
+        ) * along[:, 1, None, None]
+        away = away + chance.noise(batch, side, 5, 5)[:, 0] * chance.uniform(
+            0.0, 3.0, batch)[:, None, None]
+        width = chance.log_uniform(0.6, 12.0, batch)[:, None, None]
+        amount = (chance.happens(0.3, batch) * chance.normal(0.16, batch))[:, None, None]
+        ridge = torch.exp(-((away / width) ** 2))
+        slope = away / width * ridge
+        factor = factor * (1 + amount * ridge + chance.normal(0.06, batch)[:, None, None] * slope
+                           * (amount != 0))
+    picture = picture * factor[..., None]
+
+    for _ in range(3):
+        blob = chance.noise(batch, side, 5, 5)[:, 0]
+        level = chance.uniform(0.5, 1.6, batch)[:, None, None]
+        soft = chance.log_uniform(0.03, 1.0, batch)[:, None, None]
+        inside = torch.sigmoid((blob - level) / (0.2 * soft))
+        edge = inside * (1 - inside) * 4
+        ring = chance.happens(0.4, batch)[:, None, None]
+        amount = (chance.happens(0.3, batch) * chance.uniform(0.0, 0.3, batch))[:, None, None]
+        stain = (inside * (1 - ring) + edge * ring) * amount
+        tint = chance.uniform(0.3, 1.0, batch, 1, 1, 3)
+        picture = picture * (1 - stain[..., None] * (1 - tint * 0.6))
+
+    for _ in range(2):
+        along = chance.direction(batch)
+        middle = chance.uniform(0.0, 1.0, batch, 2) * side
+        u = (x - middle[:, 0, None, None]) * along[:, 0, None, None] + (
+            y - middle[:, 1, None, None]
+        ) * along[:, 1, None, None]
+        v = (y - middle[:, 1, None, None]) * along[:, 0, None, None] - (
+            x - middle[:, 0, None, None]
+        ) * along[:, 1, None, None]
+        half = chance.log_uniform(6.0, 120.0, batch)[:, None, None]
+        thin = chance.log_uniform(3.0, 40.0, batch)[:, None, None]
+        cover = (0.5 + half - u.abs()).clamp(0, 1) * (0.5 + thin - v.abs()).clamp(0, 1)
+        amount = (chance.happens(0.08, batch) * chance.uniform(0.3, 1.0, batch))[:, None, None]
+        colour = chance.uniform(0.05, 0.95, batch, 1, 1, 3)
+        picture = picture + (colour - picture) * (cover * amount)[..., None]
+    return picture.clamp(0.005, 1.0)
+
+
+def beside_paper(scene, chance, picture):
+    """Boss, grass or sky where the paper ends; returns the picture and where the paper is."""
+    batch, side = scene.batch, scene.side
+    x, y = scene.grid()
+    inside = torch.ones_like(x).expand(batch, side, side)
+    for shown in (0.16, 0.06):
+        outwards = chance.direction(batch)
+        edge = chance.uniform(-0.15, 0.5, batch) * side
+        edge = torch.where(chance.happens(shown, batch) > 0, edge, edge * 0 + 1e4)
+        reach = (x - side / 2) * outwards[:, 0, None, None] + (y - side / 2) * outwards[
+            :, 1, None, None
+        ]
+        inside = inside * (0.5 + edge[:, None, None] - reach).clamp(0, 1)
+
+    cells = torch.tensor([3, 10, 30, 60], device=chance.device)
+    texture = torch.zeros(batch, side, side, device=chance.device)
+    for down in cells.tolist():
+        for across in (4, 24, 64):
+            weight = chance.happens(0.35, batch) * chance.uniform(0.0, 0.4, batch)
+            texture = texture + weight[:, None, None] * chance.noise(batch, side, down, across)[:, 0]
+    upright = chance.happens(0.4, batch)[:, None, None] > 0
+    texture = torch.where(upright, texture.transpose(1, 2), texture)
+    period = chance.log_uniform(6.0, 90.0, batch)[:, None, None]
+    stripes = torch.sign(torch.sin(6.2832 * (y + 3 * texture) / period))
+    texture = texture + chance.happens(0.3, batch)[:, None, None] * stripes
+    first = chance.uniform(0.02, 0.9, batch, 1, 1, 3)
+    grey = first.mean(-1, keepdim=True)
+    first = grey + (first - grey) * chance.uniform(0.0, 1.0, batch, 1, 1, 1)
+    second = first * chance.uniform(0.2, 1.6, batch, 1, 1, 1)
+    mix = torch.sigmoid(1.5 * texture)[..., None]
+    boss = (first * (1 - mix) + second * mix).clamp(0.01, 0.95)
+    return picture * inside[..., None] + boss * (1 - inside[..., None]), inside, boss
+
+
+def pins(scene, chance, picture):
+    """Round-headed pins, bigger than holes, with a highlight and a small shadow."""
+    batch = scene.batch
+    patch = 56
+    canvas = Canvas(picture, patch)
+    centres = chance.uniform(0.0, 1.0, batch, PINS, 2) * scene.side
+    radius = chance.uniform(0.45, 1.6, batch, PINS) * scene.shaft[:, None]
+    radius = radius.clamp(1.5, 18.0)[..., None, None]
+    colour = chance.uniform(0.0, 1.0, batch, PINS, 1, 1, 3) ** 1.5
+    dark = chance.happens(0.15, batch, PINS)[..., None, None, None]
+    colour = colour * (1 - 0.85 * dark)
+    shown = chance.happens(0.12, batch, 1) * chance.happens(0.7, batch, PINS)
+    x, y = canvas.offsets(centres)
+    distance = torch.hypot(x, y) / radius
+    light = chance.direction(batch, PINS)[..., None, None, :]
+    lit = (x * light[..., 0] + y * light[..., 1]) / radius
+    bowl = (1 - distance**2).clamp(min=0.0).sqrt()
+    shade = 0.25 + 0.5 * bowl + 0.35 * lit
+    glint = torch.exp(-(((distance**2 + 0.3 - 1.1 * lit).clamp(min=0.0) / 0.06)))
+    cover = (0.5 + (1 - distance) * radius).clamp(0, 1) * shown[..., None, None]
+    away = torch.hypot(x + light[..., 0] * radius * 0.6, y + light[..., 1] * radius * 0.6) / radius
+    shadow = torch.sigmoid((1 - away) * radius) * 0.5 * shown[..., None, None]
+    body = (colour * shade[..., None] + 0.8 * glint[..., None]).clamp(0, 1)
+    for k in range(PINS):
+
+        def recipe(old, k=k):
+            old = old * (1 - shadow[:, k, ..., None])
+            return old + (body[:, k] - old) * cover[:, k, ..., None]
+
+        canvas.change(centres, k, recipe)
+    return canvas.picture()
+
+
+def draw_print(scene, chance, glyph_pictures):
+    """Everything flat: linear reflectance, where the paper is, and the boss behind it."""
+    table = inks(chance, scene.batch)
+    picture, _ = rings(scene, chance, table)
+    picture = glyph_layer(scene, chance, picture, glyph_pictures)
+    picture = paper_life(scene, chance, picture)
+    picture, inside, boss = beside_paper(scene, chance, picture)
+    picture = pins(scene, chance, picture)
+    return linear(picture), inside, linear(boss), table

@@ -1,0 +1,83 @@
+"""Geometry of a batch of drawn views: scale, face, camera, sun.
+
+All lengths are flat pixels unless a name says mm; x right, y down, z towards the archer. The
+picture spans 0 to `side` both ways.
+"""
+
+from dataclasses import dataclass
+
+import torch
+
+
+@dataclass
+class Scene:
+    """Numbers that the layers share; tensors have one row per picture."""
+
+    batch: int
+    side: int
+    shaft: torch.Tensor  # shaft diameter
+    mm: torch.Tensor  # one millimetre
+    spots: torch.Tensor  # (batch, 3, 2) spot centres
+    zone: torch.Tensor  # width of a zone
+    layout: torch.Tensor  # index into print_layer.LAYOUTS
+    camera: torch.Tensor  # (batch, 3) camera's foot on the paper and its height
+    sun_slope: torch.Tensor  # (batch, 2) shadow's shift per unit of height
+    sun: torch.Tensor  # how much of the light comes straight from the sun, 0 to 1
+
+    def grid(self):
+        """x and y of pixel centres, (1, side, side) each."""
+        steps = torch.arange(self.side, device=self.shaft.device) + 0.5
+        y, x = torch.meshgrid(steps, steps, indexing="ij")
+        return x[None], y[None]
+
+    def rise(self, points):
+        """Image shift per unit of height above the paper at points (batch, ..., 2)."""
+        shape = (self.batch,) + (1,) * (points.dim() - 2)
+        foot = self.camera[:, :2].reshape(*shape, 2)
+        return (points - foot) / self.camera[:, 2].reshape(*shape, 1)
+
+
+def draw_scene(chance, batch, side):
+    """Random scale, face, position on it, camera and sun."""
+    shaft = chance.log_uniform(3.6, 13.0, batch)
+    mm = shaft / chance.log_uniform(3.8, 9.8, batch)
+    zone_mm = chance.choice([61, 61, 40, 40, 40, 30, 20, 20, 16], batch)
+    zone_mm = zone_mm * chance.uniform(0.97, 1.03, batch)
+    layout = chance.choice([0, 0, 0, 0, 1, 2, 3], batch).long()
+    rings = torch.tensor([10.0, 6.0, 5.0, 5.0], device=chance.device)[layout]
+    zone = zone_mm * mm
+
+    reach = zone * rings * 1.1 + side * 0.3
+    radius = reach * torch.sqrt(chance.uniform(0.0, 1.0, batch)) * chance.uniform(0.3, 1.0, batch)
+    centre = side / 2 + radius[:, None] * chance.direction(batch)
+    apart = (11 * zone)[:, None] * torch.tensor([0.0, -1.0, 1.0], device=chance.device)
+    far = torch.where(layout == 2, 0.0, 1e6)[:, None]
+    spots = torch.stack(
+        (
+            centre[:, :1] + far * torch.tensor([0.0, 1.0, 1.0], device=chance.device),
+            centre[:, 1:] + apart,
+        ),
+        dim=-1,
+    )
+
+    away = chance.log_uniform(380.0, 2400.0, batch) * mm
+    tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * 0.9
+    foot = centre + (away * torch.sin(tilt))[:, None] * chance.direction(batch)
+    foot = foot + chance.normal(1.0, batch, 2) * (60 * mm)[:, None]
+    camera = torch.cat((foot, (away * torch.cos(tilt))[:, None]), dim=1)
+
+    slope = chance.log_uniform(0.15, 5.0, batch)
+    downwards = chance.normal(1.1, batch)
+    direction = torch.stack((torch.sin(downwards), torch.cos(downwards)), dim=-1)
+    return Scene(
+        batch=batch,
+        side=side,
+        shaft=shaft,
+        mm=mm,
+        spots=spots,
+        zone=zone,
+        layout=layout,
+        camera=camera,
+        sun_slope=slope[:, None] * direction,
+        sun=chance.happens(0.65, batch) * chance.uniform(0.25, 0.9, batch),
+    )
