@@ -36,7 +36,7 @@ export interface FaceFit {
   /** Angle between the camera's axis and the face's normal, in degrees. */
   readonly tiltDeg: number;
   /** What the face's "up" was taken from. */
-  readonly upFrom: 'paper-edges' | 'photo' | 'person';
+  readonly upFrom: 'paper-edges' | 'spots' | 'photo' | 'person';
   /** One-sigma uncertainty of the face's "up", degrees. */
   readonly upSdDeg: number;
   /** Covariance of the fitted parameters in the order of `camera-parameters.ts`. */

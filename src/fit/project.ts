@@ -118,3 +118,5 @@ export function pxPerMm(fit: FaceFit, mm: SheetMm): number {
   const by = (above[1] - below[1]) / (2 * step);
   return Math.sqrt(Math.abs(ax * by - ay * bx));
 }
+
+export { fitCovarianceMm, fitSdMm } from './fit-sd-mm.ts';

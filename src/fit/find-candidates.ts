@@ -1,0 +1,333 @@
+import type { PhotoPx } from '../face/coordinates.ts';
+import type { Face } from '../face/faces.ts';
+import { labelRegions } from '../raster/label-regions.ts';
+import type { OpenCv } from '../raster/load-open-cv.ts';
+import type { Raster } from '../raster/raster.ts';
+import { shrink } from '../raster/shrink.ts';
+import { conicThrough, ellipseOf, reachOf, type Conic } from './conic.ts';
+import { colourIndex, inkCosts, type InkCosts } from './ink-costs.ts';
+import { segmentRay, type ZoneModel } from './segment-ray.ts';
+
+/** Border between two inks, by the ink within it. */
+export type BorderName = 'yellow' | 'red' | 'blue' | 'black';
+
+export interface Border {
+  /** Outer border of this ink. */
+  readonly name: BorderName;
+  /** Ellipse through the border, photo pixels. */
+  readonly conic: Conic;
+  /** Places on the border that agree with the ellipse, photo pixels. */
+  readonly points: readonly PhotoPx[];
+  /** Share of all directions in which the border was seen. */
+  readonly support: number;
+}
+
+/** One set of rings that was found in the photo. */
+export interface SpotCandidate {
+  readonly kind: 'target' | 'field';
+  readonly centrePx: PhotoPx;
+  readonly borders: readonly Border[];
+  /** Mean half axis of the yellow, photo pixels. */
+  readonly yellowPx: number;
+  /** Families it may belong to, likeliest first. */
+  readonly families: readonly Face['family'][];
+  /** How much of the rings was seen, 0 to 1. */
+  readonly support: number;
+}
+
+/** Longer side of the copy that candidates are sought on. */
+const COPY_PX = 1000;
+const RAYS = 120;
+/** Yellows of a smaller mean half axis, in pixels of the copy, are specks of grass or cloth. */
+const LEAST_YELLOW_PX = 5;
+/** A border seen in less than this share of directions is not taken as seen. */
+const LEAST_SUPPORT = 0.3;
+
+const TARGET: ZoneModel = {
+  inks: ['yellow', 'red', 'blue', 'black', 'white', 'outside'],
+  next: [[1], [2], [3, 4, 5], [4, 5], [5], []],
+};
+const FIELD: ZoneModel = {
+  inks: ['yellow', 'black', 'white', 'outside'],
+  next: [[1], [2, 3], [3], []],
+};
+
+/** Finds every set of rings in the photo, the largest and most complete first. */
+export function findCandidates(photo: Raster, cv: OpenCv): SpotCandidate[] {
+  const { raster, factor } = shrink(photo, COPY_PX);
+  const costs = inkCosts(raster);
+  const colours = new Uint16Array(raster.width * raster.height);
+  const yellow = new Uint8Array(colours.length);
+  for (let i = 0, p = 0; i < colours.length; i++, p += 4) {
+    const index = colourIndex(raster.data[p]!, raster.data[p + 1]!, raster.data[p + 2]!);
+    colours[i] = index;
+    if (costs.of.yellow[index]! < 0.5) yellow[i] = 255;
+  }
+  const small = { width: raster.width, height: raster.height, colours };
+  const span = Math.max(raster.width, raster.height);
+  const regions = labelRegions(
+    cv,
+    { width: raster.width, height: raster.height, data: yellow },
+    { closePx: span / 250, minAreaPx: (span / 100) ** 2, most: 24 },
+  );
+  const found: SpotCandidate[] = [];
+  for (const region of regions) {
+    for (const seed of [region.deepestPx, region.centrePx]) {
+      const known = found.some(
+        (other) =>
+          Math.hypot(other.centrePx[0] - seed[0] * factor, other.centrePx[1] - seed[1] * factor) <
+          other.yellowPx * 0.9,
+      );
+      if (known) break;
+      const spot = spotAround(small, costs, seed, factor);
+      if (spot) {
+        found.push(spot);
+        break;
+      }
+    }
+  }
+  return withoutDoubles(found).sort((a, b) => b.support * b.yellowPx - a.support * a.yellowPx);
+}
+
+interface Small {
+  readonly width: number;
+  readonly height: number;
+  readonly colours: Uint16Array;
+}
+
+function spotAround(
+  small: Small,
+  costs: InkCosts,
+  seed: readonly [number, number],
+  factor: number,
+): SpotCandidate | null {
+  let best: SpotCandidate | null = null;
+  for (const kind of ['target', 'field'] as const) {
+    const spot = spotOfKind(small, costs, seed, factor, kind);
+    if (spot && (!best || spot.support > best.support)) best = spot;
+  }
+  return best;
+}
+
+function spotOfKind(
+  small: Small,
+  costs: InkCosts,
+  seed: readonly [number, number],
+  factor: number,
+  kind: SpotCandidate['kind'],
+): SpotCandidate | null {
+  const model = kind === 'target' ? TARGET : FIELD;
+  let centre = seed;
+  let shape: Conic | null = null;
+  let borders: Border[] = [];
+  // From the seed the rays crowd on one side: cast them again from the ellipse that they give.
+  for (let pass = 0; pass < 2; pass++) {
+    borders = castRays(small, costs, model, centre, shape);
+    const yellow = borders.find((border) => border.name === 'yellow');
+    const outer = borders.find((border) => border.name === (kind === 'target' ? 'red' : 'black'));
+    if (!outer || !(yellow ?? borders.find((border) => border.name === 'blue'))) return null;
+    const ellipse = ellipseOf((yellow ?? outer).conic);
+    if (!ellipse) return null;
+    centre = ellipse.centre;
+    shape = (yellow ?? outer).conic;
+  }
+  return judge(kind, borders, factor);
+}
+
+/** Casts rays, evenly in the shape's own measure, and fits an ellipse to each border. */
+function castRays(
+  small: Small,
+  costs: InkCosts,
+  model: ZoneModel,
+  centre: readonly [number, number],
+  shape: Conic | null,
+): Border[] {
+  const tables = model.inks.map((ink) => (ink === 'outside' ? null : costs.of[ink]));
+  const ellipse = shape ? ellipseOf(shape) : null;
+  const reach = Math.hypot(small.width, small.height);
+  const ray = new Uint16Array(Math.ceil(reach));
+  const seen = new Map<BorderName, { ray: number; point: [number, number]; distance: number }[]>();
+  const directions: [number, number][] = [];
+  for (let k = 0; k < RAYS; k++) {
+    let [dx, dy] = [Math.cos((2 * Math.PI * k) / RAYS), Math.sin((2 * Math.PI * k) / RAYS)];
+    if (ellipse) {
+      const [a, b] = ellipse.semiAxes;
+      const cos = Math.cos(ellipse.angle);
+      const sin = Math.sin(ellipse.angle);
+      [dx, dy] = [a * dx * cos - b * dy * sin, a * dx * sin + b * dy * cos];
+      const length = Math.hypot(dx, dy);
+      dx /= length;
+      dy /= length;
+    }
+    directions.push([dx, dy]);
+    let length = 0;
+    for (; length < ray.length; length++) {
+      const x = Math.floor(centre[0] + dx * length);
+      const y = Math.floor(centre[1] + dy * length);
+      if (x < 0 || y < 0 || x >= small.width || y >= small.height) break;
+      ray[length] = small.colours[y * small.width + x]!;
+    }
+    if (length < 4) continue;
+    const { begins } = segmentRay(ray, length, tables, model);
+    for (let zone = 0; zone + 1 < model.inks.length; zone++) {
+      const name = model.inks[zone]!;
+      if (name === 'white' || name === 'outside' || begins[zone]! < 0) continue;
+      const end = begins.slice(zone + 1).find((begin) => begin > 0);
+      if (end === undefined) continue;
+      // Sample `end` is the first beyond the border.
+      const distance = end - 0.5;
+      const list = seen.get(name) ?? [];
+      list.push({
+        ray: k,
+        point: [centre[0] + dx * distance, centre[1] + dy * distance],
+        distance,
+      });
+      seen.set(name, list);
+    }
+  }
+  const borders: Border[] = [];
+  for (const [name, list] of seen) {
+    const border = fitBorder(name, list, centre);
+    if (border) borders.push(border);
+  }
+  return borders;
+}
+
+/** Consensus ellipse of a border's points; the draws are spread evenly, not random. */
+function fitBorder(
+  name: BorderName,
+  list: readonly { ray: number; point: [number, number]; distance: number }[],
+  centre: readonly [number, number],
+): Border | null {
+  if (list.length < RAYS * LEAST_SUPPORT) return null;
+  let best: { conic: Conic; inliers: typeof list } | null = null;
+  const agreeing = (conic: Conic): typeof list =>
+    list.filter(({ point, distance }) => {
+      const dx = (point[0] - centre[0]) / distance;
+      const dy = (point[1] - centre[1]) / distance;
+      const reach = reachOf(conic, centre, [dx, dy]);
+      return Math.abs(reach - distance) < Math.max(1.2, 0.025 * distance);
+    });
+  let state = 12345;
+  const draw = (below: number): number => {
+    state = (Math.imul(state, 1103515245) + 12345) & 0x7fffffff;
+    return Math.floor((state / 0x80000000) * below);
+  };
+  for (let trial = 0; trial < 120; trial++) {
+    // One point from each of six sectors, so that the draw spans the ellipse.
+    const points: [number, number][] = [];
+    const turn = draw(RAYS);
+    for (let sector = 0; sector < 6; sector++) {
+      const inSector = list.filter(
+        ({ ray }) => Math.floor((((ray + turn) % RAYS) * 6) / RAYS) === sector,
+      );
+      if (inSector.length > 0) points.push(inSector[draw(inSector.length)]!.point);
+    }
+    if (points.length < 5) break;
+    const conic = conicThrough(points, centre);
+    if (!conic) continue;
+    const inliers = agreeing(conic);
+    if (!best || inliers.length > best.inliers.length) best = { conic, inliers };
+    if (best.inliers.length > 0.9 * RAYS) break;
+  }
+  if (!best) {
+    // Seen on one side only: take all there is.
+    const conic = conicThrough(
+      list.map(({ point }) => point),
+      centre,
+    );
+    if (!conic) return null;
+    best = { conic, inliers: agreeing(conic) };
+  }
+  for (let pass = 0; pass < 3; pass++) {
+    const conic = conicThrough(
+      best.inliers.map(({ point }) => point),
+      centre,
+    );
+    if (!conic) break;
+    best = { conic, inliers: agreeing(conic) };
+  }
+  const support = best.inliers.length / RAYS;
+  if (support < LEAST_SUPPORT || !ellipseOf(best.conic)) return null;
+  return { name, conic: best.conic, points: best.inliers.map(({ point }) => point), support };
+}
+
+/** Checks that the borders nest like those of a face, and says which families they fit. */
+function judge(
+  kind: SpotCandidate['kind'],
+  borders: readonly Border[],
+  factor: number,
+): SpotCandidate | null {
+  const size = (name: BorderName): number | null => {
+    const border = borders.find((b) => b.name === name);
+    const ellipse = border ? ellipseOf(border.conic) : null;
+    return ellipse ? Math.sqrt(ellipse.semiAxes[0] * ellipse.semiAxes[1]) : null;
+  };
+  const near = (value: number | null, expected: number): boolean =>
+    value !== null && Math.abs(Math.log(value / expected)) < Math.log(1.18);
+  const red = size('red');
+  const blue = size('blue');
+  const black = size('black');
+  let yellow = size('yellow');
+  let families: Face['family'][] = [];
+  let kept: Border[];
+  if (kind === 'target') {
+    yellow ??= red! / 2;
+    if (!near(red, 2 * yellow)) return null;
+    const sixRing = near(blue, 3 * yellow);
+    const triple = blue !== null && blue < 2.74 * yellow && blue > 2.25 * yellow;
+    const ten = black !== null && blue !== null && near(black, 4 * yellow) && sixRing;
+    if (ten) families = ['ten-ring'];
+    else if (triple) families = ['triple', 'six-ring', 'ten-ring'];
+    else if (sixRing) families = ['six-ring', 'ten-ring', 'triple'];
+    else return null;
+    kept = borders.filter(
+      ({ name }) =>
+        name === 'yellow' ||
+        name === 'red' ||
+        (name === 'blue' && (sixRing || triple)) ||
+        (name === 'black' && ten),
+    );
+  } else {
+    if (yellow === null || !near(black, 5 * yellow)) return null;
+    families = ['field'];
+    kept = [...borders];
+  }
+  const main = kept.find(({ name }) => name === 'yellow') ?? kept[0]!;
+  const ellipse = ellipseOf(main.conic)!;
+  if (ellipse.semiAxes[1] < 0.2 * ellipse.semiAxes[0] || yellow < LEAST_YELLOW_PX) return null;
+  const support = kept.reduce((sum, border) => sum + border.support, 0) / kept.length;
+  const scaled = kept.map((border) => ({
+    ...border,
+    conic: enlarged(border.conic, factor),
+    points: border.points.map(([x, y]) => [x * factor, y * factor] as const),
+  }));
+  return {
+    kind,
+    centrePx: [ellipse.centre[0] * factor, ellipse.centre[1] * factor],
+    borders: scaled,
+    yellowPx: yellow * factor,
+    families,
+    support,
+  };
+}
+
+/** The conic in a picture `factor` times as large. */
+function enlarged(conic: Conic, factor: number): Conic {
+  const weights = [1 / factor, 1 / factor, 1];
+  return conic.map((value, i) => value * weights[Math.floor(i / 3)]! * weights[i % 3]!);
+}
+
+/** Two seeds may lead to one face: keep the better. */
+function withoutDoubles(spots: readonly SpotCandidate[]): SpotCandidate[] {
+  const kept: SpotCandidate[] = [];
+  for (const spot of [...spots].sort((a, b) => b.support - a.support)) {
+    const double = kept.some(
+      (other) =>
+        Math.hypot(other.centrePx[0] - spot.centrePx[0], other.centrePx[1] - spot.centrePx[1]) <
+        Math.max(other.yellowPx, spot.yellowPx),
+    );
+    if (!double) kept.push(spot);
+  }
+  return kept;
+}

@@ -1,0 +1,108 @@
+import { FACES, type FaceId } from '../face/faces.ts';
+import { turned, type CameraPrior, type CameraState } from './camera-state.ts';
+import type { FaceFit } from './face-fit.ts';
+import type { SpotCandidate } from './find-candidates.ts';
+import type { FaceCandidate } from './group-spots.ts';
+import { photoToSheet } from './project.ts';
+import { solveCamera, type RingPoint } from './solve-camera.ts';
+import { borderPoints, startCamera } from './start-camera.ts';
+
+/** First camera for a whole face, and how exact its points were, px. */
+export interface FaceStart {
+  readonly state: CameraState;
+  readonly sdPx: number;
+}
+
+/** Longer side of the copy on which borders are found: their error is about one of its pixels. */
+const COPY_PX = 1000;
+
+export function startFace(
+  candidate: FaceCandidate,
+  spots: readonly SpotCandidate[],
+  faceId: FaceId,
+  photoSize: readonly [number, number],
+  prior: CameraPrior,
+): FaceStart | null {
+  const face = FACES[faceId];
+  const sdPx = 0.6 * Math.ceil(Math.max(...photoSize) / COPY_PX);
+  const members = candidate.spots.map((i) => spots[i]!);
+  if (face.spotCentresMm.length === 1) {
+    const solution = startCamera(members[0]!, faceId, photoSize, prior, sdPx);
+    return solution && { state: solution.state, sdPx: sdPx * Math.max(1, solution.scale) };
+  }
+  const reference = [...members].sort((a, b) => b.support - a.support)[0]!;
+  const first = startCamera(reference, faceId, photoSize, prior, sdPx);
+  if (!first) return null;
+  // Where the other spots lie on the sheet of the reference spot says which one it is.
+  const places = members.map((spot) => ({
+    spot,
+    mm: photoToSheet(fitOf(first.state), spot.centrePx),
+  }));
+  const far = places.reduce((a, b) => (Math.hypot(...a.mm) > Math.hypot(...b.mm) ? a : b));
+  let state = first.state;
+  if (Math.hypot(far.mm[0], far.mm[1]) > 1) {
+    let axis = Math.atan2(far.mm[1], far.mm[0]);
+    if (Math.sin(axis) < 0) axis += Math.PI;
+    // The sheet's y axis runs along the row of spots, upward.
+    state = { ...state, rotation: turned(state.rotation, 0, 0, axis - Math.PI / 2) };
+  }
+  const along = (mm: readonly [number, number]): number => {
+    const sign = far.mm[1] < 0 ? -1 : 1;
+    const length = Math.hypot(far.mm[0], far.mm[1]) || 1;
+    return (sign * (mm[0] * far.mm[0] + mm[1] * far.mm[1])) / length;
+  };
+  const heights = places.map(({ spot, mm }) => ({ spot, y: along(mm) }));
+  const spacing = face.spotCentresMm[0]![1] - face.spotCentresMm[1]![1];
+  const highest = Math.max(...heights.map(({ y }) => y));
+  const lowest = Math.min(...heights.map(({ y }) => y));
+  const steps = Math.round((highest - lowest) / spacing);
+  // Two neighbours of three: the missing one lies on the side that the frame cuts off.
+  const [, middleY] = candidate.centrePx;
+  const topIndex = steps >= 2 ? 0 : steps === 1 ? (middleY < photoSize[1] / 2 ? 1 : 0) : 1;
+  const indexed = heights.map(({ spot, y }) => ({
+    spot,
+    index: Math.min(2, Math.max(0, topIndex + Math.round((highest - y) / spacing))),
+  }));
+  const referenceIndex = indexed.find(({ spot }) => spot === reference)!.index;
+  state = movedOrigin(state, face.spotCentresMm[referenceIndex]!);
+  const points: RingPoint[] = indexed.flatMap(({ spot, index }) =>
+    borderPoints(face, index, spot, sdPx),
+  );
+  const solution = solveCamera(state, points, {
+    prior: { ...prior, ringOffsetSdMm: 0, spotShiftSdMm: 3, turnZSdRad: 1, k2Sd: 0 },
+    iterations: 40,
+  });
+  return { state: solution.state, sdPx: sdPx * Math.max(1, solution.scale) };
+}
+
+/** Makes the point that was the sheet's origin the one at `at`. */
+function movedOrigin(state: CameraState, at: readonly [number, number]): CameraState {
+  const r = state.rotation;
+  const [x, y, z] = state.translationMm;
+  return {
+    ...state,
+    translationMm: [
+      x - r[0]! * at[0] - r[1]! * at[1],
+      y - r[3]! * at[0] - r[4]! * at[1],
+      z - r[6]! * at[0] - r[7]! * at[1],
+    ],
+  };
+}
+
+function fitOf(state: CameraState): FaceFit {
+  return {
+    face: state.face,
+    photoSize: state.photoSize,
+    pose: { rotation: state.rotation, translationMm: state.translationMm },
+    focal: { px: state.focalPx, source: 'assumed' },
+    lens: { k1: state.k1, k2: state.k2, centrePx: state.centrePx },
+    bulge: state.bulge,
+    spotCentresMm: state.spotCentresMm,
+    residualMm: 0,
+    tiltDeg: 0,
+    upFrom: 'photo',
+    upSdDeg: 0,
+    covariance: [],
+    notes: [],
+  };
+}

@@ -1,0 +1,62 @@
+import type { OpenCv } from './load-open-cv.ts';
+import { withMats } from './with-mats.ts';
+
+export interface Region {
+  readonly areaPx: number;
+  /** Mean position, centre of the first pixel (0.5, 0.5). */
+  readonly centrePx: readonly [number, number];
+  /** The region's pixel farthest from its border, and how far that is. */
+  readonly deepestPx: readonly [number, number];
+  readonly depthPx: number;
+}
+
+/**
+ * Connected regions of a mask (bytes, non-zero is in), after gaps of up to twice `closePx` are
+ * closed, largest first.
+ */
+export function labelRegions(
+  cv: OpenCv,
+  mask: { width: number; height: number; data: Uint8Array },
+  options: { closePx: number; minAreaPx: number; most: number },
+): Region[] {
+  return withMats(cv, (keep) => {
+    const source = keep(new cv.Mat(mask.height, mask.width, cv.CV_8U));
+    source.data.set(mask.data);
+    const closed = keep(new cv.Mat());
+    const side = 2 * Math.round(options.closePx) + 1;
+    const kernel = keep(
+      cv.getStructuringElement(cv.MORPH_ELLIPSE, new cv.Size(side, side), new cv.Point(-1, -1)),
+    );
+    cv.morphologyEx(source, closed, cv.MORPH_CLOSE, kernel);
+    const labels = keep(new cv.Mat());
+    const stats = keep(new cv.Mat());
+    const centroids = keep(new cv.Mat());
+    const count = cv.connectedComponentsWithStats(closed, labels, stats, centroids, 8, cv.CV_32S);
+    const depth = keep(new cv.Mat());
+    cv.distanceTransform(closed, depth, cv.DIST_L2, 3);
+    const deepest = new Float32Array(count);
+    const deepestAt = new Int32Array(count);
+    const labelOf = labels.data32S;
+    const depthOf = depth.data32F;
+    for (let i = 0; i < labelOf.length; i++) {
+      const label = labelOf[i]!;
+      if (label > 0 && depthOf[i]! > deepest[label]!) {
+        deepest[label] = depthOf[i]!;
+        deepestAt[label] = i;
+      }
+    }
+    const regions: Region[] = [];
+    for (let label = 1; label < count; label++) {
+      const areaPx = stats.intAt(label, cv.CC_STAT_AREA);
+      if (areaPx < options.minAreaPx) continue;
+      const at = deepestAt[label]!;
+      regions.push({
+        areaPx,
+        centrePx: [centroids.doubleAt(label, 0) + 0.5, centroids.doubleAt(label, 1) + 0.5],
+        deepestPx: [(at % mask.width) + 0.5, Math.floor(at / mask.width) + 0.5],
+        depthPx: deepest[label]!,
+      });
+    }
+    return regions.sort((a, b) => b.areaPx - a.areaPx).slice(0, options.most);
+  });
+}
