@@ -25,6 +25,8 @@ export default defineConfig({
           // Builds the page once and serves it; it runs only when a test of the page does.
           globalSetup: ['tests/web/serve-built-page.ts'],
           fileParallelism: false,
+          // A browser beside other work answers late, not never.
+          expect: { poll: { timeout: 15_000 } },
         },
       },
     ],

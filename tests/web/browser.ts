@@ -40,6 +40,7 @@ export async function visit(
     locale: 'en-GB',
     timezoneId: 'Europe/Berlin',
     reducedMotion: 'reduce',
+    serviceWorkers: 'block',
     ...options,
   });
   const page = await context.newPage();
@@ -84,8 +85,10 @@ export async function dragByTouch(
   from: { readonly x: number; readonly y: number },
   to: { readonly x: number; readonly y: number },
 ): Promise<void> {
-  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', points: { x: number; y: number }[]) =>
-    cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points });
+  const touch = (
+    type: 'touchStart' | 'touchMove' | 'touchEnd',
+    points: { x: number; y: number }[],
+  ) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points });
   await touch('touchStart', [{ ...from }]);
   for (let i = 1; i <= 10; i++) {
     await touch('touchMove', [

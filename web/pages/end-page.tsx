@@ -83,6 +83,9 @@ function Open({ end }: { end: OpenEnd }) {
           <FailedPanel end={end} onPlace={() => (placing.value = true)} />
         ) : (
           <>
+            <h1 class="visually-hidden">
+              {end.settings.value.archer ? `End of ${end.settings.value.archer}` : 'End'}
+            </h1>
             <ScoreBar end={end} />
             <MarkPanel end={end} onPlace={() => (placing.value = true)} />
             <VerdictPanel end={end} />
