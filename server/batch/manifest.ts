@@ -2,7 +2,9 @@ import { createReadStream } from 'node:fs';
 import { open } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { parse } from 'csv-parse';
+import type { ZodError } from 'zod';
 import { readingRequestSchema, type ReadingRequest } from '../../src/reading/request.ts';
+import { issueSentence } from '../reading/issue-sentence.ts';
 
 /** Rows beyond this are a mistake, not a coach's evening. */
 export const MAX_ROWS = 100_000;
@@ -131,7 +133,7 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
   let problem: string | null = null;
   if (photo === '') problem = 'The row names no photo.';
   else if (tooMany) problem = 'The row has more cells than there are columns.';
-  else if (!parsed.success) problem = cellProblem(parsed.error.issues[0]!, cells);
+  else if (!parsed.success) problem = cellProblem(parsed.error, cells);
   return {
     photo,
     photoPath: resolve(folder, photo),
@@ -144,13 +146,11 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
 
 const COLUMN_OF: Record<string, string> = { shaftMm: 'shaft_mm', distanceM: 'distance_m' };
 
-function cellProblem(
-  issue: { path: PropertyKey[]; message: string },
-  cells: ReadonlyMap<string, string>,
-): string {
-  const field = String(issue.path[0]);
-  const column = COLUMN_OF[field] ?? field;
-  return `Column ${column} says "${cells.get(column)?.slice(0, 40)}": ${issue.message}`;
+function cellProblem(error: ZodError, cells: ReadonlyMap<string, string>): string {
+  return issueSentence(error, (field) => {
+    const column = COLUMN_OF[field] ?? field;
+    return `Column ${column} says "${cells.get(column)?.slice(0, 40)}"`;
+  });
 }
 
 function manifestError(error: unknown, path: string): ManifestError {

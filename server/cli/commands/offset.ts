@@ -2,7 +2,6 @@ import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { callerPath } from '../caller-path.ts';
 import { UsageError } from '../exit.ts';
-import { usageProblem } from '../usage-problem.ts';
 
 export function addOffsetCommand(program: Command): void {
   program
@@ -14,9 +13,10 @@ export function addOffsetCommand(program: Command): void {
 }
 
 async function offset(path: string, options: { json?: true }): Promise<void> {
+  const { issueSentence } = await import('../../reading/issue-sentence.ts');
   const { offsetOfEnd, typedEndSchema } = await import('../../reading/offset-of-end.ts');
   const end = typedEndSchema.safeParse(await jsonFile(path));
-  if (!end.success) throw usageProblem(end.error, (field) => `${path}, ${field}`);
+  if (!end.success) throw new UsageError(issueSentence(end.error, (field) => `${path}, ${field}`));
   const result = offsetOfEnd(end.data);
   if (options.json) {
     process.stdout.write(JSON.stringify(result) + '\n');

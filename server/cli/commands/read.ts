@@ -3,9 +3,9 @@ import { readingRequestSchema } from '../../../src/reading/request.ts';
 import { rememberedSizes, rememberSize } from '../../log/remembered-sizes.ts';
 import { loadPhotoReader } from '../../reading/load-photo-reader.ts';
 import { readJob } from '../../reading/read-job.ts';
+import { issueSentence } from '../../reading/issue-sentence.ts';
 import { callerPath } from '../caller-path.ts';
-import { EXIT } from '../exit.ts';
-import { usageProblem } from '../usage-problem.ts';
+import { EXIT, UsageError } from '../exit.ts';
 
 interface ReadOptions {
   before?: string;
@@ -46,7 +46,7 @@ async function read(photo: string, options: ReadOptions): Promise<void> {
     distanceM: asNumber(options.distance),
   });
   if (!request.success) {
-    throw usageProblem(request.error, (field) => OPTION_OF[field] ?? `--${field}`);
+    throw new UsageError(issueSentence(request.error, (field) => OPTION_OF[field] ?? `--${field}`));
   }
   const reader = loadPhotoReader();
   const { face } = request.data;

@@ -1,0 +1,53 @@
+import type { ErrorRequestHandler } from 'express';
+import type { Logger } from 'pino';
+import { ZodError } from 'zod';
+import { PhotoError } from '../decode/photo-error.ts';
+import { PoolFullError } from '../reading/reading-pool.ts';
+import { issueSentence } from '../reading/issue-sentence.ts';
+import { HttpError } from './http-error.ts';
+import { statusOfFailure } from './status-of-failure.ts';
+
+/** Every failure leaves as `{ error: { code, message } }`; what a client cannot help stays inside. */
+export function answerError(logger: Logger): ErrorRequestHandler {
+  return (error: unknown, request, response, next) => {
+    if (response.headersSent) {
+      next(error);
+      return;
+    }
+    const { status, code, message } = explain(error);
+    if (status >= 500 && status !== 503) logger.error({ err: error, path: request.path }, 'fault');
+    if (status === 503) response.set('Retry-After', '30');
+    response.status(status).json({ error: { code, message } });
+  };
+}
+
+function explain(error: unknown): { status: number; code: string; message: string } {
+  if (error instanceof HttpError) return error;
+  if (error instanceof PoolFullError) {
+    return { status: 503, code: error.code, message: error.message };
+  }
+  if (error instanceof PhotoError) {
+    return { status: statusOfFailure(error.code), code: error.code, message: error.message };
+  }
+  if (error instanceof ZodError) {
+    return { status: 400, code: 'bad-request', message: issueSentence(error) };
+  }
+  return bodyParserProblem(error) ?? fault;
+}
+
+const fault = {
+  status: 500,
+  code: 'internal',
+  message: 'Something went wrong in endwise itself; the server wrote down what.',
+};
+
+/** Express's own parsers mark what the client did wrong by a type. */
+function bodyParserProblem(error: unknown) {
+  const { type, status } = error as { type?: unknown; status?: unknown };
+  if (typeof type !== 'string' || typeof status !== 'number' || status >= 500) return null;
+  const message =
+    type === 'entity.too.large'
+      ? 'The request is larger than allowed.'
+      : 'The request is not valid JSON.';
+  return { status, code: type === 'entity.too.large' ? 'too-large' : 'bad-request', message };
+}

@@ -1,0 +1,56 @@
+import express, { type Express } from 'express';
+import type { Logger } from 'pino';
+import type { ReadingPool } from '../reading/reading-pool.ts';
+import type { Sizes } from '../reading/reading-job.ts';
+import { answerError } from './answer-error.ts';
+import { HttpError } from './http-error.ts';
+import { logRequests } from './log-requests.ts';
+import { offsetRoute } from './offset-route.ts';
+import { readingsRoute } from './readings-route.ts';
+import { ownOriginOnly } from './own-origin-only.ts';
+import { secureHeaders } from './secure-headers.ts';
+import { servePage } from './serve-page.ts';
+
+export interface AppDeps {
+  readonly pool: Pick<ReadingPool, 'read' | 'waiting' | 'busy'>;
+  readonly sizes: () => Promise<Sizes>;
+  /** The built page, or null where only the interface is served. */
+  readonly webFolder: string | null;
+  /** For uploads, while their request lasts. */
+  readonly uploadFolder: string;
+  readonly logger: Logger;
+  readonly version: string;
+}
+
+/** The whole server as a function of what it stands on; it listens nowhere by itself. */
+export function createApp(deps: AppDeps): Express {
+  const app = express();
+  app.disable('x-powered-by');
+  app.set('query parser', 'simple');
+  app.use(logRequests(deps.logger));
+  app.use(secureHeaders());
+  app.use(ownOriginOnly());
+
+  const api = express.Router();
+  api.use((_request, response, next) => {
+    response.set('Cache-Control', 'no-store');
+    next();
+  });
+  api.get('/health', (_request, response) => {
+    const { waiting, busy } = deps.pool;
+    response.json({ status: 'ok', version: deps.version, reading: busy, waiting });
+  });
+  api.use(offsetRoute());
+  api.use(readingsRoute(deps));
+  api.use((request) => {
+    throw new HttpError(404, 'not-found', `There is nothing at /api${request.path}.`);
+  });
+
+  app.use('/api', api);
+  if (deps.webFolder !== null) app.use(servePage(deps.webFolder));
+  app.use((_request, response) => {
+    response.status(404).type('text/plain').send('There is nothing here.');
+  });
+  app.use(answerError(deps.logger));
+  return app;
+}

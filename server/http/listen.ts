@@ -1,0 +1,51 @@
+import { createServer, type RequestListener } from 'node:http';
+import type { AddressInfo } from 'node:net';
+
+export interface Listening {
+  readonly url: string;
+  readonly port: number;
+  /** Takes no more requests and resolves when those under way are answered. */
+  readonly close: () => Promise<void>;
+}
+
+export interface ListenOptions {
+  readonly host: string;
+  /** 0 takes any free port; otherwise the next free one from here on. */
+  readonly port: number;
+}
+
+const PORTS_TRIED = 20;
+
+/** Starts a server with limits on how slowly a client may send. */
+export async function listen(
+  handler: RequestListener,
+  { host, port }: ListenOptions,
+): Promise<Listening> {
+  const server = createServer(
+    { headersTimeout: 10_000, requestTimeout: 120_000, keepAliveTimeout: 5_000 },
+    handler,
+  );
+  server.maxConnections = 500;
+  for (let tried = 0; ; tried++) {
+    const problem = await new Promise<NodeJS.ErrnoException | null>((resolve) => {
+      server.once('error', resolve);
+      server.listen(port === 0 ? 0 : port + tried, host, () => {
+        server.removeListener('error', resolve);
+        resolve(null);
+      });
+    });
+    if (problem === null) break;
+    if (problem.code !== 'EADDRINUSE' || port === 0 || tried === PORTS_TRIED) throw problem;
+  }
+  const address = server.address() as AddressInfo;
+  const name = address.family === 'IPv6' ? `[${address.address}]` : address.address;
+  return {
+    url: `http://${name}:${address.port}/`,
+    port: address.port,
+    close: () =>
+      new Promise((resolve, reject) => {
+        server.close((error) => (error ? reject(error) : resolve()));
+        server.closeIdleConnections();
+      }),
+  };
+}

@@ -1,0 +1,60 @@
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { Command, InvalidArgumentError } from 'commander';
+import { pino } from 'pino';
+import { rememberedSizes } from '../log/remembered-sizes.ts';
+import { ReadingPool } from '../reading/reading-pool.ts';
+import { createApp } from './create-app.ts';
+import { listen } from './listen.ts';
+import { uploadFolder } from './upload-folder.ts';
+
+const program = new Command('endwise-server')
+  .description('Serves the page and its interface on this machine.')
+  .option('--port <n>', 'port; the next free one is taken when it is in use', port, 4170)
+  .option('--workers <n>', 'photos read at once (the number of cores)', count)
+  .parse();
+const options = program.opts<{ port: number; workers?: number }>();
+
+const logger = pino({ level: process.env['ENDWISE_LOG'] ?? 'warn' });
+const web = fileURLToPath(new URL('../../dist/web/', import.meta.url));
+const pool = new ReadingPool({
+  maxWaiting: 100,
+  ...(options.workers === undefined ? {} : { workers: options.workers }),
+});
+const uploads = await uploadFolder();
+const app = createApp({
+  pool,
+  sizes: () => rememberedSizes(),
+  webFolder: existsSync(web) ? web : null,
+  uploadFolder: uploads.path,
+  logger,
+  version: process.env['npm_package_version'] ?? 'unknown',
+});
+const server = await listen(app, { host: '127.0.0.1', port: options.port });
+console.log(`endwise is at ${server.url}`);
+
+const stop = async () => {
+  console.log('Finishing what is being read ...');
+  await server.close();
+  await pool.close();
+  await uploads.remove();
+  process.exit();
+};
+process.once('SIGINT', () => void stop());
+process.once('SIGTERM', () => void stop());
+
+function port(text: string): number {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 0 || value > 65_535) {
+    throw new InvalidArgumentError('A port is a whole number from 0 to 65535.');
+  }
+  return value;
+}
+
+function count(text: string): number {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 1 || value > 64) {
+    throw new InvalidArgumentError('A whole number from 1 to 64.');
+  }
+  return value;
+}
