@@ -144,8 +144,8 @@ export function PlaceFace({ end, onDone }: Props) {
                 end.settings.value = { ...end.settings.value, face: faceId };
                 end.byHand.value = {
                   centrePx: [...placed.centre],
-                  ringPx: [[...placed['ring-1']], [...placed['ring-2']]],
-                  ringRadiusMm: radius.value,
+                  edgesPx: [[...placed['ring-1']], [...placed['ring-2']]],
+                  radiusMm: radius.value,
                 };
                 onDone();
                 void readEnd(end);

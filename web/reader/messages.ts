@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { FACE_IDS } from '../../src/face/faces.ts';
 import { readingRequestSchema } from '../../src/reading/request.ts';
 import { readingSchema } from '../../src/reading/reading.ts';
 
@@ -7,10 +8,17 @@ const pair = z.tuple([z.number(), z.number()]);
 /** A face placed by a person: its centre and points on one ring of known radius. */
 export const byHandSchema = z.object({
   centrePx: pair,
-  ringPx: z.array(pair).min(2),
-  ringRadiusMm: z.number().positive(),
+  edgesPx: z.tuple([pair, pair]),
+  radiusMm: z.number().positive(),
 });
 export type ByHand = z.infer<typeof byHandSchema>;
+
+/** The printed size this archer uses, for faces that look alike in photos. */
+export const sizesSchema = z.partialRecord(
+  z.enum(['ten-ring', 'six-ring', 'triple', 'field']),
+  z.enum(FACE_IDS),
+);
+export type Sizes = z.infer<typeof sizesSchema>;
 
 export const toReaderSchema = z.discriminatedUnion('type', [
   z.object({ type: z.literal('warm') }),
@@ -20,6 +28,7 @@ export const toReaderSchema = z.discriminatedUnion('type', [
     before: z.instanceof(Blob).nullable(),
     request: readingRequestSchema,
     byHand: byHandSchema.nullable(),
+    sizes: sizesSchema,
   }),
 ]);
 export type ToReader = z.infer<typeof toReaderSchema>;

@@ -1,6 +1,12 @@
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ReadingRequest } from '../../src/reading/request.ts';
-import { fromReaderSchema, type ByHand, type FromReader, type ToReader } from './messages.ts';
+import {
+  fromReaderSchema,
+  type ByHand,
+  type FromReader,
+  type Sizes,
+  type ToReader,
+} from './messages.ts';
 import { ReadFailure } from './read-failure.ts';
 
 export interface ReadJob {
@@ -8,6 +14,7 @@ export interface ReadJob {
   readonly before: Blob | null;
   readonly request: ReadingRequest;
   readonly byHand: ByHand | null;
+  readonly sizes: Sizes;
   readonly signal: AbortSignal;
   readonly onStage: (stage: string) => void;
 }
@@ -43,8 +50,8 @@ function dismiss(): void {
  * @throws ReadFailure
  */
 export async function readInWorker(job: ReadJob): Promise<ReadDone> {
-  const { photo, before, request, byHand } = job;
-  const answer = await enqueue({ type: 'read', photo, before, request, byHand }, job);
+  const { photo, before, request, byHand, sizes } = job;
+  const answer = await enqueue({ type: 'read', photo, before, request, byHand, sizes }, job);
   if (answer.type !== 'done') throw new Error(`The reader answered '${answer.type}'.`);
   return answer;
 }

@@ -2,6 +2,7 @@ import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Engine } from '../../src/reading/engine.ts';
 import { readPhoto } from '../../src/reading/read-photo.ts';
 import { ReadingError } from '../../src/reading/reading-error.ts';
+import { loadNetwork } from './load-network.ts';
 import { decodeInBrowser } from './decode-in-browser.ts';
 import { toReaderSchema, type FromReader } from './messages.ts';
 import { ReadFailure } from './read-failure.ts';
@@ -9,7 +10,12 @@ import { ReadFailure } from './read-failure.ts';
 let loading: Promise<Engine> | undefined;
 
 function loadEngine(): Promise<Engine> {
-  loading ??= loadOpenCv().then(({ cv }) => ({ cv, network: null }));
+  loading ??= Promise.all([loadOpenCv(), loadNetwork()]).then(([{ cv }, network]) => ({
+    cv,
+    network,
+  }));
+  // What could not be fetched is tried again with the next photo.
+  loading.catch(() => (loading = undefined));
   return loading;
 }
 
@@ -48,13 +54,16 @@ async function answer(data: unknown): Promise<void> {
   const reading = await readPhoto(photo.raster, message.request, engine, {
     ...(photo.focalPx !== undefined && { focalPx: photo.focalPx }),
     ...(message.byHand && { byHand: message.byHand }),
+    sizes: message.sizes,
     ...(before && {
       before: {
         photo: before.raster,
         ...(before.focalPx !== undefined && { focalPx: before.focalPx }),
       },
     }),
-    onStage: (stage) => say({ type: 'stage', stage }),
+    onStage: (stage) => {
+      say({ type: 'stage', stage });
+    },
   });
   say({ type: 'done', reading, elapsedMs: performance.now() - started });
 }

@@ -7,7 +7,7 @@ import { announce } from './announce.ts';
 import { OpenEnd } from './open-end.ts';
 import { type EndRecord } from './end-record.ts';
 import { goTo, route } from './route.ts';
-import { requestOf, settings, type Settings } from './settings.ts';
+import { requestOf, settings, sizes, type Settings } from './settings.ts';
 
 /** Ends that are open on this page, in the order of their photos. */
 export const openEnds = signal<readonly OpenEnd[]>([]);
@@ -83,6 +83,7 @@ export async function readEnd(end: OpenEnd): Promise<void> {
       before: end.before.value,
       request: requestOf(end.settings.value),
       byHand: end.byHand.value,
+      sizes: sizes.value,
       signal: abort.signal,
       onStage: (stage) => {
         if (!abort.signal.aborted) end.status.value = { name: 'reading', stage };

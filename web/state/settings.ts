@@ -5,6 +5,8 @@ import {
   SHAFT_MM,
   type ReadingRequest,
 } from '../../src/reading/request.ts';
+import { FACES } from '../../src/face/faces.ts';
+import { sizesSchema, type Sizes } from '../reader/messages.ts';
 import { remembered } from './remembered.ts';
 
 /** What a person says about an end before it is read; the last answers are remembered. */
@@ -32,6 +34,15 @@ export const settings = remembered<Settings>('settings', settingsSchema, {
   bare: 2,
   preferredMrad: [0, 0],
   setUpId: null,
+});
+
+/** The size last named for each look of face. */
+export const sizes = remembered<Sizes>('sizes', sizesSchema, {});
+
+settings.subscribe(({ face }) => {
+  if (face === 'auto') return;
+  const { family } = FACES[face];
+  if (sizes.peek()[family] !== face) sizes.value = { ...sizes.peek(), [family]: face };
 });
 
 /** The request that the reading core understands. */
