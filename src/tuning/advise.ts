@@ -2,6 +2,7 @@ import type { Hand } from '../reading/request.ts';
 import type { AxisVerdict } from './axis-verdict.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Proposal } from './proposal.ts';
+import type { Axis } from './slope-prior.ts';
 import type { Advice, Tuning } from './tuning.ts';
 
 export interface Findings {
@@ -22,7 +23,7 @@ export interface Findings {
  * at a time with arrows in between (common practice, no published source for any of it).
  */
 export function advise(findings: Findings): Advice[] {
-  const { vertical, horizontal, fletchedForm, shootMore } = findings;
+  const { fletchedForm, shootMore } = findings;
   const advice: Advice[] = [];
   if (fletchedForm.verdict === 'wider') {
     advice.push({
@@ -34,9 +35,8 @@ export function advise(findings: Findings): Advice[] {
     });
   }
   const changes: Advice[] = [];
-  const unsettled = fletchedForm.verdict === 'wider';
-  if (moves(vertical, unsettled)) changes.push(verticalChange(findings));
-  if (moves(horizontal, unsettled)) changes.push(horizontalChange(findings));
+  if (moves('vertical', findings)) changes.push(verticalChange(findings));
+  if (moves('horizontal', findings)) changes.push(horizontalChange(findings));
   if (shootMore && changes.length === 0) advice.push(shootAdvice(findings, shootMore));
   for (const [i, change] of changes.entries()) {
     advice.push(change);
@@ -62,9 +62,15 @@ export function advise(findings: Findings): Advice[] {
   return advice;
 }
 
+/** With a log, a step that it sizes is worth making from here: the step itself is careful. */
+const LEANING = 0.65;
+
 /** Whether to change something; on a day of wide groups only for what is sure. */
-function moves({ certainty, worthAChange }: AxisVerdict, unsettled: boolean): boolean {
-  return worthAChange && (certainty === 'sure' || (certainty === 'likely' && !unsettled));
+function moves(axis: Axis, { [axis]: verdict, fletchedForm, proposals }: Findings): boolean {
+  const { certainty, p, worthAChange } = verdict;
+  if (!worthAChange) return false;
+  if (certainty === 'sure' || fletchedForm.verdict === 'wider') return certainty === 'sure';
+  return certainty === 'likely' || (p >= LEANING && proposals.some((one) => one.axis === axis));
 }
 
 function shootAdvice({ pSettles }: Findings, more: NonNullable<Tuning['shootMore']>): Advice {
@@ -93,9 +99,9 @@ function shootAdvice({ pSettles }: Findings, more: NonNullable<Tuning['shootMore
   };
 }
 
-/** 'sure' or 'likely', with the figure, for a reason. */
+/** 'sure', 'likely' or 'leaning', with the figure, for a reason. */
 function howSure({ certainty, p }: AxisVerdict): string {
-  return `${certainty} (${Math.round(Math.min(p, 0.99) * 100)} %)`;
+  return `${certainty === 'undecided' ? 'leaning' : certainty} (${Math.round(Math.min(p, 0.99) * 100)} %)`;
 }
 
 function verticalChange(findings: Findings): Advice {

@@ -5,6 +5,12 @@ import type { Certainty } from './tuning.ts';
 export const SURE = 0.95;
 export const LIKELY = 0.8;
 
+/** Each way from what is wanted: both axes within it are together within 1 mrad. */
+export const DEAD_ZONE_MRAD = 0.7;
+
+/** How far a bow usually is from what is wanted when its tuning starts, per axis (own judgement). */
+export const BOW_OFFSET_MRAD = 3;
+
 export interface AxisVerdict {
   /** 1 above (or right of) what is wanted, -1 below (or left), 0 within the dead zone. */
   readonly sign: -1 | 0 | 1;

@@ -35,7 +35,12 @@ export function updateNormalInverseGamma(
     for (let i = 0; i < size; i++) {
       const wx = weight * x[i]!;
       pull.set(i, 0, pull.get(i, 0) + wx * y);
-      for (let j = 0; j < size; j++) precision.set(i, j, precision.get(i, j) + wx * x[j]!);
+      for (let j = 0; j <= i; j++) {
+        // Both halves get the very same number: the decomposition insists on symmetry.
+        const value = precision.get(i, j) + wx * x[j]!;
+        precision.set(i, j, value);
+        precision.set(j, i, value);
+      }
     }
   }
   const mean = new CholeskyDecomposition(precision).solve(pull).to1DArray();

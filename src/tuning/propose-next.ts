@@ -1,5 +1,6 @@
 import student from '@stdlib/stats-base-dists-t';
-import { LIKELY } from './axis-verdict.ts';
+import { DEAD_ZONE_MRAD, LIKELY } from './axis-verdict.ts';
+import type { StudentT } from './normal-inverse-gamma.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
 import type { Proposal } from './proposal.ts';
 import {
@@ -12,7 +13,6 @@ import {
 import type { Adjuster, AdjusterPart, Bow } from './set-up.ts';
 import { settingAmount, settingAt, stepOf } from './setting-amount.ts';
 import { senseOf, sizeWords } from './setting-words.ts';
-import type { StudentT } from './normal-inverse-gamma.ts';
 import { slopePrior, type Axis } from './slope-prior.ts';
 
 /** Parts for an axis in the order they are reached for: within the plate, and beyond it. */
@@ -25,14 +25,19 @@ const TOOLS: Readonly<Record<Axis, { within: AdjusterPart[]; beyond: AdjusterPar
 };
 
 /** What a first step may move at most, were the adjuster stronger than expected, mrad. */
-const FIRST_STEP_MRAD = 3;
+const FIRST_STEP_MRAD = 5;
+/**
+ * How much the uncertainty of where a step lands counts beside where it lands on average. At 1 it
+ * is the expected squared distance; less, because a step that is too long still teaches the slope.
+ */
+const DOUBT = 0.5;
 /** A later step may go this many times as far as the settings that were shot. */
 const BEYOND_RECORD = 1.5;
 
 export interface NextOptions {
   readonly present: Readonly<Record<string, number>>;
   readonly preferredMrad?: readonly [number, number] | undefined;
-  /** @default 1 */
+  /** @default DEAD_ZONE_MRAD */
   readonly deadZoneMrad?: number | undefined;
   readonly plate?: Plate | undefined;
   /** For the words of the reason only. */
@@ -41,7 +46,7 @@ export interface NextOptions {
 
 /**
  * The next step for each axis that is off, from the bow's own log: the change of one adjuster that
- * makes the expected squared distance from the preferred offset least, so that an uncertain slope
+ * brings the offset nearest to the preferred one with its uncertainty counted in, so that an uncertain slope
  * makes a careful step, within the adjuster's range and not much further than the record supports.
  */
 export function proposeNext(bow: Bow, model: ResponseModel, options: NextOptions): Proposal[] {
@@ -56,7 +61,7 @@ function proposeOn(
   axis: Axis,
   options: NextOptions,
 ): Proposal | null {
-  const { present, preferredMrad = [0, 0], deadZoneMrad = 1 } = options;
+  const { present, preferredMrad = [0, 0], deadZoneMrad = DEAD_ZONE_MRAD } = options;
   const response = model.axes[axis];
   const wanted = preferredMrad[axis === 'horizontal' ? 0 : 1];
   const now = presentOffset(response);
@@ -128,7 +133,7 @@ function bestChange(
 
   function lossAt(change: number): number {
     const after = offsetAfter(response, adjuster.id, change);
-    return (after.mean - wanted) ** 2 + after.scale ** 2;
+    return (after.mean - wanted) ** 2 + DOUBT * after.scale ** 2;
   }
 }
 

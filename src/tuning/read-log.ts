@@ -42,9 +42,9 @@ export function readLog(
   const present = amountsBySetUp(bow, log.setUps).get(setUpId);
   const ends = responseEnds(bow, log);
   if (!present || ends.length === 0) return null;
-  const model = responseModel(bow, ends, { present, record });
   const preferredMrad =
     options.preferredMrad ?? log.setUps.find((setUp) => setUp.id === setUpId)?.preferredMrad;
+  const model = responseModel(bow, ends, { present, preferredMrad, record });
   return {
     offsetMrad: {
       horizontal: presentOffset(model.axes.horizontal),

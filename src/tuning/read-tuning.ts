@@ -3,10 +3,11 @@ import { massInDisc, type BivariateT } from '../groups/bivariate-t.ts';
 import type { Groups, Offset } from '../groups/groups.ts';
 import type { Hand } from '../reading/request.ts';
 import { advise, isWeak } from './advise.ts';
-import { axisVerdict, type AxisVerdict } from './axis-verdict.ts';
+import { axisVerdict, BOW_OFFSET_MRAD, DEAD_ZONE_MRAD, type AxisVerdict } from './axis-verdict.ts';
 import { CAUTIONS } from './cautions.ts';
 import { fletchedForm } from './fletched-form.ts';
 import { furtherArrows, type FurtherArrows } from './further-arrows.ts';
+import type { StudentT } from './normal-inverse-gamma.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
 import type { LogReading } from './read-log.ts';
 import type { Tuning } from './tuning.ts';
@@ -20,7 +21,7 @@ export interface TuningOptions {
   readonly record?: ArcherRecord | undefined;
   /** @default PLATE, 270 mm at 30 m */
   readonly plate?: Plate | undefined;
-  /** Offsets this close to the preferred one are as good as there. @default 1 */
+  /** Offsets this close to the preferred one, each way, are as good as there. @default DEAD_ZONE_MRAD */
   readonly deadZoneMrad?: number | undefined;
   /** What the log of this bow says, this end included; it outweighs one end and the rule of thumb. */
   readonly log?: LogReading | undefined;
@@ -32,28 +33,34 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
   const { offset } = groups;
   if (!offset) return withoutOffset(groups, form);
 
-  const { distanceM, preferredMrad = [0, 0], hand, deadZoneMrad = 1 } = options;
-  const wanted: [number, number] = [
-    preferredMrad[0] * (distanceM ?? 0),
-    preferredMrad[1] * (distanceM ?? 0),
-  ];
-  const deadZone = distanceM ? deadZoneMrad * distanceM : 0;
+  const { distanceM, preferredMrad = [0, 0], hand } = options;
+  // Without a distance nothing is known as an angle: millimetres then, with no dead zone.
+  const unitMm = distanceM ?? 1;
+  const deadZone = distanceM ? (options.deadZoneMrad ?? DEAD_ZONE_MRAD) : 0;
+  const wanted = distanceM ? preferredMrad : ([0, 0] as const);
   const posterior = posteriorOf(offset);
-  // The log is in mrad and needs the distance to speak of this end.
   const log = distanceM ? options.log : undefined;
-  const vertical = log
-    ? axisVerdict(log.offsetMrad.vertical, { wanted: preferredMrad[1], deadZone: deadZoneMrad })
-    : verdictOf(posterior, 1, { wanted: wanted[1], deadZone });
-  const horizontal = log
-    ? axisVerdict(log.offsetMrad.horizontal, { wanted: preferredMrad[0], deadZone: deadZoneMrad })
-    : verdictOf(posterior, 0, { wanted: wanted[0], deadZone });
+  const known = (axis: 0 | 1): StudentT | null => {
+    if (log) return axis === 1 ? log.offsetMrad.vertical : log.offsetMrad.horizontal;
+    if (!posterior) return null;
+    const alone = {
+      mean: posterior.centre[axis] / unitMm,
+      scale: posterior.scale / unitMm,
+      df: posterior.df,
+    };
+    return distanceM ? towards(alone, wanted[axis]) : alone;
+  };
+  const [sideways, upright] = [known(0), known(1)];
+  const vertical = upright ? axisVerdict(upright, { wanted: wanted[1], deadZone }) : UNKNOWN;
+  const horizontal = sideways ? axisVerdict(sideways, { wanted: wanted[0], deadZone }) : UNKNOWN;
   const plate = distanceM ? plateOf(posterior, plateRadiusMrad(options.plate) * distanceM) : null;
   const more = moreArrows(groups, offset, {
     estimates: [
-      ...(vertical.certainty === 'undecided' ? [offset.mm[1] - wanted[1]] : []),
-      ...(horizontal.certainty === 'undecided' ? [offset.mm[0] - wanted[0]] : []),
+      ...(vertical.certainty === 'undecided' ? [offset.mm[1] / unitMm - wanted[1]] : []),
+      ...(horizontal.certainty === 'undecided' ? [offset.mm[0] / unitMm - wanted[0]] : []),
     ],
     deadZone,
+    unitMm,
   });
   const shootMore = more ? { fletched: more.fletched, bare: more.bare } : null;
   return {
@@ -92,16 +99,15 @@ function posteriorOf(offset: Offset): BivariateT | null {
   return posterior ? { centre: mm, scale: posterior.scaleMm, df: posterior.df } : null;
 }
 
-function verdictOf(
-  posterior: BivariateT | null,
-  axis: 0 | 1,
-  zone: { readonly wanted: number; readonly deadZone: number },
-): AxisVerdict {
-  if (posterior === null) {
-    return { sign: 0, certainty: 'undecided', p: 0.5, worthAChange: false };
-  }
-  const { centre, scale, df } = posterior;
-  return axisVerdict({ mean: centre[axis], scale, df }, zone);
+const UNKNOWN: AxisVerdict = { sign: 0, certainty: 'undecided', p: 0.5, worthAChange: false };
+
+/**
+ * One end's offset with what bows usually do in mind: without it, every end of a bow in good tune
+ * would be read as if any offset were as likely as none, and its sure calls would be wrong too often.
+ */
+function towards({ mean, scale, df }: StudentT, wanted: number): StudentT {
+  const share = BOW_OFFSET_MRAD ** 2 / (BOW_OFFSET_MRAD ** 2 + scale ** 2);
+  return { mean: wanted + share * (mean - wanted), scale: scale * Math.sqrt(share), df };
 }
 
 function verticalMeaning({ sign }: AxisVerdict): string {
@@ -135,7 +141,15 @@ function beyondPlate(
 function moreArrows(
   groups: Groups,
   offset: Offset,
-  { estimates, deadZone }: { readonly estimates: readonly number[]; readonly deadZone: number },
+  {
+    estimates,
+    deadZone,
+    unitMm,
+  }: {
+    readonly estimates: readonly number[];
+    readonly deadZone: number;
+    readonly unitMm: number;
+  },
 ): FurtherArrows | null {
   if (!groups.fletched || !groups.bare) return null;
   // Two of each is the least that tells a spread at all.
@@ -149,7 +163,7 @@ function moreArrows(
     bare: groups.bare.n,
     estimates,
     deadZone,
-    sigma: offset.posterior.sigmaMm,
+    sigma: offset.posterior.sigmaMm / unitMm,
     df: offset.posterior.df,
     bareRatio: offset.posterior.bareRatio,
   });

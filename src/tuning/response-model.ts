@@ -1,5 +1,6 @@
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { BARE_SPREAD_AT_FIRST, spreadPrior } from '../groups/offset-posterior.ts';
+import { BOW_OFFSET_MRAD } from './axis-verdict.ts';
 import {
   combination,
   unitCovariance,
@@ -12,8 +13,6 @@ import type { ResponseEnd } from './response-ends.ts';
 import type { Bow } from './set-up.ts';
 import { slopePrior, type Axis } from './slope-prior.ts';
 
-/** Where a bow's offset may lie before anything is shot, mrad per axis about zero. */
-const OFFSET_SD_MRAD = 8;
 /** How far a session as a whole lies off the bow's own offset: wind, form, the string of the day. */
 const SESSION_SD_MRAD = 0.5;
 /** Spread per axis before any record, and how many degrees of freedom that guess is worth. */
@@ -28,6 +27,8 @@ export interface ResponseModel {
 
 /** Offset of one axis, mrad, as a linear function of the adjusters' amounts. */
 export interface AxisResponse {
+  /** Combination of the coefficients that is the lasting offset at the present settings. */
+  readonly present: readonly number[];
   /** Adjusters with a slope, in the order of the coefficients after the first. */
   readonly adjusterIds: readonly string[];
   readonly law: NormalInverseGamma;
@@ -37,14 +38,15 @@ export interface AxisResponse {
 }
 
 export interface ResponseOptions {
-  /** The settings the model is centred on: its first coefficient is the offset there. */
   readonly present: Readonly<Record<string, number>>;
+  /** What the bow is tuned to, mrad: where its first offset is expected about. @default [0, 0] */
+  readonly preferredMrad?: readonly [number, number] | undefined;
   readonly record?: ArcherRecord | undefined;
 }
 
 /**
- * A bow's response by a conjugate Bayesian linear model for each axis: the offset at the present
- * settings, a slope per adjuster with the mechanics as prior, and a random level per session. Ends
+ * A bow's response by a conjugate Bayesian linear model for each axis: the offset at the settings
+ * of the first end, a slope per adjuster with the mechanics as prior, and a random level per session. Ends
  * are weighted by their numbers of arrows; the scatter within the ends, and the archer's record,
  * tell the noise, and a wild end is trusted less.
  */
@@ -63,8 +65,8 @@ export function responseModel(
 }
 
 /** The lasting offset at the present settings, mrad: without the session's own level. */
-export function presentOffset({ law, covariance }: AxisResponse): StudentT {
-  return combination(law, covariance, unit(law.mean.length, 0));
+export function presentOffset({ law, covariance, present }: AxisResponse): StudentT {
+  return combination(law, covariance, present);
 }
 
 /** The slope of an adjuster, mrad per unit of amount; null when the model has none for it. */
@@ -76,9 +78,9 @@ export function slopeOf(axis: AxisResponse, adjusterId: string): StudentT | null
 
 /** The offset after a change of one adjuster, mrad. */
 export function offsetAfter(axis: AxisResponse, adjusterId: string, change: number): StudentT {
-  const x = unit(axis.law.mean.length, 0);
+  const x = [...axis.present];
   const place = axis.adjusterIds.indexOf(adjusterId);
-  if (place >= 0) x[place + 1] = change;
+  if (place >= 0) x[place + 1] = x[place + 1]! + change;
   return combination(axis.law, axis.covariance, x);
 }
 
@@ -90,14 +92,16 @@ function axisResponse(
   bow: Bow,
   ends: readonly ResponseEnd[],
   axis: Axis,
-  { present, record }: ResponseOptions,
+  { present, preferredMrad = [0, 0], record }: ResponseOptions,
 ): AxisResponse {
   const ratio = (record?.bareSpread ?? BARE_SPREAD_AT_FIRST).ratio;
   const spread = noise(ends, ratio, record);
   const adjusters = bow.adjusters.filter(({ id }) => present[id] !== undefined);
+  const first = ends[0]?.amounts ?? present;
+  const component = axis === 'horizontal' ? 0 : 1;
   const sessions = [...new Set(ends.map((end) => end.sessionId))];
   const priors = [
-    { mean: 0, sd: OFFSET_SD_MRAD },
+    { mean: preferredMrad[component], sd: BOW_OFFSET_MRAD },
     ...adjusters.map((adjuster) => slopePrior(adjuster, axis, bow.hand)),
     ...sessions.map(() => ({ mean: 0, sd: SESSION_SD_MRAD })),
   ];
@@ -110,14 +114,19 @@ function axisResponse(
   const observations = ends.map((end): WeightedObservation => ({
     x: [
       1,
-      ...adjusters.map(({ id }) => (end.amounts[id] ?? present[id]!) - present[id]!),
+      ...adjusters.map(({ id }) => (end.amounts[id] ?? present[id]!) - (first[id] ?? present[id]!)),
       ...sessions.map((session) => (session === end.sessionId ? 1 : 0)),
     ],
-    y: end.offsetMrad[axis === 'horizontal' ? 0 : 1],
+    y: end.offsetMrad[component],
     weight: 1 / (1 / end.fletched + ratio ** 2 / end.bare),
   }));
   const { law, trust } = robustly(prior, observations);
   return {
+    present: [
+      1,
+      ...adjusters.map(({ id }) => present[id]! - (first[id] ?? present[id]!)),
+      ...sessions.map(() => 0),
+    ],
     adjusterIds: adjusters.map(({ id }) => id),
     law,
     covariance: unitCovariance(law),

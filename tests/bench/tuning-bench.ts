@@ -1,0 +1,471 @@
+import f from '@stdlib/stats-base-dists-f';
+import chisquare from '@stdlib/stats-base-dists-chisquare';
+import type { ArcherRecord } from '../../src/groups/archer-record.ts';
+import { groupsOf } from '../../src/groups/groups-of.ts';
+import { scatterOf } from '../../src/groups/scatter.ts';
+import { learnRecord, type EndScatter } from '../../src/trends/learn-record.ts';
+import { readLog } from '../../src/tuning/read-log.ts';
+import { readTuning } from '../../src/tuning/read-tuning.ts';
+import type { End, Session } from '../../src/tuning/session.ts';
+import type { Adjuster, Bow, SetUp } from '../../src/tuning/set-up.ts';
+import { settingAt } from '../../src/tuning/setting-amount.ts';
+import {
+  chance,
+  offsetOf,
+  shootEnd,
+  virtualArcher,
+  virtualSession,
+  type Chance,
+  type Settings,
+  type VirtualArcher,
+  type VirtualArrow,
+} from '../simulation/virtual-archer.ts';
+
+const FLETCHED = 3;
+const BARE = 2;
+const ENDS = 16;
+const ENDS_A_SESSION = 5;
+const WITHIN_MRAD = 1;
+
+export interface TuningBench {
+  readonly histories: number;
+  readonly ends: number;
+  /** Share of 90 % regions of single ends that hold that session's true offset. */
+  readonly coverage: { readonly withoutRecord: number; readonly withRecord: number };
+  /**
+   * Of the directions called sure, the share that is wrong: at the first end of a history, by each
+   * end alone as if there were no log (most of them of a bow that is nearly in tune), and as the
+   * product says it, with the log.
+   */
+  readonly sureWrong: { readonly firstEnd: Share; readonly oneEnd: Share; readonly log: Share };
+  readonly power: PowerResult;
+  /** Ends shot before the bow is within 1 mrad of what is wanted. */
+  readonly endsNeeded: {
+    readonly endwise: Needed;
+    readonly ruleOfThumb: Needed;
+    readonly ratio: number;
+  };
+  /** Share of histories further off after ten ends than at the start. */
+  readonly wandering: { readonly endwise: number; readonly ruleOfThumb: number };
+  /** Root mean square distance from what is wanted after the last end, mrad. */
+  readonly leftMrad: { readonly endwise: number; readonly ruleOfThumb: number };
+}
+
+interface Share {
+  readonly wrong: number;
+  readonly called: number;
+  readonly share: number;
+}
+
+interface Needed {
+  readonly median: number;
+  readonly mean: number;
+  /** Share that does not get there within the history. */
+  readonly never: number;
+}
+
+export interface PowerResult {
+  readonly known: number;
+  readonly pooled: number;
+  readonly hotelling: number;
+  /** Bare shafts as wide as fletched, which is what the textbook figures suppose. */
+  readonly record: number;
+  /** The same without any arrow of the record being bare: the ratio is then a guess. */
+  readonly recordOfFletched: number;
+}
+
+/** Virtual tuning histories, each by the product's advice and by a fixed rule of thumb. */
+export function tuningBench({
+  histories,
+  seed,
+}: {
+  readonly histories: number;
+  readonly seed: number;
+}): TuningBench {
+  const count = { regions: 0, bareIn: 0, recordRegions: 0, recordIn: 0 };
+  const calls = {
+    firstEnd: { wrong: 0, called: 0 },
+    oneEnd: { wrong: 0, called: 0 },
+    log: { wrong: 0, called: 0 },
+  };
+  const endwise = { needed: [] as number[], worse: 0, left: 0 };
+  const thumb = { needed: [] as number[], worse: 0, left: 0 };
+  for (let i = 0; i < histories; i++) {
+    const archer = virtualArcher(chance(seed + 7919 * i));
+    const record = i % 2 === 0 ? recordOf(archer, chance(seed + 7919 * i + 1)) : undefined;
+    const mine = byEndwise(archer, record, chance(seed + 7919 * i + 2));
+    for (const [e, end] of mine.readings.entries()) {
+      if (e === 0) {
+        calls.firstEnd.called += end.oneEnd.called;
+        calls.firstEnd.wrong += end.oneEnd.wrong;
+      }
+      count.regions++;
+      if (end.inRegion) count.bareIn++;
+      if (end.inRecordRegion !== null) count.recordRegions++;
+      if (end.inRecordRegion) count.recordIn++;
+      for (const kind of ['oneEnd', 'log'] as const) {
+        calls[kind].called += end[kind].called;
+        calls[kind].wrong += end[kind].wrong;
+      }
+    }
+    score(endwise, mine.distances);
+    score(thumb, byThumb(archer, chance(seed + 7919 * i + 2)));
+  }
+  const share = ({ wrong, called }: { wrong: number; called: number }): Share => ({
+    wrong,
+    called,
+    share: wrong / called,
+  });
+  const [own, other] = [needed(endwise.needed), needed(thumb.needed)];
+  return {
+    histories,
+    ends: count.regions,
+    coverage: {
+      withoutRecord: count.bareIn / count.regions,
+      withRecord: count.recordIn / count.recordRegions,
+    },
+    sureWrong: {
+      firstEnd: share(calls.firstEnd),
+      oneEnd: share(calls.oneEnd),
+      log: share(calls.log),
+    },
+    power: powerBench({ ends: Math.max(2000, 4 * histories), seed }),
+    endsNeeded: { endwise: own, ruleOfThumb: other, ratio: own.median / other.median },
+    wandering: { endwise: endwise.worse / histories, ruleOfThumb: thumb.worse / histories },
+    leftMrad: {
+      endwise: Math.sqrt(endwise.left / histories),
+      ruleOfThumb: Math.sqrt(thumb.left / histories),
+    },
+  };
+}
+
+function score(
+  into: { needed: number[]; worse: number; left: number },
+  distances: readonly number[],
+): void {
+  const first = distances.findIndex((distance) => distance <= WITHIN_MRAD);
+  into.needed.push(first < 0 ? ENDS + 1 : first);
+  if (distances[10]! > distances[0]!) into.worse++;
+  into.left += distances[ENDS]! ** 2;
+}
+
+function needed(ends: readonly number[]): Needed {
+  const sorted = [...ends].sort((a, b) => a - b);
+  // Interpolated within tied counts, so that the median of whole numbers can move in parts.
+  const half = sorted.length / 2;
+  const value = sorted[Math.floor(half)]!;
+  const below = sorted.filter((x) => x < value).length;
+  const equal = sorted.filter((x) => x === value).length;
+  return {
+    median: value - 0.5 + (half - below) / equal,
+    mean: sorted.reduce((sum, x) => sum + x, 0) / sorted.length,
+    never: sorted.filter((x) => x > ENDS).length / sorted.length,
+  };
+}
+
+/** Twenty ends over four earlier sessions, with the bow as it stood then. */
+function recordOf(archer: VirtualArcher, luck: Chance): ArcherRecord {
+  const ends: EndScatter[] = [];
+  for (let s = 0; s < 4; s++) {
+    const session = virtualSession(archer, luck);
+    for (let e = 0; e < 5; e++) {
+      const arrows = shootEnd(
+        archer,
+        session,
+        { settings: archer.start, fletched: FLETCHED, bare: BARE },
+        luck,
+      );
+      ends.push(scatterOfEnd(arrows, archer.distanceM, `s${s}`));
+    }
+  }
+  return learnRecord(ends, { at: LONG_AGO })!;
+}
+
+const LONG_AGO = '2031-01-01T00:00:00Z';
+
+function scatterOfEnd(
+  arrows: readonly VirtualArrow[],
+  distanceM: number,
+  sessionId: string,
+): EndScatter {
+  const of = (kind: VirtualArrow['kind']) =>
+    scatterOf(
+      arrows
+        .filter((arrow) => arrow.kind === kind)
+        .map(({ mm }) => [mm[0] / distanceM, mm[1] / distanceM] as const),
+    );
+  const [fletched, bare] = [of('fletched'), of('bare')];
+  return {
+    sessionId,
+    shotAt: LONG_AGO,
+    fletched: fletched.n,
+    bare: bare.n,
+    squaresMrad2: { fletched: fletched.sumOfSquares, bare: bare.sumOfSquares },
+  };
+}
+
+const ADJUSTERS: Adjuster[] = [
+  {
+    id: 'plunger',
+    part: 'plunger',
+    name: 'Plunger',
+    scale: { type: 'dial', positionsPerLine: 10, lines: 10 },
+    higherIs: 'stiffer',
+  },
+  {
+    id: 'nock',
+    part: 'nocking-point',
+    name: 'Nocking point',
+    scale: { type: 'number', unit: 'mm', step: 0.5, min: 0, max: 20 },
+  },
+];
+
+interface EndReading {
+  readonly inRegion: boolean;
+  readonly inRecordRegion: boolean | null;
+  readonly oneEnd: { called: number; wrong: number };
+  readonly log: { called: number; wrong: number };
+}
+
+function byEndwise(
+  archer: VirtualArcher,
+  record: ArcherRecord | undefined,
+  luck: Chance,
+): { distances: number[]; readings: EndReading[] } {
+  const { distanceM, preferredMrad } = archer;
+  const hand = archer.bow.hand;
+  const bow: Bow = { id: 'bow', archerId: 'a', name: 'Bow', hand, adjusters: ADJUSTERS, notes: '' };
+  const log = { setUps: [] as SetUp[], sessions: [] as Session[], ends: [] as End[] };
+  let settings = archer.start;
+  let session = virtualSession(archer, luck);
+  const distances = [away(archer, settings)];
+  const readings: EndReading[] = [];
+  for (let e = 0; e < ENDS; e++) {
+    const time = new Date(Date.UTC(2031, 2, 1 + 7 * Math.floor(e / ENDS_A_SESSION), 10, e));
+    const shotAt = time.toISOString();
+    if (e % ENDS_A_SESSION === 0) {
+      if (e > 0) session = virtualSession(archer, luck);
+      log.sessions.push(sessionOf(`s${e}`, shotAt, distanceM));
+    }
+    log.setUps.push(setUpOf(`u${e}`, shotAt, settings, preferredMrad));
+    const arrows = shootEnd(archer, session, { settings, fletched: FLETCHED, bare: BARE }, luck);
+    log.ends.push(endOf(`e${e}`, log.sessions.at(-1)!.id, shotAt, arrows));
+
+    const truth = offsetOf(archer.bow, settings);
+    const today: [number, number] = [
+      truth[0] + session.driftMrad[0],
+      truth[1] + session.driftMrad[1],
+    ];
+    const plain = groupsOf(arrows, { distanceM });
+    const groups = record ? groupsOf(arrows, { distanceM, record }) : plain;
+    const options = { hand, distanceM, preferredMrad, record };
+    const one = readTuning(groups, options);
+    const reading = readLog(bow, log, { setUpId: `u${e}`, record, distanceM });
+    const tuning = readTuning(groups, { ...options, ...(reading ? { log: reading } : {}) });
+    readings.push({
+      inRegion: inRegion(plain, today),
+      inRecordRegion: record ? inRegion(groups, today) : null,
+      oneEnd: sureCalls(one, today, preferredMrad),
+      log: sureCalls(tuning, truth, preferredMrad),
+    });
+
+    // The archer does the first change on the list, when it is one that the log proposes.
+    const first = tuning.advice.find((advice) => advice.kind === 'adjust');
+    const proposal = first && reading?.proposals.find((one) => one.name === first.adjuster);
+    if (proposal) settings = changed(settings, proposal.adjusterId, proposal.change);
+    distances.push(away(archer, settings));
+  }
+  return { distances, readings };
+}
+
+function changed(settings: Settings, adjusterId: string, change: number): Settings {
+  return adjusterId === 'plunger'
+    ? { ...settings, clicks: settings.clicks + change }
+    : { ...settings, nockMm: settings.nockMm + change };
+}
+
+function away(archer: VirtualArcher, settings: Settings): number {
+  const offset = offsetOf(archer.bow, settings);
+  return Math.hypot(offset[0] - archer.preferredMrad[0], offset[1] - archer.preferredMrad[1]);
+}
+
+function inRegion(groups: ReturnType<typeof groupsOf>, truth: readonly [number, number]): boolean {
+  const { centre, semiAxes } = groups.offset!.region90Mrad!;
+  return Math.hypot(centre[0] - truth[0], centre[1] - truth[1]) <= semiAxes[0];
+}
+
+function sureCalls(
+  tuning: ReturnType<typeof readTuning>,
+  truth: readonly [number, number],
+  preferred: readonly [number, number],
+): { called: number; wrong: number } {
+  let [called, wrong] = [0, 0];
+  for (const [verdict, plus, axis] of [
+    [tuning.vertical, 'high', 1],
+    [tuning.horizontal, 'right', 0],
+  ] as const) {
+    if (verdict.certainty !== 'sure' || verdict.direction === 'level') continue;
+    called++;
+    const off = truth[axis] - preferred[axis];
+    if (verdict.direction === plus ? off < 0 : off > 0) wrong++;
+  }
+  return { called, wrong };
+}
+
+/**
+ * A fixed rule of thumb: after each end one change, vertical first, two clicks of the plunger or a
+ * millimetre of nocking point against what the end shows, when it shows more than 1 mrad.
+ */
+function byThumb(archer: VirtualArcher, luck: Chance): number[] {
+  let settings = archer.start;
+  let session = virtualSession(archer, luck);
+  const stiffer = archer.bow.hand === 'right' ? 1 : -1;
+  const distances = [away(archer, settings)];
+  for (let e = 0; e < ENDS; e++) {
+    if (e > 0 && e % ENDS_A_SESSION === 0) session = virtualSession(archer, luck);
+    const arrows = shootEnd(archer, session, { settings, fletched: FLETCHED, bare: BARE }, luck);
+    const mean = (kind: string, axis: 0 | 1) => {
+      const of = arrows.filter((arrow) => arrow.kind === kind);
+      return of.reduce((sum, arrow) => sum + arrow.mm[axis], 0) / of.length / archer.distanceM;
+    };
+    const seen = ([0, 1] as const).map(
+      (axis) => mean('bare', axis) - mean('fletched', axis) - archer.preferredMrad[axis],
+    );
+    const [right, up] = [seen[0]!, seen[1]!];
+    if (Math.abs(up) > WITHIN_MRAD) settings = changed(settings, 'nock', Math.sign(up));
+    else if (Math.abs(right) > WITHIN_MRAD) {
+      settings = changed(settings, 'plunger', 2 * stiffer * Math.sign(right));
+    }
+    distances.push(away(archer, settings));
+  }
+  return distances;
+}
+
+function sessionOf(id: string, date: string, distanceM: number): Session {
+  return {
+    id,
+    archerId: 'a',
+    bowId: 'bow',
+    setUpId: 'u0',
+    date,
+    place: '',
+    setting: 'outdoor',
+    wind: '',
+    distanceM,
+    face: 'wa80',
+    notes: '',
+  };
+}
+
+function setUpOf(
+  id: string,
+  date: string,
+  { clicks, nockMm }: Settings,
+  preferredMrad: readonly [number, number],
+): SetUp {
+  return {
+    id,
+    bowId: 'bow',
+    name: id,
+    date,
+    settings: { plunger: settingAt(ADJUSTERS[0]!, clicks), nock: settingAt(ADJUSTERS[1]!, nockMm) },
+    preferredMrad: [...preferredMrad],
+    notes: '',
+  };
+}
+
+function endOf(
+  id: string,
+  sessionId: string,
+  shotAt: string,
+  arrows: readonly VirtualArrow[],
+): End {
+  return {
+    id,
+    sessionId,
+    setUpId: id.replace('e', 'u'),
+    shotAt,
+    arrows: arrows.map(({ mm, kind }, i) => ({
+      id: `${id}-${i}`,
+      mm: [mm[0], mm[1]],
+      spot: 0,
+      kind,
+      zone: 0,
+      inner: false,
+    })),
+    missed: { fletched: 0, bare: 0 },
+    photo: null,
+    setAside: false,
+    notes: '',
+  };
+}
+
+/** How often a true offset of 2.83 sigma is found at the 5 % level with 3 + 2 arrows. */
+function powerBench({ ends, seed }: { readonly ends: number; readonly seed: number }): PowerResult {
+  const luck = chance(seed + 1);
+  const found = { known: 0, pooled: 0, hotelling: 0, record: 0, recordOfFletched: 0 };
+  const distanceM = 30;
+  for (let i = 0; i < ends; i++) {
+    const archer = plainArcher(luck, distanceM);
+    const arrows = shootEnd(
+      archer,
+      { driftMrad: [0, 0], sigmaMrad: archer.sigmaMrad },
+      { settings: archer.start, fletched: FLETCHED, bare: BARE },
+      luck,
+    );
+    const of = (kind: VirtualArrow['kind']) =>
+      scatterOf(arrows.filter((arrow) => arrow.kind === kind).map((arrow) => arrow.mm));
+    const [a, b] = [of('fletched'), of('bare')];
+    const square = (b.mean[0] - a.mean[0]) ** 2 + (b.mean[1] - a.mean[1]) ** 2;
+    const unit = 1 / FLETCHED + 1 / BARE;
+    const known = (archer.sigmaMrad * distanceM) ** 2;
+    if (square / unit / known > chisquare.quantile(0.95, 2)) found.known++;
+    const pooled = (a.sumOfSquares + b.sumOfSquares) / 6;
+    if (square / unit / pooled / 2 > f.quantile(0.95, 2, 6)) found.pooled++;
+    const record = recordOf(archer, luck);
+    const groups = groupsOf(arrows, { distanceM, record });
+    if (groups.offset!.hotelling!.p < 0.05) found.hotelling++;
+    if (groups.offset!.pNone! < 0.05) found.record++;
+    const guessed: ArcherRecord = { sigmaMrad: record.sigmaMrad, arrows: 100 };
+    if (groupsOf(arrows, { distanceM, record: guessed }).offset!.pNone! < 0.05) {
+      found.recordOfFletched++;
+    }
+  }
+  return {
+    known: found.known / ends,
+    pooled: found.pooled / ends,
+    hotelling: found.hotelling / ends,
+    record: found.record / ends,
+    recordOfFletched: found.recordOfFletched / ends,
+  };
+}
+
+/** Bare shafts no wider than fletched, steady form, and an offset of 2.83 sigma some way. */
+function plainArcher(luck: Chance, distanceM: number): VirtualArcher {
+  const sigmaMrad = 0.8 * 5 ** luck.uniform();
+  const angle = 2 * Math.PI * luck.uniform();
+  return {
+    bow: {
+      hand: 'right',
+      base: [2.83 * sigmaMrad * Math.cos(angle), 2.83 * sigmaMrad * Math.sin(angle)],
+      perClick: [-0.35, 0],
+      perMm: [0, -1.5],
+      bend: 0,
+    },
+    sigmaMrad,
+    bareRatio: 1,
+    preferredMrad: [0, 0],
+    distanceM,
+    sessionMrad: 0,
+    dayLogSd: 0,
+    wildChance: 0,
+    start: { clicks: 0, nockMm: 0 },
+  };
+}
+
+if (import.meta.filename === process.argv[1]) {
+  const started = performance.now();
+  const histories = Number(process.argv[2] ?? 2000);
+  console.log(JSON.stringify(tuningBench({ histories, seed: 20310301 }), null, 1));
+  console.log(`${((performance.now() - started) / 1000).toFixed(1)} s`);
+}
