@@ -1,7 +1,6 @@
 import { FACES, type Face, type FaceId } from '../face/faces.ts';
-import type { ByHand } from '../fit/by-hand.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
-import { fitFace } from '../fit/fit-face.ts';
+import { fitFace, type HandPlacement } from '../fit/fit-face.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { findMarks } from '../marks/find-marks.ts';
@@ -26,7 +25,7 @@ export interface ReadPhotoOptions {
   /** Focal length of the photo in its pixels, where EXIF tells. */
   readonly focalPx?: number;
   /** The face placed by a person, where the photo alone was not enough. */
-  readonly byHand?: ByHand;
+  readonly byHand?: HandPlacement;
   /** Which of several faces in the picture: the one nearest to this place. */
   readonly pick?: PhotoPx;
   /** The printed size this archer uses, for faces that look alike in photos. */
@@ -107,20 +106,11 @@ function fitWithSize(
     ...(pick === undefined ? {} : { pick }),
   };
   const { fit } = fitFace(photo, { face: request.face, ...options }, cv);
-  if (request.face !== 'auto') return { fit, sizeNote: null };
-  const { family, name } = FACES[fit.face];
-  const lookalikes = Object.values(FACES).filter((face) => face.family === family);
-  if (lookalikes.length === 1) return { fit, sizeNote: null };
-  const usual = sizes?.[family];
-  if (usual === undefined) {
-    return {
-      fit,
-      sizeNote: `The printed size cannot be seen in a photo: ${name} is assumed; name the face if it is another.`,
-    };
-  }
+  const usual = request.face === 'auto' ? sizes?.[FACES[fit.face].family] : undefined;
+  if (usual === undefined) return { fit, sizeNote: null };
   return {
-    fit: usual === fit.face ? fit : fitFace(photo, { face: usual, ...options }, cv).fit,
-    sizeNote: `Read as ${FACES[usual].name}, the size last given for faces of this look.`,
+    fit: fitFace(photo, { face: usual, ...options }, cv).fit,
+    sizeNote: `Read as the ${FACES[usual].name} face, the size last given for faces of this look.`,
   };
 }
 

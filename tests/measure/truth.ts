@@ -47,7 +47,7 @@ const truthSchema = z.object({
 export type Truth = z.infer<typeof truthSchema>;
 
 /** All truths of a folder, by name; photos from before an end only stand beside their pair. */
-export function readTruths(folder: string): Truth[] {
+export function truthsIn(folder: string): Truth[] {
   return readdirSync(folder)
     .filter(
       (name) => name.endsWith('.json') && existsSync(join(folder, name.replace(/json$/, 'jpg'))),
