@@ -69,6 +69,10 @@ export function paperEdges(photo: Raster, state: CameraState): PaperEdges | null
   return best ? refine(points, best.turn, best.offsets, bin) : null;
 }
 
+/** Slopes of a side against the common direction that are tried, and how far apart. */
+const SLOPES = 13;
+const SLOPE_STEP = 0.004;
+
 /** Fits a line to each side's points and takes the common direction. */
 function refine(
   points: readonly EdgePoint[],
@@ -82,31 +86,42 @@ function refine(
     const cos = Math.cos(normal);
     const sin = Math.sin(normal);
     const local = points
-      .map(({ x, y }) => ({ d: x * cos + y * sin, t: -x * sin + y * cos }))
-      .filter(({ d, t }) => Math.abs(d - offset) < 3 * bin && d > Math.hypot(d, t) * 0.6);
-    let line = { slope: 0, level: offset };
-    let kept = local;
+      .map(({ x, y, weight }) => ({ d: x * cos + y * sin, t: -x * sin + y * cos, weight }))
+      .filter(({ d, t }) => Math.abs(d - offset) < 4 * bin && d > Math.hypot(d, t) * 0.6);
+    const start = densestLine(local, offset, bin);
+    let { slope, level } = start;
+    let kept: typeof local = [];
     let variance = Infinity;
-    for (let pass = 0; pass < 6; pass++) {
-      const gate = Math.max(0.5 * bin, (3 - 0.5 * pass) * bin);
-      kept = local.filter(({ d, t }) => Math.abs(d - line.level - line.slope * t) < gate);
+    for (let pass = 0; pass < 4; pass++) {
+      kept = local.filter(({ d, t }) => Math.abs(d - level - slope * t) < 0.5 * bin);
       if (kept.length < 8) return;
-      const n = kept.length;
-      const meanT = kept.reduce((sum, { t }) => sum + t, 0) / n;
-      const meanD = kept.reduce((sum, { d }) => sum + d, 0) / n;
-      const tt = kept.reduce((sum, { t }) => sum + (t - meanT) ** 2, 0);
-      const td = kept.reduce((sum, { t, d }) => sum + (t - meanT) * (d - meanD), 0);
+      const total = kept.reduce((sum, { weight }) => sum + weight, 0);
+      const meanT = kept.reduce((sum, { t, weight }) => sum + weight * t, 0) / total;
+      const meanD = kept.reduce((sum, { d, weight }) => sum + weight * d, 0) / total;
+      const tt = kept.reduce((sum, { t, weight }) => sum + weight * (t - meanT) ** 2, 0);
+      const td = kept.reduce(
+        (sum, { t, d, weight }) => sum + weight * (t - meanT) * (d - meanD),
+        0,
+      );
       if (!(tt > 0)) return;
-      const slope = td / tt;
-      line = { slope, level: meanD - slope * meanT };
-      const rest = kept.reduce((sum, { d, t }) => sum + (d - line.level - slope * t) ** 2, 0);
-      variance = (rest / n + (0.1 * bin) ** 2) / tt;
+      slope = td / tt;
+      level = meanD - slope * meanT;
+      const rest = kept.reduce(
+        (sum, { d, t, weight }) => sum + weight * (d - level - slope * t) ** 2,
+        0,
+      );
+      variance = (rest / total + (0.1 * bin) ** 2) / tt;
     }
-    // A side seen over less than a fifth of its length says little of its direction.
-    const span = Math.max(...kept.map(({ t }) => t)) - Math.min(...kept.map(({ t }) => t));
-    if (span < 0.4 * offset || kept.length < 0.3 * local.length) return;
+    // A side must be seen over a good part of its length to tell its direction.
+    const places = kept.map(({ t }) => t).sort((a, b) => a - b);
+    const span = places.at(-1)! - places[0]!;
+    let widestGap = 0;
+    for (let i = 1; i < places.length; i++) {
+      widestGap = Math.max(widestGap, places[i]! - places[i - 1]!);
+    }
+    if (span < 0.5 * offset || widestGap > 0.6 * span) return;
     // d = level + slope t: the side is turned by minus the slope.
-    directions.push({ error: -Math.atan(line.slope), variance });
+    directions.push({ error: -Math.atan(slope), variance });
   });
   if (directions.length === 0) return null;
   const weights = directions.map(({ variance }) => 1 / (variance + 0.004 ** 2));
@@ -123,6 +138,30 @@ function refine(
     sd: Math.hypot(1 / Math.sqrt(total), spread / Math.sqrt(directions.length)),
     sides: directions.length,
   };
+}
+
+/** The line d = level + slope t with most points on it. */
+function densestLine(
+  points: readonly { d: number; t: number; weight: number }[],
+  offset: number,
+  bin: number,
+): { slope: number; level: number } {
+  const cell = 0.25 * bin;
+  const half = 20;
+  let best = { slope: 0, level: offset, votes: -1 };
+  for (let k = 0; k < SLOPES; k++) {
+    const slope = (k - (SLOPES - 1) / 2) * SLOPE_STEP;
+    const votes = new Float64Array(2 * half + 1);
+    for (const { d, t, weight } of points) {
+      const i = Math.round((d - slope * t - offset) / cell) + half;
+      if (i >= 0 && i < votes.length) votes[i]! += weight;
+    }
+    for (let i = 1; i + 1 < votes.length; i++) {
+      const sum = votes[i]! + votes[i - 1]! + votes[i + 1]!;
+      if (sum > best.votes) best = { slope, level: offset + (i - half) * cell, votes: sum };
+    }
+  }
+  return best;
 }
 
 /** The first strong changes of colour outward of the outermost ring, on the sheet. */
