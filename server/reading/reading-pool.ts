@@ -55,11 +55,13 @@ export class ReadingPool {
     this.#maxWaiting = options.maxWaiting ?? Infinity;
     this.#secondsPerPhoto = options.secondsPerPhoto ?? 60;
     this.#pool = new Piscina({
-      filename: (options.worker ?? new URL('./reading-worker.ts', import.meta.url)).href,
+      filename: new URL('./reading-worker-entry.mjs', import.meta.url).href,
+      workerData: {
+        module: (options.worker ?? new URL('./reading-worker.ts', import.meta.url)).href,
+      },
       minThreads: 0,
       maxThreads: this.workers,
       idleTimeout: 60_000,
-      execArgv: ['--import', import.meta.resolve('tsx')],
       resourceLimits: { maxOldGenerationSizeMb: options.heapMb ?? 1024 },
     });
   }

@@ -14,7 +14,7 @@ afterEach(() => pool.close());
 
 describe('ReadingPool', () => {
   it('replaces workers that hang, die or run out of memory, and reads the rest', async () => {
-    pool = new ReadingPool({ workers: 2, secondsPerPhoto: 3, heapMb: 64, worker });
+    pool = new ReadingPool({ workers: 2, secondsPerPhoto: 8, heapMb: 64, worker });
     const codes = await Promise.all(
       ['a', 'hang', 'b', 'exit', 'c', 'hoard', 'd'].map((path) => codeOf(pool, path)),
     );
