@@ -76,7 +76,7 @@ export async function readEnd(end: OpenEnd): Promise<void> {
   cancelReading(end);
   const abort = new AbortController();
   aborts.set(end.id, abort);
-  end.status.value = { name: 'reading', stage: 'start' };
+  end.status.value = { name: 'reading', stage: 'load' };
   try {
     const { reading } = await readInWorker({
       photo: end.photo,

@@ -1,0 +1,127 @@
+import sharp from 'sharp';
+import type { Browser, BrowserContext, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { dragByTouch, launch, PHONE, remember, testImage, visit } from './browser.ts';
+import { goToStep, placeOf } from './open-reading.ts';
+
+const url = inject('pageUrl');
+/** Loading the vision module and reading take seconds on an idle machine, minutes on a busy one. */
+const PATIENT = { timeout: 240_000 };
+const SLOW = 300_000;
+
+let browser: Browser;
+let context: BrowserContext;
+let page: Page;
+let complaints: string[];
+
+// One visitor for all: what was loaded once stays loaded.
+beforeAll(async () => {
+  browser = await launch();
+  ({ context, page, complaints } = await visit(browser, url, {
+    ...PHONE,
+    serviceWorkers: 'allow',
+  }));
+  await remember(page, { face: 'wa80', shaftMm: 8.1, distanceM: 50, fletched: 3, bare: 2 });
+});
+afterAll(() => browser.close());
+
+const choose = (...files: Parameters<Locator['setInputFiles']>) =>
+  page.locator('input[type=file][multiple]').setInputFiles(...files);
+const marks = () => page.locator('[data-mark]');
+
+describe('reading photos in the browser', { timeout: SLOW }, () => {
+  it('reads three photos chosen at once; one is corrected by touch, tagged and judged', async () => {
+    await choose(['fresh-02.jpg', 'fresh-06.jpg', 'fresh-08.jpg'].map((name) => testImage(name)));
+    const photos = page.locator('.queue button');
+    await expect.poll(() => photos.count()).toBe(3);
+    await expect.poll(() => page.locator('.queue [data-status=read]').count(), PATIENT).toBe(3);
+
+    await photos.first().tap();
+    await marks().first().waitFor();
+    // Three tight fletched holes in the yellow and two bare shafts low.
+    expect(await marks().count()).toBeGreaterThanOrEqual(4);
+    const total = Number(await page.locator('.score-total strong').textContent());
+    expect(total).toBeGreaterThanOrEqual(34);
+
+    const cdp = await context.newCDPSession(page);
+    const id = (await marks().first().getAttribute('data-mark'))!;
+    const from = await placeOf(page, id);
+    await dragByTouch(cdp, from, { x: from.x + 40, y: from.y });
+    expect((await placeOf(page, id)).x - from.x).toBeCloseTo(40, 0);
+    await page.getByRole('button', { name: 'Undo' }).first().tap();
+
+    await goToStep(page, 'Tag');
+    const { x, y } = await placeOf(page, id);
+    const bare = page.locator('.mark-bare[data-mark]');
+    const before = await bare.count();
+    await page.touchscreen.tap(x, y);
+    await expect.poll(() => bare.count()).not.toBe(before);
+    await page.touchscreen.tap(x, y);
+    await expect.poll(() => bare.count()).toBe(before);
+    await goToStep(page, 'Verdict');
+    expect(await page.locator('.verdict-head').textContent()).toMatch(/low/);
+    expect(complaints).toEqual([]);
+  });
+
+  it('takes a face placed by hand', async () => {
+    await goToStep(page, 'Look');
+    await page.locator('.panel-look .about summary').tap();
+    await page.getByRole('button', { name: 'Place the face by hand' }).tap();
+    await expect.poll(() => page.locator('.place').count()).toBe(3);
+    await page.getByRole('button', { name: 'Read with this' }).tap();
+    await page.locator('.working').waitFor();
+    await marks().first().waitFor(PATIENT);
+  });
+
+  it('says what is wrong with a file, and stops when told to', async () => {
+    await page.goto(`${url}#/`);
+    await choose({
+      name: 'notes.jpg',
+      mimeType: 'image/jpeg',
+      buffer: Buffer.from('no picture at all'),
+    });
+    const problem = page.getByRole('alert');
+    await problem.waitFor(PATIENT);
+    expect(await problem.textContent()).toMatch(/not a photo/);
+    await page.getByRole('button', { name: 'Take another photo' }).tap();
+
+    const meadow = sharp({
+      create: { width: 900, height: 1200, channels: 3, background: '#5d7f3b' },
+    });
+    await choose({
+      name: 'meadow.jpg',
+      mimeType: 'image/jpeg',
+      buffer: await meadow.jpeg().toBuffer(),
+    });
+    await problem.waitFor(PATIENT);
+    expect((await problem.textContent())!.length).toBeGreaterThan(30);
+    await page.getByRole('button', { name: 'Place the face by hand' }).tap();
+    await page.getByRole('button', { name: 'Back' }).tap();
+    await page.getByRole('button', { name: 'Take another photo' }).tap();
+
+    await choose(testImage('fresh-07.jpg'));
+    await page.getByRole('button', { name: 'Cancel' }).tap();
+    await page.getByRole('heading', { name: 'Stopped' }).waitFor();
+    await page.getByRole('button', { name: 'Take another photo' }).tap();
+  });
+
+  it('works without signal after the first visit, and keeps what was kept', async () => {
+    const visionKept = () =>
+      page.evaluate(async () => {
+        const kept = await (await caches.open('vision')).keys();
+        return kept.filter((request) => /\.(js|wasm|onnx)$/.test(request.url)).length;
+      });
+    await expect.poll(visionKept, PATIENT).toBeGreaterThanOrEqual(3);
+    await context.setOffline(true);
+    await page.reload();
+    await choose(testImage('fresh-02.jpg'));
+    await page.locator('.score').waitFor(PATIENT);
+    await marks().first().waitFor();
+    await goToStep(page, 'Keep');
+    await page.locator('.panel-keep .button.primary').tap();
+    await page.goto(`${url}#/kept`);
+    await page.locator('.end-card').waitFor();
+    await page.reload();
+    await page.locator('.end-card').waitFor();
+  });
+});
