@@ -1,0 +1,93 @@
+import { stringify } from 'csv-stringify/sync';
+import { FACES } from '../../src/face/faces.ts';
+import type { WholeLog } from './log.ts';
+
+/**
+ * Cells that a spreadsheet would take for a formula are written as text. CRLF and a byte-order mark,
+ * because the commonest spreadsheet takes UTF-8 for something else without.
+ */
+const FORM = {
+  header: true,
+  bom: true,
+  record_delimiter: 'windows',
+  escape_formulas: true,
+} as const;
+
+/** One row per end. */
+export function endsCsv(log: WholeLog): string {
+  const find = finder(log);
+  return stringify(
+    log.ends.map((end) => {
+      const { archer, bow, setUp, session } = find(end);
+      const values = end.arrows.map((arrow) => arrow.zone);
+      return {
+        end: end.id,
+        shot_at: end.shotAt,
+        archer: archer.name,
+        bow: bow.name,
+        set_up: setUp.name,
+        place: session.place,
+        setting: session.setting,
+        wind: session.wind,
+        distance_m: session.distanceM,
+        face: FACES[session.face].name,
+        arrows: end.arrows.length,
+        fletched: end.arrows.filter((arrow) => arrow.kind === 'fletched').length,
+        bare: end.arrows.filter((arrow) => arrow.kind === 'bare').length,
+        missed_fletched: end.missed.fletched,
+        missed_bare: end.missed.bare,
+        score: values.reduce((sum, value) => sum + value, 0),
+        inners: end.arrows.filter((arrow) => arrow.inner).length,
+        set_aside: end.setAside ? 'yes' : 'no',
+        photo: end.photo?.file ?? '',
+        notes: end.notes,
+      };
+    }),
+    FORM,
+  );
+}
+
+/** One row per arrow on the face; misses have no position and are counted with their end. */
+export function arrowsCsv(log: WholeLog): string {
+  const find = finder(log);
+  return stringify(
+    log.ends.flatMap((end) => {
+      const { archer, session } = find(end);
+      return end.arrows.map((arrow) => ({
+        end: end.id,
+        shot_at: end.shotAt,
+        archer: archer.name,
+        distance_m: session.distanceM,
+        arrow: arrow.id,
+        kind: arrow.kind,
+        spot: arrow.spot,
+        right_mm: arrow.mm[0],
+        up_mm: arrow.mm[1],
+        sd_mm: arrow.sdMm ?? '',
+        value: arrow.zone === 0 ? 'M' : arrow.zone,
+        inner: arrow.inner ? 'yes' : 'no',
+      }));
+    }),
+    FORM,
+  );
+}
+
+function finder(log: WholeLog) {
+  const byId = <T extends { id: string }>(items: readonly T[]) =>
+    new Map(items.map((item) => [item.id, item]));
+  const [archers, bows, setUps, sessions] = [
+    byId(log.archers),
+    byId(log.bows),
+    byId(log.setUps),
+    byId(log.sessions),
+  ];
+  return (end: WholeLog['ends'][number]) => {
+    const session = sessions.get(end.sessionId)!;
+    return {
+      session,
+      archer: archers.get(session.archerId)!,
+      bow: bows.get(session.bowId)!,
+      setUp: setUps.get(end.setUpId)!,
+    };
+  };
+}

@@ -1,0 +1,28 @@
+export type LogErrorCode =
+  | 'unknown-archer'
+  | 'unknown-bow'
+  | 'unknown-set-up'
+  | 'unknown-session'
+  | 'unknown-end'
+  | 'snapshot-changed'
+  | 'bad-set-up'
+  | 'same-photo'
+  | 'not-a-photo'
+  | 'newer-log'
+  | 'damaged-log'
+  | 'not-empty'
+  | 'bad-archive'
+  | 'newer-archive'
+  | 'disk-full'
+  | 'log-busy';
+
+/** Thrown by the log. `message` says what is wrong and what to do; nothing that was kept is lost. */
+export class LogError extends Error {
+  override readonly name = 'LogError';
+  readonly code: LogErrorCode;
+
+  constructor(code: LogErrorCode, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.code = code;
+  }
+}

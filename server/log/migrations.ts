@@ -1,0 +1,80 @@
+/**
+ * The log's layout, one step per version. A step that was released is never edited: a later one
+ * changes what it made. The version is SQLite's user_version.
+ */
+export const MIGRATIONS: readonly string[] = [
+  `
+  CREATE TABLE archers (
+    id TEXT PRIMARY KEY,
+    name TEXT NOT NULL,
+    hand TEXT NOT NULL,
+    notes TEXT NOT NULL
+  ) STRICT;
+  CREATE TABLE bows (
+    id TEXT PRIMARY KEY,
+    archer_id TEXT NOT NULL REFERENCES archers ON DELETE CASCADE,
+    name TEXT NOT NULL,
+    hand TEXT NOT NULL,
+    adjusters TEXT NOT NULL,
+    notes TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX bows_of_archer ON bows (archer_id);
+  CREATE TABLE set_ups (
+    id TEXT PRIMARY KEY,
+    bow_id TEXT NOT NULL REFERENCES bows ON DELETE CASCADE,
+    name TEXT NOT NULL,
+    date TEXT NOT NULL,
+    settings TEXT NOT NULL,
+    preferred_right_mrad REAL NOT NULL,
+    preferred_up_mrad REAL NOT NULL,
+    notes TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX set_ups_of_bow ON set_ups (bow_id);
+  CREATE TABLE sessions (
+    id TEXT PRIMARY KEY,
+    archer_id TEXT NOT NULL REFERENCES archers ON DELETE CASCADE,
+    bow_id TEXT NOT NULL REFERENCES bows ON DELETE CASCADE,
+    set_up_id TEXT NOT NULL REFERENCES set_ups,
+    date TEXT NOT NULL,
+    place TEXT NOT NULL,
+    setting TEXT NOT NULL,
+    wind TEXT NOT NULL,
+    distance_m REAL NOT NULL,
+    face TEXT NOT NULL,
+    notes TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX sessions_of_archer ON sessions (archer_id);
+  CREATE INDEX sessions_of_bow ON sessions (bow_id);
+  CREATE INDEX sessions_of_set_up ON sessions (set_up_id);
+  CREATE TABLE ends (
+    id TEXT PRIMARY KEY,
+    session_id TEXT NOT NULL REFERENCES sessions ON DELETE CASCADE,
+    archer_id TEXT NOT NULL REFERENCES archers ON DELETE CASCADE,
+    set_up_id TEXT NOT NULL REFERENCES set_ups,
+    shot_at TEXT NOT NULL,
+    missed_fletched INTEGER NOT NULL,
+    missed_bare INTEGER NOT NULL,
+    photo_file TEXT UNIQUE,
+    photo_sha256 TEXT,
+    source_sha256 TEXT,
+    set_aside INTEGER NOT NULL,
+    notes TEXT NOT NULL,
+    UNIQUE (archer_id, source_sha256)
+  ) STRICT;
+  CREATE INDEX ends_of_session ON ends (session_id);
+  CREATE INDEX ends_of_set_up ON ends (set_up_id);
+  CREATE TABLE arrows (
+    end_id TEXT NOT NULL REFERENCES ends ON DELETE CASCADE,
+    place INTEGER NOT NULL,
+    id TEXT NOT NULL,
+    x_mm REAL NOT NULL,
+    y_mm REAL NOT NULL,
+    sd_mm REAL,
+    spot INTEGER NOT NULL,
+    kind TEXT NOT NULL,
+    zone INTEGER NOT NULL,
+    inner INTEGER NOT NULL,
+    PRIMARY KEY (end_id, place)
+  ) STRICT, WITHOUT ROWID;
+  `,
+];

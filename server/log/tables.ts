@@ -1,0 +1,63 @@
+/** Rows as SQLite holds them. Times are ISO 8601, lists and records are JSON, flags are 0 or 1. */
+export interface Tables {
+  archers: { id: string; name: string; hand: string; notes: string };
+  bows: {
+    id: string;
+    archer_id: string;
+    name: string;
+    hand: string;
+    adjusters: string;
+    notes: string;
+  };
+  set_ups: {
+    id: string;
+    bow_id: string;
+    name: string;
+    date: string;
+    settings: string;
+    preferred_right_mrad: number;
+    preferred_up_mrad: number;
+    notes: string;
+  };
+  sessions: {
+    id: string;
+    archer_id: string;
+    bow_id: string;
+    set_up_id: string;
+    date: string;
+    place: string;
+    setting: string;
+    wind: string;
+    distance_m: number;
+    face: string;
+    notes: string;
+  };
+  ends: {
+    id: string;
+    session_id: string;
+    archer_id: string;
+    set_up_id: string;
+    shot_at: string;
+    missed_fletched: number;
+    missed_bare: number;
+    photo_file: string | null;
+    /** Of the stored photo. */
+    photo_sha256: string | null;
+    /** Of the photo as it was sent: the same one twice is noticed by it. */
+    source_sha256: string | null;
+    set_aside: number;
+    notes: string;
+  };
+  arrows: {
+    end_id: string;
+    place: number;
+    id: string;
+    x_mm: number;
+    y_mm: number;
+    sd_mm: number | null;
+    spot: number;
+    kind: string;
+    zone: number;
+    inner: number;
+  };
+}

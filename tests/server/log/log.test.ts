@@ -1,0 +1,191 @@
+import { readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import exifr from 'exifr';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { arrowsCsv, endsCsv } from '../../../server/log/log-csv.ts';
+import { Log } from '../../../server/log/log.ts';
+import { temporaryFolder } from '../temporary-folder.ts';
+import { fillSample, sampleEnd, sampleSetUp } from './sample-log.ts';
+
+const root = temporaryFolder();
+let folders = 0;
+const open: Log[] = [];
+async function sampleLog(maxPages?: number): Promise<{ log: Log; folder: string }> {
+  const folder = join(root, `log-${folders++}`);
+  const log = await Log.open(folder, maxPages === undefined ? {} : { maxPages });
+  open.push(log);
+  await fillSample(log);
+  return { log, folder };
+}
+afterAll(() => Promise.all(open.map((log) => log.close())));
+
+async function photoOf(colour: string): Promise<Buffer> {
+  return sharp({ create: { width: 40, height: 30, channels: 3, background: colour } })
+    .jpeg()
+    .withMetadata({ orientation: 6 })
+    .withExifMerge({
+      IFD0: { Make: 'Camera' },
+      IFD3: { GPSLatitudeRef: 'N', GPSLatitude: '53/1 33/1 0/1' },
+    })
+    .toBuffer();
+}
+
+const photosIn = (folder: string) => readdirSync(join(folder, 'photos'));
+
+describe('Log', () => {
+  it('keeps what it was given, also after closing', async () => {
+    const { log, folder } = await sampleLog();
+    const end = sampleEnd('ilka', 1, { notes: 'gust', setAside: true });
+    await log.putEnd(end);
+    await log.putSetUp(sampleSetUp('ilka'));
+    const again = await Log.open(folder);
+    expect(await again.ends('ilka')).toEqual([{ ...end, sourceSha256: null }]);
+    expect(await again.setUps('ilka-bow')).toEqual([sampleSetUp('ilka')]);
+    expect((await again.bowLog('ilka-bow')).sessions.map((one) => one.place)).toEqual([
+      'Heron meadow',
+    ]);
+    await again.close();
+  });
+
+  it('replaces an end that is sent again, with its arrows, and keeps its photo', async () => {
+    const { log, folder } = await sampleLog();
+    const kept = await log.putEnd(sampleEnd('ilka', 1), await photoOf('red'));
+    await log.putEnd(sampleEnd('ilka', 1, { arrows: [] }));
+    expect(await log.end('ilka-end-1')).toMatchObject({ arrows: [], photo: kept.photo });
+    // A new photo takes the old one's place on the disk too.
+    await log.putEnd(sampleEnd('ilka', 1), await photoOf('blue'));
+    expect(photosIn(folder)).toHaveLength(1);
+    await log.deleteEnd('ilka-end-1');
+    expect(photosIn(folder)).toEqual([]);
+  });
+
+  it('keeps photos upright and without place, device or time', async () => {
+    const { log } = await sampleLog();
+    const sent = await photoOf('red');
+    const tags = { Make: 'Camera', GPSLatitudeRef: 'N' };
+    expect(await exifr.parse(sent, true)).toMatchObject(tags);
+    const { photo } = await log.putEnd(sampleEnd('ilka', 1), sent);
+    const stored = await log.photos.read(photo!.file);
+    expect(await exifr.parse(stored, true)).toBeUndefined();
+    const { width, height } = await sharp(stored).metadata();
+    expect([width, height]).toEqual([30, 40]);
+  });
+
+  it('notices the same photo twice, for one archer', async () => {
+    const { log, folder } = await sampleLog();
+    const photo = await photoOf('red');
+    await log.putEnd(sampleEnd('ilka', 1), photo);
+    await expect(log.putEnd(sampleEnd('ilka', 2), photo)).rejects.toThrow(
+      'This photo is kept already, with the end of 2031-05-04 18:01',
+    );
+    expect(photosIn(folder)).toHaveLength(1);
+    // Two archers on one boss may share a picture; and the same end may be sent again.
+    await log.putEnd(sampleEnd('tomas', 1), photo);
+    await log.putEnd(sampleEnd('ilka', 1), photo);
+    expect(photosIn(folder)).toHaveLength(2);
+  });
+
+  it('deletes an archer with everything, photos included, and says how much', async () => {
+    const { log, folder } = await sampleLog();
+    await log.putEnd(sampleEnd('ilka', 1), await photoOf('red'));
+    await log.putEnd(sampleEnd('ilka', 2));
+    await log.putEnd(sampleEnd('tomas', 1), await photoOf('blue'));
+    expect(await log.deleteArcher('ilka')).toEqual({ ends: 2, photos: 1 });
+    const left = await log.everything();
+    expect(left.archers.map((archer) => archer.id)).toEqual(['tomas']);
+    expect([left.bows.length, left.setUps.length, left.sessions.length]).toEqual([1, 1, 1]);
+    expect(left.ends).toHaveLength(1);
+    expect(photosIn(folder)).toHaveLength(1);
+    // Not even in free pages or the write-ahead log.
+    const bytes = readFileSync(join(folder, 'log.sqlite')).toString('latin1');
+    expect(bytes).not.toContain('Ilka Brandt');
+    expect(readFileSync(join(folder, 'log.sqlite-wal')).length).toBe(0);
+    await expect(log.deleteArcher('ilka')).rejects.toMatchObject({ code: 'unknown-archer' });
+  });
+
+  it('refuses what cannot be, in a sentence', async () => {
+    const { log } = await sampleLog();
+    await expect(log.putEnd(sampleEnd('ilka', 1, { sessionId: 'nope' }))).rejects.toMatchObject({
+      code: 'unknown-session',
+    });
+    await expect(
+      log.putSetUp({ ...sampleSetUp('ilka', 'new'), bowId: 'nope' }),
+    ).rejects.toMatchObject({ code: 'unknown-bow' });
+    await expect(
+      log.putSetUp({ ...sampleSetUp('ilka'), preferredMrad: [9, 9] }),
+    ).rejects.toMatchObject({ code: 'snapshot-changed' });
+    await expect(
+      log.putSetUp({
+        ...sampleSetUp('ilka', 'new'),
+        settings: { plunger: { type: 'dial', line: 2, mark: 99 } },
+      }),
+    ).rejects.toMatchObject({ code: 'bad-set-up' });
+    await expect(log.putEnd(sampleEnd('ilka', 1), Buffer.from('no photo'))).rejects.toMatchObject({
+      code: 'not-a-photo',
+    });
+    expect(await log.ends()).toEqual([]);
+  });
+
+  it('removes photos that a crash left without an end, but none that is about to be kept', async () => {
+    const { folder } = await sampleLog();
+    const orphan = join(folder, 'photos', 'left-by-a-crash.jpg');
+    writeFileSync(orphan, '');
+    writeFileSync(join(folder, 'photos', 'being-kept.jpg'), '');
+    utimesSync(orphan, 0, 0);
+    await (await Log.open(folder)).close();
+    expect(photosIn(folder)).toEqual(['being-kept.jpg']);
+  });
+
+  it('refuses a log from a newer endwise and a damaged one, and changes neither', async () => {
+    const { log, folder } = await sampleLog();
+    await log.close();
+    open.splice(open.indexOf(log), 1);
+    const path = join(folder, 'log.sqlite');
+    const newer = new Database(path);
+    newer.pragma('user_version = 99');
+    newer.close();
+    await expect(Log.open(folder)).rejects.toMatchObject({ code: 'newer-log' });
+    writeFileSync(path, 'x'.repeat(5000));
+    await expect(Log.open(folder)).rejects.toMatchObject({ code: 'damaged-log' });
+    expect(readFileSync(path, 'utf8')).toBe('x'.repeat(5000));
+  });
+
+  it('says so when there is no room, and loses nothing', async () => {
+    const { log } = await sampleLog(60);
+    await log.putEnd(sampleEnd('ilka', 1));
+    const keepMany = async () => {
+      for (let i = 2; i < 500; i++) {
+        await log.putEnd(sampleEnd('ilka', i, { notes: 'wind '.repeat(500) }));
+      }
+    };
+    await expect(keepMany()).rejects.toMatchObject({ code: 'disk-full' });
+    expect(log.isSound()).toBe(true);
+    expect(await log.end('ilka-end-1')).toMatchObject({ arrows: [{}, {}, {}] });
+  });
+});
+
+describe('CSV', () => {
+  let ends: string;
+  let arrows: string;
+  beforeAll(async () => {
+    const { log } = await sampleLog();
+    await log.putEnd(sampleEnd('tomas', 1, { notes: '=HYPERLINK("http://x.example")' }));
+    await log.putEnd(sampleEnd('tomas', 2, { notes: '@SUM(A1)' }));
+    const everything = await log.everything();
+    [ends, arrows] = [endsCsv(everything), arrowsCsv(everything)];
+  });
+
+  it('has a row for each end and each arrow, with numbers that stay numbers', () => {
+    expect(ends.split('\r\n')).toHaveLength(4);
+    expect(ends).toContain('Tomás Ferro,Outdoor bow,First,Heron meadow,outdoor,,30');
+    expect(arrows).toContain(',m1,fletched,0,-31.8,12.4,0.4,10,no\r\n');
+    expect(arrows.split('\r\n')).toHaveLength(8);
+  });
+
+  it('has no cell that a spreadsheet would run', () => {
+    expect(ends).toContain('"\'=HYPERLINK(""http://x.example"")"');
+    expect(ends).toContain("'@SUM(A1)");
+  });
+});
