@@ -5,8 +5,8 @@
 
 export interface Chance {
   /** Uniform in [0, 1). */
-  uniform(): number;
-  normal(): number;
+  readonly uniform: () => number;
+  readonly normal: () => number;
 }
 
 /** SplitMix32 with the polar method for normal numbers. */
@@ -88,7 +88,7 @@ export function virtualArcher({ uniform, normal }: Chance): VirtualArcher {
   const mirror = hand === 'right' ? 1 : -1;
   const preferred: readonly [number, number] =
     uniform() < 0.6 ? [0, 0] : [0.8 * normal(), 0.8 * normal()];
-  let away: readonly [number, number] = [0, 0];
+  let away: readonly [number, number];
   do away = [2.5 * normal(), 2.5 * normal()];
   while (Math.hypot(...away) < 1.5 || Math.hypot(...away) > 7);
   const perClick = [-mirror * 0.35 * Math.exp(0.4 * normal()), 0.03 * normal()] as const;

@@ -1,0 +1,85 @@
+import normal from '@stdlib/stats-base-dists-normal';
+import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
+import type { TrendEnd } from './trend-ends.ts';
+
+export interface TimelinePoint {
+  readonly sessionId: string;
+  /** Of its first end. */
+  readonly at: string;
+  readonly distanceM: number;
+  readonly arrows: number;
+  /** Points an arrow, misses as 0; null without scored arrows. */
+  readonly average: number | null;
+  readonly misses: number;
+  /** Fletched spread per axis with its 90 % interval; null below two arrows in every end. */
+  readonly spread: { readonly sigmaMrad: number; readonly interval90: [number, number] } | null;
+  /** Mean offset of the session with the half-width of its 90 % interval per axis. */
+  readonly offset: { readonly mrad: [number, number]; readonly half90Mrad: number } | null;
+  readonly setUpIds: readonly string[];
+}
+
+export interface Timeline {
+  readonly points: readonly TimelinePoint[];
+  /** When another set-up was first shot than the end before. */
+  readonly changes: readonly { readonly at: string; readonly from: string; readonly to: string }[];
+}
+
+/** Spread, offset and average of each session in the order of time, and the changes of set-up. */
+export function timeline(ends: readonly TrendEnd[]): Timeline {
+  const inOrder = [...ends].sort((a, b) => Date.parse(a.shotAt) - Date.parse(b.shotAt));
+  const sessions = new Map<string, TrendEnd[]>();
+  const changes: Timeline['changes'][number][] = [];
+  let last: string | null = null;
+  for (const end of inOrder) {
+    const key = `${end.sessionId} ${end.distanceM}`;
+    sessions.set(key, [...(sessions.get(key) ?? []), end]);
+    if (last !== null && last !== end.setUpId) {
+      changes.push({ at: end.shotAt, from: last, to: end.setUpId });
+    }
+    last = end.setUpId;
+  }
+  return { points: [...sessions.values()].map(pointOf), changes };
+}
+
+const Z90 = normal.quantile(0.95, 0, 1);
+
+function pointOf(ends: readonly TrendEnd[]): TimelinePoint {
+  const first = ends[0]!;
+  const values = ends.flatMap((end) => end.values);
+  let [squares, df] = [0, 0];
+  for (const { fletched, squaresMrad2 } of ends) {
+    squares += squaresMrad2.fletched;
+    df += Math.max(0, 2 * (fletched - 1));
+  }
+  const sigmaMrad = df > 0 && squares > 0 ? Math.sqrt(squares / df) : null;
+  const wide = Math.exp(Z90 / Math.sqrt(2 * df));
+  return {
+    sessionId: first.sessionId,
+    at: first.shotAt,
+    distanceM: first.distanceM,
+    arrows: values.length,
+    average: values.length > 0 ? values.reduce((sum, v) => sum + v, 0) / values.length : null,
+    misses: ends.reduce((sum, end) => sum + end.misses, 0),
+    spread:
+      sigmaMrad === null ? null : { sigmaMrad, interval90: [sigmaMrad / wide, sigmaMrad * wide] },
+    offset: sigmaMrad === null ? null : offsetOf(ends, sigmaMrad),
+    setUpIds: [...new Set(ends.map((end) => end.setUpId))],
+  };
+}
+
+function offsetOf(ends: readonly TrendEnd[], sigmaMrad: number): TimelinePoint['offset'] {
+  let weights = 0;
+  const sum: [number, number] = [0, 0];
+  for (const { offsetMrad, fletched, bare } of ends) {
+    if (!offsetMrad) continue;
+    const weight = 1 / (1 / fletched + BARE_SPREAD_AT_FIRST.ratio ** 2 / bare);
+    weights += weight;
+    sum[0] += weight * offsetMrad[0];
+    sum[1] += weight * offsetMrad[1];
+  }
+  if (weights === 0) return null;
+  return {
+    mrad: [sum[0] / weights, sum[1] / weights],
+    half90Mrad: (Z90 * sigmaMrad) / Math.sqrt(weights),
+  };
+}
