@@ -49,6 +49,10 @@ def place_arrows(scene, chance):
     rise = scene.rise(entry)
     back = chance.happens(0.2, *shape)[..., None] * chance.uniform(0.0, 1.2, *shape)[..., None]
     entry = entry - back * side * rise / (rise.norm(dim=-1, keepdim=True) + 0.15)
+    # Others enter outside so that only their shadow does.
+    slope = scene.sun_slope[:, None]
+    cast = chance.happens(0.2, *shape)[..., None] * chance.uniform(0.0, 1.2, *shape)[..., None]
+    entry = entry - cast * side * slope / slope.norm(dim=-1, keepdim=True)
 
     common = chance.normal(0.03, batch, 1, 2)
     own = chance.normal(1.0, *shape, 2) * chance.uniform(0.0, 0.045, batch, 1, 1)
@@ -61,7 +65,7 @@ def place_arrows(scene, chance):
     length = length_mm * scene.mm[:, None]
     # The camera stays clear of the nocks.
     length = torch.minimum(length, 0.78 * scene.camera[:, 2:3])
-    count = chance.choice([0, 0, 0, 0, 1, 2, 3, 5, 6, 7], batch)
+    count = chance.choice([0, 0, 0, 1, 2, 3, 4, 5, 6, 7], batch)
     there = (torch.arange(ARROWS, device=chance.device)[None] < count[:, None]).float()
     vaned = torch.where(
         chance.happens(0.3, batch, 1) > 0, chance.happens(0.5, batch, 1).expand(*shape),

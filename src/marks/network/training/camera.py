@@ -51,7 +51,7 @@ def blur_kernels(chance, batch):
     along = chance.direction(batch)
     u = x * along[:, 0, None, None] + y * along[:, 1, None, None]
     v = y * along[:, 0, None, None] - x * along[:, 1, None, None]
-    half = (chance.happens(0.2, batch) * chance.log_uniform(0.5, 5.5, batch))[:, None, None]
+    half = (chance.happens(0.2, batch) * chance.log_uniform(0.5, 6.5, batch))[:, None, None]
     streak = torch.exp(-(((u.abs() - half).clamp(min=0.0) ** 2 + v**2) / (2 * sigma[:, None, None] ** 2)))
     kernel = torch.where(half > 0, streak, gauss)
     return kernel / kernel.sum((1, 2), keepdim=True)
@@ -153,10 +153,10 @@ def photograph(chance, radiance):
     photo = convolve(photo, blur_kernels(chance, batch))
 
     # Sensor: shot and read noise in linear light, coloured, sometimes smoothed by the phone.
-    iso = chance.log_uniform(0.002, 0.045, batch)
+    iso = chance.log_uniform(0.002, 0.07, batch)
     rough = chance.normal(1.0, *photo.shape)
     grain = rough.mean(1, keepdim=True) * 1.2 + rough * chance.uniform(0.2, 1.0, batch, 1, 1, 1)
-    smooth = chance.uniform(0.3, 1.1, batch)
+    smooth = chance.uniform(0.3, 1.5, batch)
     smoothed = convolve(grain, gaussian(smooth)) * (1 + smooth)[:, None, None, None]
     grain = torch.where(chance.happens(0.6, batch, 1, 1, 1) > 0, smoothed, grain)
     sd = iso[:, None, None, None] * (photo.clamp(min=0.0) + 0.02).sqrt()

@@ -40,9 +40,10 @@ LINES = torch.tensor(
 )
 LAST_RING = torch.tensor([10, 6, 5, 5])
 
-GLYPHS = 22
+#: Numbers of ten rings on four sides, and the cross in the middle.
+GLYPHS = 41
 GLYPH_PATCH = 56
-PINS = 3
+PINS = 4
 
 
 def linear(srgb):
@@ -129,7 +130,6 @@ def rings(scene, chance, table):
     kinds = LINES.to(radius.device)[scene.layout]
     kind = kinds.gather(1, n.clamp(0, 11).long().flatten(1)).view_as(n)
     into = n * zone - radius
-    cover = (torch.minimum(into, width) - (into - 1).clamp(min=0.0)).clamp(0, 1)
     cover = torch.minimum((into + 0.5).clamp(0, 1), (width - into + 0.5).clamp(0, 1))
     cover = cover * torch.minimum(width, torch.ones_like(width))
     inner_into = zone / 2 - radius
@@ -155,34 +155,36 @@ def glyph_layer(scene, chance, picture, pictures):
     """Printed numbers along a line through the middle, centre crosses, lines of fine print."""
     batch, device = scene.batch, picture.device
     canvas = Canvas(picture, GLYPH_PATCH)
-    height = chance.uniform(4.0, 16.0, batch)[:, None] * scene.mm[:, None]
-    ring = torch.arange(GLYPHS, device=device)[None].expand(batch, GLYPHS) // 2
-    angle = chance.choice([0.0, 0.7854, 1.5708, 2.3562], batch)[:, None]
-    angle = angle + 3.1416 * (torch.arange(GLYPHS, device=device)[None] % 2)
-    aside = chance.uniform(-0.2, 0.2, batch)[:, None]
+    shaft = scene.shaft[:, None]
+    height = chance.log_uniform(0.7, 3.2, batch)[:, None] * shaft
+    number = torch.arange(GLYPHS, device=device)[None].expand(batch, GLYPHS)
+    ring, quarter = number // 4, number % 4
+    angle = chance.choice([0.0, 0.0, 0.7854], batch)[:, None] + 1.5708 * quarter
+    aside = chance.uniform(-0.25, 0.25, batch)[:, None]
     distance = (ring + 0.5 + aside) * scene.zone[:, None]
     along = torch.stack((torch.cos(angle), torch.sin(angle)), dim=-1)
     centres = scene.spots[:, :1] + distance[..., None] * along
     index = (10 - ring).clamp(0, 9)
     turned = chance.happens(0.3, batch)[:, None] * angle
+    centres[:, -1] = scene.spots[:, 0]
+    index[:, -1] = chance.integer(10, 11, batch)
 
-    # The last ones: a cross in the middle, then loose figures and a line of fine print.
-    centres[:, 20] = scene.spots[:, 0]
-    index[:, 20] = chance.integer(10, 11, batch)
-    loose = chance.happens(0.35, batch)[:, None] > 0
-    start = chance.uniform(0.0, 1.0, batch, 1, 2) * scene.side
-    line = torch.arange(GLYPHS, device=device)[None, :, None] * torch.tensor(
-        [1.0, 0.0], device=device
-    )
-    small = chance.uniform(2.5, 9.0, batch)[:, None] * scene.mm[:, None]
-    text = start + line * small[..., None] * 0.85
-    centres = torch.where(loose[..., None], text, centres)
-    index = torch.where(loose, chance.integer(0, len(glyphs.STROKES) - 1, batch, GLYPHS), index)
-    height = torch.where(loose, small.expand(batch, GLYPHS), height.expand(batch, GLYPHS))
+    # Instead of rings' numbers: figures anywhere, or a line of print.
+    kind = chance.uniform(0.0, 1.0, batch)[:, None]
+    figure = chance.integer(0, len(glyphs.STROKES) - 1, batch, GLYPHS)
+    anywhere = chance.uniform(0.0, 1.0, batch, GLYPHS, 2) * scene.side
+    centres = torch.where((kind < 0.35)[..., None], anywhere, centres)
+    small = chance.log_uniform(0.3, 1.5, batch)[:, None] * shaft
+    start = chance.uniform(-0.3, 0.9, batch, 1, 2) * scene.side
+    step = torch.stack((number * small * 0.85, 0.0 * number), dim=-1)
+    centres = torch.where((kind > 0.85)[..., None], start + step, centres)
+    height = torch.where(kind > 0.85, small, height.expand(batch, GLYPHS))
+    index = torch.where((kind < 0.35) | (kind > 0.85), figure, index)
     height = height.clamp(max=GLYPH_PATCH / glyphs.SPAN)
 
-    shown = chance.happens(0.85, batch, 1) * chance.happens(0.95, batch, GLYPHS)
-    thick = chance.uniform(0.06, 0.2, batch, 1)
+    often = torch.where(kind < 0.35, chance.uniform(0.05, 0.5, batch, 1), 0.95)
+    shown = chance.happens(0.9, batch, 1) * (chance.uniform(0.0, 1.0, batch, GLYPHS) < often)
+    thick = chance.uniform(0.06, 0.22, batch, 1)
     x, y = canvas.offsets(centres)
     cosine, sine = torch.cos(turned)[..., None, None], torch.sin(turned)[..., None, None]
     scale = (2 / (glyphs.SPAN * height))[..., None, None]
@@ -285,7 +287,7 @@ def beside_paper(scene, chance, picture):
     batch, side = scene.batch, scene.side
     x, y = scene.grid()
     inside = torch.ones_like(x).expand(batch, side, side)
-    for shown in (0.16, 0.06):
+    for shown in (0.22, 0.08):
         outwards = chance.direction(batch)
         edge = chance.uniform(-0.15, 0.5, batch) * side
         edge = torch.where(chance.happens(shown, batch) > 0, edge, edge * 0 + 1e4)
@@ -304,7 +306,7 @@ def beside_paper(scene, chance, picture):
     texture = torch.where(upright, texture.transpose(1, 2), texture)
     period = chance.log_uniform(6.0, 90.0, batch)[:, None, None]
     stripes = torch.sign(torch.sin(6.2832 * (y + 3 * texture) / period))
-    texture = texture + chance.happens(0.3, batch)[:, None, None] * stripes
+    texture = texture + chance.happens(0.5, batch)[:, None, None] * stripes
     first = chance.uniform(0.02, 0.9, batch, 1, 1, 3)
     grey = first.mean(-1, keepdim=True)
     first = grey + (first - grey) * chance.uniform(0.0, 1.0, batch, 1, 1, 1)
@@ -325,7 +327,7 @@ def pins(scene, chance, picture):
     colour = chance.uniform(0.0, 1.0, batch, PINS, 1, 1, 3) ** 1.5
     dark = chance.happens(0.15, batch, PINS)[..., None, None, None]
     colour = colour * (1 - 0.85 * dark)
-    shown = chance.happens(0.12, batch, 1) * chance.happens(0.7, batch, PINS)
+    shown = chance.happens(0.25, batch, 1) * chance.happens(0.7, batch, PINS)
     x, y = canvas.offsets(centres)
     distance = torch.hypot(x, y) / radius
     light = chance.direction(batch, PINS)[..., None, None, :]

@@ -62,6 +62,7 @@ def draw_scene(chance, batch, side):
 
     away = chance.log_uniform(380.0, 2400.0, batch) * mm
     tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * 0.9
+    tilt = torch.where(chance.happens(0.2, batch) > 0, tilt * 0.15, tilt)
     foot = centre + (away * torch.sin(tilt))[:, None] * chance.direction(batch)
     foot = foot + chance.normal(1.0, batch, 2) * (60 * mm)[:, None]
     camera = torch.cat((foot, (away * torch.cos(tilt))[:, None]), dim=1)
@@ -79,5 +80,5 @@ def draw_scene(chance, batch, side):
         layout=layout,
         camera=camera,
         sun_slope=slope[:, None] * direction,
-        sun=chance.happens(0.65, batch) * chance.uniform(0.25, 0.9, batch),
+        sun=chance.happens(0.72, batch) * chance.uniform(0.25, 0.9, batch),
     )
