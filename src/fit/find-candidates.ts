@@ -52,10 +52,25 @@ const FIELD: ZoneModel = {
   next: [[1], [2, 3], [3], []],
 };
 
+/** Strengths of ink that are tried, until a face is found. */
+const INK_STRENGTHS = [1, 0.5, 0.28];
+
 /** Finds every set of rings in the photo, the largest and most complete first. */
 export function findCandidates(photo: Raster, cv: OpenCv): SpotCandidate[] {
   const { raster, factor } = shrink(photo, COPY_PX);
-  const costs = inkCosts(raster);
+  for (const strength of INK_STRENGTHS) {
+    const found = candidatesAt(raster, factor, inkCosts(raster, strength), cv);
+    if (found.length > 0) return found;
+  }
+  return [];
+}
+
+function candidatesAt(
+  raster: Raster,
+  factor: number,
+  costs: InkCosts,
+  cv: OpenCv,
+): SpotCandidate[] {
   const colours = new Uint16Array(raster.width * raster.height);
   const yellow = new Uint8Array(colours.length);
   for (let i = 0, p = 0; i < colours.length; i++, p += 4) {

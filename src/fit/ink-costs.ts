@@ -49,18 +49,38 @@ export function photoWhite(photo: Raster): [number, number, number] {
   return levels.map((level) => Math.max(level, brightest * 0.55)) as [number, number, number];
 }
 
-/** Tables of how well every colour fits every ink under the photo's own white. */
-export function inkCosts(photo: Raster): InkCosts {
+/** The level that all but the darkest 1 % of the photo exceed in its brightest channel. */
+function darkestLevel(photo: Raster): number {
+  const counts = new Uint32Array(256);
+  const pixels = photo.width * photo.height;
+  for (let i = 0; i < pixels * 4; i += 4) {
+    counts[Math.max(photo.data[i]!, photo.data[i + 1]!, photo.data[i + 2]!)]!++;
+  }
+  let below = 0;
+  let level = 0;
+  while (level < 255 && below + counts[level]! < 0.01 * pixels) below += counts[level++]!;
+  return level;
+}
+
+/**
+ * Tables of how well every colour fits every ink under the photo's own white. `strength` is how
+ * much of their colour the inks still have: 1 for fresh print, less for faded faces, haze and
+ * glare, where the darkest level of the photo is taken for its black as well.
+ */
+export function inkCosts(photo: Raster, strength: number): InkCosts {
   const white = photoWhite(photo);
+  const black = strength < 1 ? Math.min(darkestLevel(photo), 0.45 * Math.min(...white)) : 0;
   const table = (): Float32Array => new Float32Array(LEVELS ** 3);
   const of = { yellow: table(), red: table(), blue: table(), black: table(), white: table() };
   for (let r = 0; r < LEVELS; r++) {
     for (let g = 0; g < LEVELS; g++) {
       for (let b = 0; b < LEVELS; b++) {
         const middle = (level: number): number => ((level + 0.5) * 256) / LEVELS;
-        const red = Math.min(1.1, middle(r) / white[0]);
-        const green = Math.min(1.1, middle(g) / white[1]);
-        const blue = Math.min(1.1, middle(b) / white[2]);
+        const share = (level: number, c: 0 | 1 | 2): number =>
+          Math.max(0, Math.min(1.1, (middle(level) - black) / (white[c] - black)));
+        const red = share(r, 0);
+        const green = share(g, 1);
+        const blue = share(b, 2);
         const value = Math.max(red, green, blue);
         const chroma = value - Math.min(red, green, blue);
         const saturation = value > 0 ? chroma / value : 0;
@@ -71,18 +91,29 @@ export function inkCosts(photo: Raster): InkCosts {
           else hue = 60 * ((red - green) / chroma + 4);
         }
         // Near black, hue and saturation are noise.
-        const coloured = smoothStep(chroma, 0.05, 0.12);
+        const coloured = smoothStep(chroma, 0.05 * strength, 0.12 * strength);
         const index = (r << (2 * BITS)) | (g << BITS) | b;
         of.yellow[index] =
-          1 - coloured * smoothStep(saturation, 0.22, 0.42) * nearHue(hue, 54, 15, 27);
+          1 -
+          coloured *
+            smoothStep(saturation, 0.22 * strength, 0.42 * strength) *
+            nearHue(hue, 54, 15, 27);
         of.red[index] =
-          1 - coloured * smoothStep(saturation, 0.25, 0.45) * nearHue(hue, 355, 22, 40);
+          1 -
+          coloured *
+            smoothStep(saturation, 0.25 * strength, 0.45 * strength) *
+            nearHue(hue, 355, 22, 40);
         of.blue[index] =
-          1 - coloured * smoothStep(saturation, 0.18, 0.38) * nearHue(hue, 207, 35, 55);
+          1 -
+          coloured *
+            smoothStep(saturation, 0.18 * strength, 0.38 * strength) *
+            nearHue(hue, 207, 35, 55);
         of.black[index] =
           1 - (1 - smoothStep(value, 0.28, 0.52)) * (1 - smoothStep(chroma, 0.1, 0.22));
         of.white[index] =
-          1 - smoothStep(value, 0.28, 0.45) * (1 - smoothStep(saturation, 0.16, 0.36));
+          1 -
+          smoothStep(value, 0.28, 0.45) *
+            (1 - smoothStep(saturation, 0.16 * strength, 0.36 * strength));
       }
     }
   }
