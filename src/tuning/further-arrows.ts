@@ -38,20 +38,32 @@ export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
   const { sigma, bareRatio, estimates, deadZone } = question;
   const variance = (f: number, b: number) => sigma ** 2 * (1 / f + bareRatio ** 2 / b);
   const now = variance(question.fletched, question.bare);
-  let [fletched, bare, probability] = [0, 0, 0];
+  const shares: { fletched: number; bare: number; then: number }[] = [];
+  let [fletched, bare] = [0, 0];
   for (let more = 1; more <= FURTHER_AT_MOST; more++) {
     const [f, b] = [question.fletched + fletched, question.bare + bare];
     if (variance(f + 1, b) < variance(f, b + 1)) fletched++;
     else bare++;
     const then = variance(question.fletched + fletched, question.bare + bare);
-    const df = question.df + 2 * more;
-    probability = estimates.reduce(
+    shares.push({ fletched, bare, then });
+  }
+  const reached = (place: number) => {
+    const df = question.df + 2 * (place + 1);
+    const { then } = shares[place]!;
+    return estimates.reduce(
       (p, estimate) => p * settling(estimate, { now, then, df, deadZone }),
       1,
     );
-    if (probability >= WANTED_PROBABILITY) break;
+  };
+  // More arrows settle more, so the fewest are found by halving.
+  let [low, high] = [0, FURTHER_AT_MOST - 1];
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    if (reached(middle) >= WANTED_PROBABILITY) high = middle;
+    else low = middle + 1;
   }
-  return { fletched, bare, probability };
+  const share = shares[low]!;
+  return { fletched: share.fletched, bare: share.bare, probability: reached(low) };
 }
 
 /** Probability that one coordinate is settled once its variance has come down. */
