@@ -2,6 +2,7 @@ import type { ErrorRequestHandler } from 'express';
 import type { Logger } from 'pino';
 import { ZodError } from 'zod';
 import { PhotoError } from '../decode/photo-error.ts';
+import { LogError, type LogErrorCode } from '../log/log-error.ts';
 import { PoolFullError } from '../reading/reading-pool.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 import { HttpError } from './http-error.ts';
@@ -29,10 +30,32 @@ function explain(error: unknown): { status: number; code: string; message: strin
   if (error instanceof PhotoError) {
     return { status: statusOfFailure(error.code), code: error.code, message: error.message };
   }
+  if (error instanceof LogError) {
+    return { status: statusOfLogError(error.code), code: error.code, message: error.message };
+  }
   if (error instanceof ZodError) {
     return { status: 400, code: 'bad-request', message: issueSentence(error) };
   }
   return bodyParserProblem(error) ?? fault;
+}
+
+function statusOfLogError(code: LogErrorCode): number {
+  if (code.startsWith('unknown-')) return 404;
+  switch (code) {
+    case 'snapshot-changed':
+    case 'same-photo':
+    case 'not-empty':
+      return 409;
+    case 'disk-full':
+      return 507;
+    case 'log-busy':
+      return 503;
+    case 'damaged-log':
+    case 'newer-log':
+      return 500;
+    default:
+      return 422;
+  }
 }
 
 const fault = {

@@ -1,9 +1,11 @@
 import express, { type Express } from 'express';
 import type { Logger } from 'pino';
+import type { Log } from '../log/log.ts';
 import type { ReadingPool } from '../reading/reading-pool.ts';
 import type { Sizes } from '../reading/reading-job.ts';
 import { answerError } from './answer-error.ts';
 import { HttpError } from './http-error.ts';
+import { logRoutes } from './log-routes.ts';
 import { logRequests } from './log-requests.ts';
 import { offsetRoute } from './offset-route.ts';
 import { readingsRoute } from './readings-route.ts';
@@ -18,6 +20,7 @@ export interface AppDeps {
   readonly webFolder: string | null;
   /** For uploads, while their request lasts. */
   readonly uploadFolder: string;
+  readonly log: Log;
   readonly logger: Logger;
   readonly version: string;
 }
@@ -42,6 +45,7 @@ export function createApp(deps: AppDeps): Express {
   });
   api.use(offsetRoute());
   api.use(readingsRoute(deps));
+  api.use(logRoutes({ log: deps.log, uploadFolder: deps.uploadFolder, archerOf: () => null }));
   api.use((request) => {
     throw new HttpError(404, 'not-found', `There is nothing at /api${request.path}.`);
   });

@@ -2,6 +2,8 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { Command, InvalidArgumentError } from 'commander';
 import { pino } from 'pino';
+import { dataFolder } from '../log/data-folder.ts';
+import { Log } from '../log/log.ts';
 import { rememberedSizes } from '../log/remembered-sizes.ts';
 import { ReadingPool } from '../reading/reading-pool.ts';
 import { createApp } from './create-app.ts';
@@ -21,12 +23,14 @@ const pool = new ReadingPool({
   maxWaiting: 100,
   ...(options.workers === undefined ? {} : { workers: options.workers }),
 });
+const log = await Log.open(dataFolder());
 const uploads = await uploadFolder();
 const app = createApp({
   pool,
   sizes: () => rememberedSizes(),
   webFolder: existsSync(web) ? web : null,
   uploadFolder: uploads.path,
+  log,
   logger,
   version: process.env['npm_package_version'] ?? 'unknown',
 });
@@ -37,6 +41,7 @@ const stop = async () => {
   console.log('Finishing what is being read ...');
   await server.close();
   await pool.close();
+  await log.close();
   await uploads.remove();
   process.exit();
 };

@@ -3,6 +3,7 @@ import { request as rawRequest } from 'node:http';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Listening } from '../../../server/http/listen.ts';
+import { Log } from '../../../server/log/log.ts';
 import type { ReadingJob } from '../../../server/reading/reading-job.ts';
 import { PoolFullError } from '../../../server/reading/reading-pool.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
@@ -24,6 +25,7 @@ beforeAll(async () => {
   server = await testServer({
     uploadFolder,
     webFolder,
+    log: await Log.open(join(folder, 'log')),
     pool: {
       ...noFacePool,
       read: (job, options) => {

@@ -20,7 +20,9 @@ export const noFacePool: AppDeps['pool'] = {
 };
 
 /** A server on a free port of the loopback, closed after the test file. */
-export async function testServer(deps: Partial<AppDeps> & { uploadFolder: string }) {
+export async function testServer(
+  deps: Partial<AppDeps> & { uploadFolder: string; log: AppDeps['log'] },
+) {
   const app = createApp({
     pool: noFacePool,
     sizes: () => Promise.resolve({}),

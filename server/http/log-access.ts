@@ -1,0 +1,136 @@
+import type { Archer, End, Session } from '../../src/tuning/session.ts';
+import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import type { BowLog, Log, LoggedEnd, WholeLog } from '../log/log.ts';
+import { HttpError } from './http-error.ts';
+
+/**
+ * The log as one visitor may see it: everything, or one archer's own part. What belongs to others does
+ * not exist for them.
+ */
+export class LogAccess {
+  readonly log: Log;
+  /** Null sees everything. */
+  readonly archerId: string | null;
+
+  constructor(log: Log, archerId: string | null) {
+    this.log = log;
+    this.archerId = archerId;
+  }
+
+  async archers(): Promise<Archer[]> {
+    return (await this.log.archers()).filter((archer) => this.#mine(archer.id));
+  }
+
+  async putArcher(archer: Archer): Promise<void> {
+    this.#need(archer.id);
+    await this.log.putArcher(archer);
+  }
+
+  async deleteArcher(id: string) {
+    this.#need(id);
+    return this.log.deleteArcher(id);
+  }
+
+  async bows(): Promise<Bow[]> {
+    return (await this.log.bows()).filter((bow) => this.#mine(bow.archerId));
+  }
+
+  async putBow(bow: Bow): Promise<void> {
+    this.#need(bow.archerId);
+    const before = (await this.log.bows()).find((one) => one.id === bow.id);
+    if (before) this.#need(before.archerId);
+    await this.log.putBow(bow);
+  }
+
+  async setUps(): Promise<SetUp[]> {
+    const bows = new Set((await this.bows()).map((bow) => bow.id));
+    return (await this.log.setUps()).filter((setUp) => bows.has(setUp.bowId));
+  }
+
+  async putSetUp(setUp: SetUp): Promise<void> {
+    await this.#needBow(setUp.bowId);
+    await this.log.putSetUp(setUp);
+  }
+
+  async sessions(): Promise<Session[]> {
+    return this.log.sessions(this.archerId ?? undefined);
+  }
+
+  async putSession(session: Session): Promise<void> {
+    this.#need(session.archerId);
+    await this.#needBow(session.bowId);
+    const before = (await this.log.sessions()).find((one) => one.id === session.id);
+    if (before) this.#need(before.archerId);
+    await this.log.putSession(session);
+  }
+
+  async ends(): Promise<LoggedEnd[]> {
+    return this.log.ends(this.archerId ?? undefined);
+  }
+
+  async putEnd(end: End, photo?: Uint8Array): Promise<End> {
+    await this.#needSession(end.sessionId);
+    const before = this.archerId === null ? undefined : await this.#endBefore(end.id);
+    if (before) await this.#needSession(before.sessionId);
+    return this.log.putEnd(end, photo);
+  }
+
+  async deleteEnd(id: string): Promise<void> {
+    await this.#needSession((await this.log.end(id)).sessionId);
+    await this.log.deleteEnd(id);
+  }
+
+  async photo(endId: string): Promise<Buffer> {
+    const end = await this.log.end(endId);
+    await this.#needSession(end.sessionId);
+    if (end.photo === null) throw notHere('photo');
+    return this.log.photos.read(end.photo.file);
+  }
+
+  async bowLog(bowId: string): Promise<BowLog> {
+    await this.#needBow(bowId);
+    return this.log.bowLog(bowId);
+  }
+
+  async everything(): Promise<WholeLog> {
+    const whole = await this.log.everything();
+    if (this.archerId === null) return whole;
+    const sessions = whole.sessions.filter((session) => this.#mine(session.archerId));
+    const ids = new Set(sessions.map((session) => session.id));
+    return { ...whole, sessions, ends: whole.ends.filter((end) => ids.has(end.sessionId)) };
+  }
+
+  /** Refuses what only the person who runs the server may do. */
+  needAll(): void {
+    if (this.archerId !== null) {
+      throw new HttpError(403, 'not-allowed', 'Only the coach may do that.');
+    }
+  }
+
+  #mine(archerId: string): boolean {
+    return this.archerId === null || archerId === this.archerId;
+  }
+
+  #need(archerId: string): void {
+    if (!this.#mine(archerId)) throw notHere('archer');
+  }
+
+  async #needBow(bowId: string): Promise<void> {
+    if (this.archerId === null) return;
+    if (!(await this.bows()).some((bow) => bow.id === bowId)) throw notHere('bow');
+  }
+
+  async #needSession(sessionId: string): Promise<void> {
+    if (this.archerId === null) return;
+    const sessions = await this.sessions();
+    if (!sessions.some((session) => session.id === sessionId)) throw notHere('session');
+  }
+
+  async #endBefore(id: string): Promise<LoggedEnd | undefined> {
+    return (await this.log.ends()).find((end) => end.id === id);
+  }
+}
+
+function notHere(what: string): HttpError {
+  return new HttpError(404, `unknown-${what}`, `There is no such ${what} here.`);
+}

@@ -1,0 +1,138 @@
+import { mkdirSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { LogAccess } from '../../../server/http/log-access.ts';
+import type { Listening } from '../../../server/http/listen.ts';
+import { Log } from '../../../server/log/log.ts';
+import { fillSample, sampleEnd, sampleSetUp } from '../log/sample-log.ts';
+import { temporaryFolder } from '../temporary-folder.ts';
+import { testServer } from './test-server.ts';
+
+const folder = temporaryFolder();
+const uploadFolder = join(folder, 'uploads');
+let log: Log;
+let server: Listening;
+let photo: Buffer;
+
+beforeAll(async () => {
+  mkdirSync(uploadFolder);
+  log = await Log.open(join(folder, 'log'));
+  await fillSample(log);
+  server = await testServer({ uploadFolder, log });
+  photo = await sharp({ create: { width: 40, height: 30, channels: 3, background: 'red' } })
+    .jpeg()
+    .toBuffer();
+});
+
+const api = (path: string, init?: RequestInit) =>
+  fetch(new URL(`/api/log/${path}`, server.url), init);
+const put = (path: string, thing: unknown) =>
+  api(path, {
+    method: 'PUT',
+    body: JSON.stringify(thing),
+    headers: { 'content-type': 'application/json' },
+  });
+function putWithPhoto(end: { id: string }) {
+  const form = new FormData();
+  form.append('end', JSON.stringify(end));
+  form.append('photo', new Blob([new Uint8Array(photo)]));
+  return api(`ends/${end.id}`, { method: 'PUT', body: form });
+}
+const codeOf = async (response: Response) =>
+  ((await response.json()) as { error: { code: string } }).error.code;
+
+describe('/api/log', () => {
+  it('keeps an end with its photo, hands both out, and takes it again', async () => {
+    for (let time = 0; time < 2; time++) {
+      expect((await putWithPhoto(sampleEnd('ilka', 1))).status).toBe(200);
+    }
+    const ends = (await (await api('ends')).json()) as { id: string; photo: { file: string } }[];
+    expect(ends.map((end) => end.id)).toEqual(['ilka-end-1']);
+    const stored = await api('ends/ilka-end-1/photo');
+    expect(stored.headers.get('content-type')).toBe('image/jpeg');
+    expect((await sharp(await stored.arrayBuffer()).metadata()).width).toBe(40);
+    expect(readdirSync(uploadFolder)).toEqual([]);
+  });
+
+  it('refuses in a sentence, with a status that fits', async () => {
+    const same = await putWithPhoto(sampleEnd('ilka', 2));
+    expect([same.status, await codeOf(same)]).toEqual([409, 'same-photo']);
+    const changed = await put('set-ups/ilka-first', {
+      ...sampleSetUp('ilka'),
+      preferredMrad: [3, 3],
+    });
+    expect([changed.status, await codeOf(changed)]).toEqual([409, 'snapshot-changed']);
+    const stray = await put('ends/x', { ...sampleEnd('ilka', 3), id: 'x', sessionId: 'nobody' });
+    expect([stray.status, await codeOf(stray)]).toEqual([404, 'unknown-session']);
+    const other = await put('ends/other', sampleEnd('ilka', 3));
+    expect([other.status, await codeOf(other)]).toEqual([400, 'bad-request']);
+    expect((await put('archers/x', { id: 'x', hand: 'right', name: '' })).status).toBe(400);
+    expect((await api('ends/ilka-end-9/photo')).status).toBe(404);
+  });
+
+  it('reads a bow from its log', async () => {
+    await put('ends/ilka-end-4', sampleEnd('ilka', 4));
+    const reading = (await (await api('bows/ilka-bow/reading')).json()) as {
+      setUpId: string;
+      record: { sigmaMrad: number };
+      timeline: { points: unknown[] };
+    };
+    expect(reading.setUpId).toBe('ilka-first');
+    expect(reading.record.sigmaMrad).toBeGreaterThan(0);
+    expect(reading.timeline.points).toHaveLength(1);
+    expect((await api('bows/ilka-bow/reading?setUp=nope')).status).toBe(404);
+  });
+
+  it('exports everything and imports it into an empty log', async () => {
+    const archive = await (await api('export')).blob();
+    const empty = await Log.open(join(folder, 'empty'));
+    const second = await testServer({ uploadFolder, log: empty });
+    const form = new FormData();
+    form.append('archive', archive);
+    const taken = await fetch(new URL('/api/log/import', second.url), {
+      method: 'POST',
+      body: form,
+    });
+    expect(await taken.json()).toEqual({ ends: 2, photos: 1 });
+    expect(await empty.everything()).toEqual(await log.everything());
+    expect((await api('ends.csv')).headers.get('content-disposition')).toContain('.csv');
+  });
+
+  it('says what went when an archer is deleted', async () => {
+    const gone = await api('archers/ilka', { method: 'DELETE' });
+    expect(await gone.json()).toMatchObject({
+      message: 'The archer is deleted, with 2 ends and 1 photos.',
+    });
+  });
+});
+
+describe('LogAccess', () => {
+  it('lets an archer see and change their own part only', async () => {
+    const own = await Log.open(join(folder, 'access'));
+    await fillSample(own);
+    await own.putEnd(sampleEnd('ilka', 1), photo);
+    const tomas = new LogAccess(own, 'tomas');
+    expect((await tomas.archers()).map((archer) => archer.id)).toEqual(['tomas']);
+    expect((await tomas.bows()).map((bow) => bow.id)).toEqual(['tomas-bow']);
+    expect((await tomas.setUps()).map((setUp) => setUp.id)).toEqual(['tomas-first']);
+    expect(await tomas.ends()).toEqual([]);
+    expect((await tomas.everything()).ends).toEqual([]);
+    const session = (await own.sessions('tomas'))[0]!;
+    for (const attempt of [
+      () => tomas.photo('ilka-end-1'),
+      () => tomas.bowLog('ilka-bow'),
+      () => tomas.deleteEnd('ilka-end-1'),
+      () => tomas.deleteArcher('ilka'),
+      () => tomas.putEnd(sampleEnd('ilka', 2)),
+      // Another's end cannot be pulled over by sending it under one's own session.
+      () => tomas.putEnd({ ...sampleEnd('tomas', 1), id: 'ilka-end-1' }),
+      () => tomas.putSession({ ...session, bowId: 'ilka-bow' }),
+      () => tomas.putSession({ ...session, id: 'ilka-evening' }),
+    ]) {
+      await expect(attempt()).rejects.toMatchObject({ status: 404 });
+    }
+    await tomas.putEnd(sampleEnd('tomas', 1));
+    expect(await tomas.ends()).toHaveLength(1);
+  });
+});
