@@ -78,9 +78,11 @@ export interface PowerResult {
 export function tuningBench({
   histories,
   seed,
+  powerEnds = 8000,
 }: {
   readonly histories: number;
   readonly seed: number;
+  readonly powerEnds?: number;
 }): TuningBench {
   const count = { regions: 0, bareIn: 0, recordRegions: 0, recordIn: 0 };
   const calls = {
@@ -129,7 +131,7 @@ export function tuningBench({
       oneEnd: share(calls.oneEnd),
       log: share(calls.log),
     },
-    power: powerBench({ ends: Math.max(2000, 4 * histories), seed }),
+    power: powerBench({ ends: powerEnds, seed }),
     endsNeeded: { endwise: own, ruleOfThumb: other, ratio: own.median / other.median },
     wandering: { endwise: endwise.worse / histories, ruleOfThumb: thumb.worse / histories },
     leftMrad: {
