@@ -8,6 +8,7 @@ import './style/bench.css';
 import { render } from 'preact';
 import { App } from './app.tsx';
 import { prepareOffline } from './keep/prepare-offline.ts';
+import { startHandOver } from './keep/start-hand-over.ts';
 import { route } from './state/route.ts';
 import './state/theme.ts';
 
@@ -19,3 +20,4 @@ if (route.value.page === 'end') {
 }
 render(<App />, document.getElementById('app')!);
 void prepareOffline();
+void startHandOver();

@@ -181,6 +181,51 @@ describe('correcting an end', () => {
     await context.close();
   });
 
+  it('hands what was kept to the log of the server, once', async () => {
+    const { context, page, complaints } = await visit(browser, url, DESK);
+    await remember(page, { ...ABOUT, archer: 'Mila Anders' });
+    await openReading(page, 'fresh-02');
+    await page.locator('.panel-keep .button.primary').click();
+    await page.getByText('Everything kept here is in the log').waitFor();
+    const logged = async () => {
+      const ends = (await (await fetch(`${url}api/log/ends`)).json()) as {
+        sessionId: string;
+        arrows: { zone: number }[];
+        photo: { file: string } | null;
+      }[];
+      return ends.filter((end) => end.sessionId.startsWith('mila-anders'));
+    };
+    const [end, ...others] = await logged();
+    expect(others).toEqual([]);
+    expect(end!.arrows.map((arrow) => arrow.zone).sort()).toEqual([10, 10, 4, 7, 9]);
+    expect(end!.photo).not.toBeNull();
+
+    // As after a crash between sending and noting it: the end goes out again and is the same end.
+    await page.evaluate(
+      () =>
+        new Promise<void>((resolve, reject) => {
+          const opening = indexedDB.open('endwise');
+          opening.onerror = () => reject(new Error('no database'));
+          opening.onsuccess = () => {
+            const store = opening.result.transaction('ends', 'readwrite').objectStore('ends');
+            const all = store.getAll();
+            all.onsuccess = () => {
+              for (const kept of all.result as object[]) store.put({ ...kept, sentRevision: 0 });
+              store.transaction.oncomplete = () => {
+                opening.result.close();
+                resolve();
+              };
+            };
+          };
+        }),
+    );
+    await page.reload();
+    await page.getByText('Everything kept here is in the log').waitFor();
+    expect(await logged()).toHaveLength(1);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   it('hands the corrected reading out as JSON and as a picture', async () => {
     const { context, page } = await visit(browser, url, DESK);
     await remember(page, ABOUT);

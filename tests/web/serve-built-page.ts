@@ -1,8 +1,12 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
 import type { TestProject } from 'vitest/node';
 import { build } from 'vite';
 import { createApp } from '../../server/http/create-app.ts';
+import { Log } from '../../server/log/log.ts';
 import { listen } from '../../server/http/listen.ts';
 
 declare module 'vitest' {
@@ -16,6 +20,8 @@ declare module 'vitest' {
 export default async function serveBuiltPage(project: TestProject): Promise<() => Promise<void>> {
   const root = fileURLToPath(new URL('../../', import.meta.url));
   await build({ configFile: `${root}vite.config.ts`, logLevel: 'error' });
+  const folder = await mkdtemp(join(tmpdir(), 'endwise-page-'));
+  const log = await Log.open(folder);
   const app = createApp({
     pool: {
       read: () => Promise.reject(new Error('The page reads photos by itself.')),
@@ -24,11 +30,16 @@ export default async function serveBuiltPage(project: TestProject): Promise<() =
     },
     sizes: () => Promise.resolve({}),
     webFolder: `${root}dist/web/`,
-    uploadFolder: '',
+    uploadFolder: folder,
+    log,
     logger: pino({ level: 'silent' }),
     version: 'test',
   });
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   project.provide('pageUrl', server.url);
-  return () => server.close();
+  return async () => {
+    await server.close();
+    await log.close();
+    await rm(folder, { recursive: true });
+  };
 }

@@ -2,6 +2,7 @@ import type { OpenEnd } from '../state/open-end.ts';
 import { release } from '../state/ends.ts';
 import { correctedReading } from './corrected-reading.ts';
 import { database, type KeptEnd } from './database.ts';
+import { handOver } from './hand-over.ts';
 
 /** Writes the end to this device's log in one transaction, and closes it. */
 export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
@@ -22,5 +23,6 @@ export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
   await write.objectStore('drafts').delete(end.id);
   await write.done;
   release(end);
+  void handOver();
   return kept;
 }

@@ -6,6 +6,7 @@ import { goTo } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
 import { correctedReading } from './corrected-reading.ts';
 import { download } from './download.ts';
+import { handOverWhat } from './hand-over.ts';
 import { keepEnd } from './keep-end.ts';
 import { pictureOf } from './picture-of.ts';
 
@@ -65,7 +66,9 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
         Keep
       </button>
       <p class="quiet">
-        Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.
+        {handOverWhat.value === 'off'
+          ? 'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.'
+          : `Kept on this device, and handed to the log at ${location.host}${handOverWhat.value === 'ends' ? ' without the photo' : ''} when it can be reached.`}
       </p>
       <div class="button-row">
         <button

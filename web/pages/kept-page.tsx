@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { database, type KeptEnd } from '../keep/database.ts';
 import { EndCard } from '../keep/end-card.tsx';
+import { HandOverPanel } from '../keep/hand-over-panel.tsx';
 import { hashOf } from '../state/route.ts';
 
 /** Everything kept on this device, by archer and day. */
@@ -72,6 +73,7 @@ export function KeptPage() {
           </ul>
         </section>
       ))}
+      <HandOverPanel />
     </main>
   );
 }

@@ -1,6 +1,7 @@
 import { effect, signal } from '@preact/signals';
 import type { Reading } from '../../src/reading/reading.ts';
 import { database } from '../keep/database.ts';
+import { knownOfBow } from '../keep/known-of-bow.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { announce } from './announce.ts';
@@ -191,8 +192,18 @@ function adopt(end: OpenEnd): void {
     clearTimeout(timer);
     timer = setTimeout(() => void store(record), 250);
   });
+  const unlearn = effect(() => {
+    const { archer, setUpId, distanceM } = end.settings.value;
+    void knownOfBow({ archer, setUpId, distanceM }, { id: end.id, at: end.createdAt }).then(
+      (known) => (end.known.value = known),
+      () => {
+        // Without a log the end is judged by itself.
+      },
+    );
+  });
   watches.set(end.id, () => {
     clearTimeout(timer);
+    unlearn();
     unwatch();
     freeLock();
   });

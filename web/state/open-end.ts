@@ -4,6 +4,7 @@ import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
 import { evaluate } from './evaluate.ts';
 import type { Judgement } from '../../src/reading/judge-marks.ts';
+import { NOTHING_KNOWN, type KnownOfBow } from './known.ts';
 import { plainMarkSchema, type EndRecord, type PageMark, type Step } from './end-record.ts';
 import type { Settings } from './settings.ts';
 
@@ -35,6 +36,8 @@ export class OpenEnd {
   readonly step: Signal<Step>;
   readonly tagsConfirmed: Signal<boolean>;
   readonly note: Signal<string>;
+  /** What earlier ends tell of the archer and the bow. */
+  readonly known = signal<KnownOfBow>(NOTHING_KNOWN);
   readonly selected = signal<string | null>(null);
   /** The mark under the finger while it moves; not in the history until it is dropped. */
   readonly moving = signal<{ readonly id: string; readonly mark: PageMark } | null>(null);
@@ -70,7 +73,15 @@ export class OpenEnd {
     });
     this.evaluation = computed(() => {
       const reading = this.reading.value;
-      return reading && evaluate(reading.face, this.marks.value, this.settings.value);
+      return (
+        reading &&
+        evaluate(
+          reading.face,
+          this.marks.value,
+          { id: this.id, createdAt: this.createdAt, settings: this.settings.value },
+          this.known.value,
+        )
+      );
     });
     this.canUndo = computed(() => this.#history.value.at > 0);
     this.canRedo = computed(() => this.#history.value.at < this.#history.value.states.length - 1);

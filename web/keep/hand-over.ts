@@ -1,0 +1,106 @@
+import { signal } from '@preact/signals';
+import { z } from 'zod';
+import { remembered } from '../state/remembered.ts';
+import { database, type KeptEnd } from './database.ts';
+import { logRowsOf } from './log-of-kept.ts';
+
+export const HAND_OVER = ['off', 'ends', 'ends-and-photos'] as const;
+export type HandOver = (typeof HAND_OVER)[number];
+
+/** A server on this very machine is no other place: what is kept may go to its log unasked. */
+const ON_THIS_MACHINE = ['localhost', '127.0.0.1', '[::1]'].includes(location.hostname);
+
+/** What of the kept ends goes to the log of the server that this page came from. */
+export const handOverWhat = remembered<HandOver>(
+  'hand-over',
+  z.enum(HAND_OVER),
+  ON_THIS_MACHINE ? 'ends-and-photos' : 'off',
+);
+
+export type HandOverState =
+  | { readonly name: 'idle' }
+  | { readonly name: 'sending'; readonly waiting: number }
+  | { readonly name: 'unreachable'; readonly waiting: number }
+  | { readonly name: 'refused'; readonly message: string };
+
+export const handOverState = signal<HandOverState>({ name: 'idle' });
+
+/**
+ * Hands kept ends to the server's log, once each. Every row is put under its own id, so that an end
+ * which was sent but not noted, because the page died in between, is the same end when it is sent
+ * again. One tab does it at a time.
+ */
+export async function handOver(): Promise<void> {
+  if (handOverWhat.value === 'off') return;
+  await navigator.locks.request('endwise.hand-over', sendAll);
+}
+
+async function sendAll(): Promise<void> {
+  const db = await database();
+  const waiting = (await db.getAll('ends')).filter((end) => end.sentRevision < end.revision);
+  if (waiting.length === 0) {
+    handOverState.value = { name: 'idle' };
+    return;
+  }
+  const [bows, setUps] = await Promise.all([db.getAll('bows'), db.getAll('setUps')]);
+  for (const [i, end] of waiting.entries()) {
+    handOverState.value = { name: 'sending', waiting: waiting.length - i };
+    try {
+      await send(end, logRowsOf(end, { bows, setUps }));
+    } catch (error) {
+      handOverState.value =
+        error instanceof Refused
+          ? { name: 'refused', message: error.message }
+          : { name: 'unreachable', waiting: waiting.length - i };
+      return;
+    }
+    const note = db.transaction('ends', 'readwrite');
+    const now = await note.store.get(end.id);
+    if (now) await note.store.put({ ...now, sentRevision: end.revision });
+    await note.done;
+  }
+  handOverState.value = { name: 'idle' };
+}
+
+class Refused extends Error {}
+
+async function send(
+  kept: KeptEnd,
+  { archer, bow, setUp, session, end }: ReturnType<typeof logRowsOf>,
+): Promise<void> {
+  await put(`archers/${archer.id}`, JSON.stringify(archer));
+  await put(`bows/${bow.id}`, JSON.stringify(bow));
+  await put(`set-ups/${setUp.id}`, JSON.stringify(setUp));
+  await put(`sessions/${session.id}`, JSON.stringify(session));
+  const photo =
+    handOverWhat.value === 'ends-and-photos'
+      ? await (await database()).get('photos', kept.id)
+      : undefined;
+  if (!photo) {
+    await put(`ends/${end.id}`, JSON.stringify(end));
+    return;
+  }
+  const form = new FormData();
+  form.append('end', JSON.stringify(end));
+  form.append('photo', photo, kept.photoName || 'end.jpg');
+  await put(`ends/${end.id}`, form);
+}
+
+async function put(path: string, body: string | FormData): Promise<void> {
+  const answer = await fetch(`api/log/${path.split('/').map(encodeURIComponent).join('/')}`, {
+    method: 'PUT',
+    body,
+    ...(typeof body === 'string' && { headers: { 'content-type': 'application/json' } }),
+  });
+  if (answer.ok) return;
+  // A gateway that has no server behind it, or a server that is busy, may answer later.
+  if (answer.status >= 500 || answer.status === 404 || answer.status === 429) {
+    throw new Error(answer.statusText);
+  }
+  const said = z
+    .object({ error: z.object({ message: z.string() }) })
+    .safeParse(await answer.json().catch(() => null));
+  throw new Refused(
+    said.success ? said.data.error.message : `The log refused an end (${answer.status}).`,
+  );
+}

@@ -1,0 +1,108 @@
+import type { Archer, End, Session } from '../../src/tuning/session.ts';
+import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
+import type { ScoredMark } from '../../src/marks/mark.ts';
+import type { FaceId } from '../../src/face/faces.ts';
+import type { Settings } from '../state/settings.ts';
+
+/** The log's rows that a kept end stands for. */
+export interface LogRows {
+  readonly archer: Archer;
+  readonly bow: Bow;
+  readonly setUp: SetUp;
+  readonly session: Session;
+  readonly end: End;
+}
+
+/** What of an end the log wants; kept ends have it. */
+export interface EndToLog {
+  readonly id: string;
+  readonly createdAt: string;
+  readonly note: string;
+  readonly settings: Settings;
+  readonly reading: { readonly face: FaceId; readonly marks: readonly Omit<ScoredMark, 'note'>[] };
+}
+
+/** Where nobody has said: a distance is needed for angles, and this is the shortest in use. */
+const DISTANCE_UNSAID_M = 18;
+
+/**
+ * An end as the log has it. Ids are made of what they stand for, so that two devices that keep
+ * ends of one archer on one day speak of the same archer and session.
+ */
+export function logRowsOf(
+  kept: EndToLog,
+  book: { readonly bows: readonly Bow[]; readonly setUps: readonly SetUp[] },
+): LogRows {
+  const { settings, reading } = kept;
+  const name = settings.archer.trim() || 'No name';
+  const archerId = idOf(name);
+  const date = kept.createdAt;
+  const known = book.setUps.find((setUp) => setUp.id === settings.setUpId);
+  const bow: Bow = book.bows.find((one) => one.id === known?.bowId) ?? {
+    id: `${archerId}-bow-${settings.hand}`,
+    archerId,
+    name: 'Bow',
+    hand: settings.hand,
+    adjusters: standardAdjusters(),
+    notes: '',
+  };
+  const setUp: SetUp = known ?? {
+    id: `${bow.id}-unwritten`,
+    bowId: bow.id,
+    name: 'Not written down',
+    // Before anything else, so that it never counts as a change.
+    date: '2000-01-01T00:00:00.000Z',
+    settings: {},
+    preferredMrad: [0, 0],
+    notes: '',
+  };
+  const distanceM = settings.distanceM ?? DISTANCE_UNSAID_M;
+  const day = date.slice(0, 10);
+  const session: Session = {
+    id: `${bow.id}-${day}-${distanceM}m-${reading.face}`,
+    archerId,
+    bowId: bow.id,
+    setUpId: setUp.id,
+    date: `${day}T00:00:00.000Z`,
+    place: '',
+    setting: distanceM <= 25 ? 'indoor' : 'outdoor',
+    wind: '',
+    distanceM,
+    face: reading.face,
+    notes: '',
+  };
+  const end: End = {
+    id: kept.id,
+    sessionId: session.id,
+    setUpId: setUp.id,
+    shotAt: date,
+    arrows: reading.marks
+      .filter((mark) => mark.age !== 'old')
+      .map(({ id, mm, sdMm, spot, kind, zone, inner }) => ({
+        id,
+        mm: [mm[0], mm[1]],
+        sdMm,
+        spot,
+        kind,
+        zone,
+        inner,
+      })),
+    missed: { fletched: 0, bare: 0 },
+    photo: null,
+    setAside: false,
+    notes: kept.note,
+  };
+  const archer: Archer = { id: archerId, name, hand: settings.hand, notes: '' };
+  return { archer, bow: { ...bow, archerId }, setUp, session, end };
+}
+
+/** An id that stays the same for the same name, in letters that fit anywhere. */
+function idOf(name: string): string {
+  const plain = name
+    .normalize('NFKD')
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
+    .replaceAll(/^-|-$/g, '');
+  return plain.slice(0, 28) || 'archer';
+}
