@@ -84,6 +84,14 @@ export interface CameraPrior {
   readonly ringOffsetSdMm: number;
 }
 
+/**
+ * Belief for first looks: flat paper, exact print and hardly any distortion, so that rings seen on
+ * one side, or only the inner ones, do not bend the lens to fit their errors.
+ */
+export function stiffPrior(prior: CameraPrior): CameraPrior {
+  return { ...prior, k1Sd: 0.01, k2Sd: 0, bulgeSd: 0, ringOffsetSdMm: 0 };
+}
+
 /** The higher the degree of a height polynomial, the smaller paper's bending makes it. */
 const BULGE_DECAY = 0.6;
 

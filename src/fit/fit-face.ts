@@ -5,7 +5,13 @@ import type { Raster } from '../raster/raster.ts';
 import { ReadingError } from '../reading/reading-error.ts';
 import type { FaceChoice } from '../reading/request.ts';
 import { bulgeTermCount } from './bulge-height.ts';
-import { PARAMETER, turned, type CameraPrior, type CameraState } from './camera-state.ts';
+import {
+  PARAMETER,
+  stiffPrior,
+  turned,
+  type CameraPrior,
+  type CameraState,
+} from './camera-state.ts';
 import { edgeLook } from './edge-look.ts';
 import type { FaceFit } from './face-fit.ts';
 import { findCandidates, type SpotCandidate } from './find-candidates.ts';
@@ -13,6 +19,7 @@ import { groupSpots, type FaceCandidate } from './group-spots.ts';
 import { paperEdges } from './paper-edges.ts';
 import { halfDiagonalPx, photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
+import { ringSdPx } from './ring-sd-px.ts';
 import { solveCamera, type CameraSolution } from './solve-camera.ts';
 import { startFace } from './start-face.ts';
 
@@ -63,7 +70,7 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
       'Too little of the rings can be seen: photograph the face closer and from the front.',
     );
   }
-  const fit = refine(photo, start.state, prior, start.sdPx, notes, options);
+  const fit = refine(photo, start.solution, prior, start.sdPx, notes, options);
   return { fit, candidates };
 }
 
@@ -97,7 +104,7 @@ export function priorOf(
     focalPx: focalPx ?? diagonal * 0.61,
     logFocalSd: focalPx === undefined ? 0.25 : 0.03,
     centreSdPx: 0.005 * diagonal,
-    k1Sd: 0.06,
+    k1Sd: 0.04,
     k2Sd: 0.02,
     bulgeSd: 0.006,
     turnZSdRad: 1e-3,
@@ -108,19 +115,22 @@ export function priorOf(
 
 function refine(
   photo: Raster,
-  start: CameraState,
+  start: CameraSolution,
   prior: CameraPrior,
   startSdPx: number,
   notes: string[],
   options: FitOptions,
 ): FaceFit {
-  const face = FACES[start.face];
+  const face = FACES[start.state.face];
   let look: EdgeLook = { lineMm: 0.0025 * outerRadiusMm(face), blurPx: 1 };
-  const stiff = { ...prior, bulgeSd: 0 };
-  let state = start;
+  const stiff = stiffPrior(prior);
+  let state = start.state;
   let edges: RingEdges = { points: [], profiles: [], inFrame: [] };
-  let solution: CameraSolution | null = null;
-  const measure = (reachPx: number, blocks: number, belief: CameraPrior): CameraSolution => {
+  let solution: CameraSolution | null = start;
+  const measure = (least: number, blocks: number, belief: CameraPrior): CameraSolution => {
+    const known = solution;
+    const reachPx = (spot: number, ring: number): number =>
+      least + 4 * (known ? ringSdPx(state, known.covariance, spot, ring) : 0);
     edges = ringEdges(photo, state, { look, reachPx, blocks });
     if (edges.points.length < 40) {
       throw new ReadingError(
@@ -133,7 +143,9 @@ function refine(
     return found;
   };
 
-  solution = measure(3 * startSdPx + 4, 60, stiff);
+  // Twice: rings beyond the reach of the first look are within that of the second.
+  solution = measure(3 * startSdPx + 4, 48, stiff);
+  solution = measure(startSdPx + 4, 60, stiff);
   look = edgeLook(face, edges.profiles, solution.weight, look);
 
   let upFrom: FaceFit['upFrom'] = 'photo';

@@ -16,7 +16,7 @@ export interface EdgeLook {
 export interface RingEdgesOptions {
   readonly look: EdgeLook;
   /** How far from its predicted place a ring may be, px; kept below half a zone. */
-  readonly reachPx: number;
+  readonly reachPx: (spot: number, ring: number) => number;
   /** Most blocks of rays per ring. @default 120 */
   readonly blocks?: number;
 }
@@ -95,7 +95,7 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
       const lineWidth = options.look.lineMm * scale;
       // Far enough out to see both inks, not as far as the next ring.
       const margin = Math.min(0.45 * gapPx, 2.5 * options.look.blurPx + lineWidth + 2);
-      const reach = Math.min(options.reachPx, 0.48 * gapPx);
+      const reach = Math.min(options.reachPx(spot, ring), 0.48 * gapPx);
       const samples = 2 * Math.ceil((reach + margin) / SPACING_PX) + 1;
       const shape: EdgeShape = { kind, line: print.line, lineWidth, blur: options.look.blurPx };
       const grid = { samples, spacing: SPACING_PX, reach, channels: 3 };

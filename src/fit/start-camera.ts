@@ -1,5 +1,5 @@
 import { FACES, ringRadiiMm, type Face, type FaceId } from '../face/faces.ts';
-import type { CameraPrior, CameraState } from './camera-state.ts';
+import { stiffPrior, type CameraPrior, type CameraState } from './camera-state.ts';
 import { ellipseOf, pencilOf } from './conic.ts';
 import type { Border, BorderName, SpotCandidate } from './find-candidates.ts';
 import { solveCamera, type CameraSolution, type RingPoint } from './solve-camera.ts';
@@ -98,7 +98,7 @@ export function startCamera(
       ringOffsetsMm: ringRadiiMm(face).map(() => 0),
     };
     const solution = solveCamera(state, points, {
-      prior: { ...prior, ringOffsetSdMm: 0, spotShiftSdMm: 0, turnZSdRad: 0, k2Sd: 0 },
+      prior: { ...stiffPrior(prior), spotShiftSdMm: 0, turnZSdRad: 0 },
       iterations: 25,
     });
     // Compare at one scale: a bad start would otherwise excuse itself by a large one.

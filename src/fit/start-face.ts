@@ -1,15 +1,15 @@
 import { FACES, type FaceId } from '../face/faces.ts';
-import { turned, type CameraPrior, type CameraState } from './camera-state.ts';
+import { stiffPrior, turned, type CameraPrior, type CameraState } from './camera-state.ts';
 import type { FaceFit } from './face-fit.ts';
 import type { SpotCandidate } from './find-candidates.ts';
 import type { FaceCandidate } from './group-spots.ts';
 import { photoToSheet } from './project.ts';
-import { solveCamera, type RingPoint } from './solve-camera.ts';
+import { solveCamera, type CameraSolution, type RingPoint } from './solve-camera.ts';
 import { borderPoints, startCamera } from './start-camera.ts';
 
 /** First camera for a whole face, and how exact its points were, px. */
 export interface FaceStart {
-  readonly state: CameraState;
+  readonly solution: CameraSolution;
   readonly sdPx: number;
 }
 
@@ -28,7 +28,7 @@ export function startFace(
   const members = candidate.spots.map((i) => spots[i]!);
   if (face.spotCentresMm.length === 1) {
     const solution = startCamera(members[0]!, faceId, photoSize, prior, sdPx);
-    return solution && { state: solution.state, sdPx: sdPx * Math.max(1, solution.scale) };
+    return solution && { solution, sdPx: sdPx * Math.max(1, solution.scale) };
   }
   const reference = [...members].sort((a, b) => b.support - a.support)[0]!;
   const first = startCamera(reference, faceId, photoSize, prior, sdPx);
@@ -69,10 +69,10 @@ export function startFace(
     borderPoints(face, index, spot, sdPx),
   );
   const solution = solveCamera(state, points, {
-    prior: { ...prior, ringOffsetSdMm: 0, spotShiftSdMm: 3, turnZSdRad: 1, k2Sd: 0 },
+    prior: { ...stiffPrior(prior), spotShiftSdMm: 3, turnZSdRad: 1 },
     iterations: 40,
   });
-  return { state: solution.state, sdPx: sdPx * Math.max(1, solution.scale) };
+  return { solution, sdPx: sdPx * Math.max(1, solution.scale) };
 }
 
 /** Makes the point that was the sheet's origin the one at `at`. */
