@@ -1,0 +1,113 @@
+import type { Comparison, Difference } from '../trends/compare-set-ups.ts';
+import type { DrawingOptions } from './draw-groups.ts';
+import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
+import { drawPoint, drawWhisker, placeOn, plotSheet, type PlotScale } from './plot-panel.ts';
+import { svg, svgText } from './svg.ts';
+
+const WIDTH = 640;
+const ROW = 112;
+const LEFT = 40;
+const RIGHT = WIDTH - 40;
+
+/**
+ * Two set-ups side by side: how far apart they are by value and by spread, with 90 % intervals, the
+ * better one's side always that way. 640 units wide.
+ */
+export function drawComparison(
+  comparison: Comparison,
+  names: { readonly first: string; readonly second: string },
+  options: DrawingOptions = {},
+): string {
+  const palette = options.palette ?? PAPER;
+  const rows: string[] = [];
+  const { byValue, bySpread } = comparison;
+  if (byValue) {
+    const half = Math.max(0.5, ...byValue.interval90.map(Math.abs)) * 1.15;
+    rows.push(
+      drawRow(byValue, {
+        title: 'Points an arrow',
+        label: `${Math.abs(byValue.effect).toFixed(2)} points an arrow`,
+        scale: { kind: 'linear', domain: [-half, half], range: [LEFT, RIGHT] },
+        none: 0,
+        top: 56,
+        palette,
+      }),
+    );
+  }
+  if (bySpread) {
+    const wide = Math.max(1.3, ...bySpread.interval90.map((x) => Math.max(x, 1 / x))) * 1.05;
+    rows.push(
+      drawRow(bySpread, {
+        title: 'Tighter group',
+        label: `second ${bySpread.effect.toFixed(2)} times as wide`,
+        // Less spread is better: the second's side is where the ratio is below one.
+        scale: { kind: 'log', domain: [wide, 1 / wide], range: [LEFT, RIGHT] },
+        none: 1,
+        top: 56 + (byValue ? ROW : 0),
+        palette,
+      }),
+    );
+  }
+  const height = 56 + Math.max(1, rows.length) * ROW;
+  const middle = WIDTH / 2;
+  return plotSheet(
+    {
+      width: WIDTH,
+      height,
+      description: comparison.summary,
+      palette,
+      fontFamily: options.fontFamily ?? FONT_FAMILY,
+    },
+    svgText(
+      { x: LEFT, y: 26, fill: palette.fletched, 'font-weight': 600 },
+      `◂ ${names.first} better`,
+    ),
+    svgText(
+      { x: RIGHT, y: 26, 'text-anchor': 'end', fill: palette.bare, 'font-weight': 600 },
+      `${names.second} better ▸`,
+    ),
+    ...(rows.length > 0
+      ? rows
+      : [
+          svgText(
+            { x: middle, y: 84, 'text-anchor': 'middle', fill: palette.muted },
+            'Nothing to compare yet.',
+          ),
+        ]),
+  );
+}
+
+function drawRow(
+  difference: Difference,
+  look: {
+    readonly title: string;
+    readonly label: string;
+    readonly scale: PlotScale;
+    readonly none: number;
+    readonly top: number;
+    readonly palette: Palette;
+  },
+): string {
+  const { scale, palette, top } = look;
+  const at = (value: number): [number, number] => [placeOn(scale, value), top + 56];
+  const p = Math.max(difference.pSecondBetter, 1 - difference.pSecondBetter);
+  const ahead = difference.pSecondBetter >= 0.5;
+  const colour = ahead ? palette.bare : palette.fletched;
+  const none = at(look.none);
+  return svg(
+    'g',
+    {},
+    svgText({ x: LEFT, y: top + 14, fill: palette.ink, 'font-weight': 600 }, look.title),
+    svgText(
+      { x: RIGHT, y: top + 14, 'text-anchor': 'end', fill: palette.muted },
+      `${look.label}, ${Math.round(Math.min(0.99, p) * 100)} %${difference.verdict === 'undecided' ? ', undecided' : ''}`,
+    ),
+    drawWhisker([LEFT, none[1]], [RIGHT, none[1]], { colour: palette.line, width: 1 }),
+    drawWhisker([none[0], none[1] - 22], [none[0], none[1] + 22], {
+      colour: palette.ink,
+      width: 1,
+    }),
+    drawWhisker(at(difference.interval90[0]), at(difference.interval90[1]), { colour, width: 7 }),
+    drawPoint({ at: at(difference.effect), series: ahead ? 1 : 0, colour, palette, radius: 8 }),
+  );
+}

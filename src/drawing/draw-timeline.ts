@@ -1,0 +1,247 @@
+import type { Timeline, TimelinePoint } from '../trends/timeline.ts';
+import type { DrawingOptions } from './draw-groups.ts';
+import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
+import {
+  domainAround,
+  drawPanel,
+  drawPoint,
+  drawWhisker,
+  placeOn,
+  plotSheet,
+  roundTicks,
+  type PlotFrame,
+  type PlotScale,
+} from './plot-panel.ts';
+import { svg, svgNumber, svgText } from './svg.ts';
+
+const WIDTH = 720;
+const LEFT = 60;
+const RIGHT = WIDTH - 24;
+const PANEL = 120;
+const GAP = 46;
+const TOP = 58;
+
+interface Track {
+  readonly title: string;
+  readonly least: number;
+  readonly zero?: true;
+  readonly series: readonly {
+    readonly name: string;
+    readonly colour: string;
+    readonly value: (
+      point: TimelinePoint,
+    ) => { readonly at: number; readonly low: number; readonly high: number } | null;
+  }[];
+}
+
+/**
+ * Average, spread and offset of each session over time, one panel each, with the days on which the
+ * set-up changed. `names` gives set-ups by id the names a person knows. 720 units wide.
+ */
+export function drawTimeline(
+  timeline: Timeline,
+  names: Readonly<Record<string, string>> = {},
+  options: DrawingOptions = {},
+): string {
+  const palette = options.palette ?? PAPER;
+  const { points, changes } = timeline;
+  const tracks = tracksOf(palette).filter((track) =>
+    points.some((point) => track.series.some((series) => series.value(point) !== null)),
+  );
+  const height = TOP + Math.max(1, tracks.length) * (PANEL + GAP) + 10;
+  const sheet = {
+    width: WIDTH,
+    height,
+    description: `Timeline of ${points.length} sessions with ${changes.length} changes of set-up`,
+    palette,
+    fontFamily: options.fontFamily ?? FONT_FAMILY,
+  };
+  if (tracks.length === 0) {
+    return plotSheet(sheet, svgText({ x: LEFT, y: TOP, fill: palette.muted }, 'Nothing to show yet: keep an end first.')); // prettier-ignore
+  }
+  const times = [...points.map((point) => Date.parse(point.at)), ...changes.map((c) => Date.parse(c.at))]; // prettier-ignore
+  const day = 86_400_000;
+  const x: PlotScale = {
+    kind: 'linear',
+    domain: domainAround(times, 7 * day),
+    range: [LEFT, RIGHT],
+  };
+  const bottomOf = (row: number) => TOP + row * (PANEL + GAP) + PANEL;
+  const last = tracks.length - 1;
+  return plotSheet(
+    sheet,
+    drawChanges(changes, names, { x, bottom: bottomOf(last), palette }),
+    ...tracks.map((track, row) => {
+      const frame = { left: LEFT, right: RIGHT, top: bottomOf(row) - PANEL, bottom: bottomOf(row) };
+      return drawTrack(track, points, { x, frame, palette, isLast: row === last });
+    }),
+  );
+}
+
+function tracksOf(palette: Palette): Track[] {
+  const axis = (component: 0 | 1) => (point: TimelinePoint) => {
+    if (!point.offset) return null;
+    const at = point.offset.mrad[component];
+    return { at, low: at - point.offset.half90Mrad, high: at + point.offset.half90Mrad };
+  };
+  return [
+    {
+      title: 'Points an arrow',
+      least: 0.5,
+      series: [
+        {
+          name: 'average',
+          colour: palette.ink,
+          value: ({ average }) =>
+            average === null ? null : { at: average, low: average, high: average },
+        },
+      ],
+    },
+    {
+      title: 'Spread of fletched arrows, mrad (mm per metre)',
+      least: 0.5,
+      series: [
+        {
+          name: 'spread',
+          colour: palette.fletched,
+          value: ({ spread }) =>
+            spread && {
+              at: spread.sigmaMrad,
+              low: spread.interval90[0],
+              high: spread.interval90[1],
+            },
+        },
+      ],
+    },
+    {
+      title: 'Bare shafts from the fletched centre, mrad',
+      least: 2,
+      zero: true,
+      series: [
+        { name: 'up', colour: palette.bare, value: axis(1) },
+        { name: 'right', colour: palette.fletched, value: axis(0) },
+      ],
+    },
+  ];
+}
+
+function drawTrack(
+  track: Track,
+  points: readonly TimelinePoint[],
+  {
+    x,
+    frame,
+    palette,
+    isLast,
+  }: {
+    readonly x: PlotScale;
+    readonly frame: PlotFrame;
+    readonly palette: Palette;
+    readonly isLast: boolean;
+  },
+): string {
+  const all = track.series.flatMap(({ value }) => points.map(value).filter((one) => one !== null));
+  const reach = all.flatMap(({ low, high }) => [low, high]);
+  const domain = domainAround(track.zero ? [...reach, 0] : reach, track.least);
+  const y: PlotScale = { kind: 'linear', domain, range: [frame.bottom, frame.top] };
+  const parts = [
+    drawPanel(frame, {
+      x: isLast ? { scale: x, ticks: dayTicks(x.domain), label: dayLabel } : null,
+      y: { scale: y, ticks: roundTicks(domain, 4), label: (tick) => svgNumber(tick) },
+      title: track.title,
+      palette,
+    }),
+  ];
+  if (track.zero) {
+    const zero = placeOn(y, 0);
+    parts.push(drawWhisker([frame.left, zero], [frame.right, zero], { colour: palette.ink, width: 1 })); // prettier-ignore
+  }
+  for (const [series, { value, colour, name }] of track.series.entries()) {
+    // Two series on one day stand a little apart, so that neither hides the other.
+    const aside = track.series.length > 1 ? (series - (track.series.length - 1) / 2) * 9 : 0;
+    const placed = points.flatMap((point) => {
+      const read = value(point);
+      return read ? [{ ...read, x: placeOn(x, Date.parse(point.at)) + aside }] : [];
+    });
+    const path = placed.map((p, i) => `${i ? 'L' : 'M'}${svgNumber(p.x)} ${svgNumber(placeOn(y, p.at))}`).join(''); // prettier-ignore
+    parts.push(
+      svg('path', {
+        d: path,
+        fill: 'none',
+        stroke: colour,
+        'stroke-width': 1.2,
+        opacity: 0.45,
+        'stroke-dasharray': series % 2 === 1 ? '4 3' : null,
+      }),
+      ...placed.map((p) =>
+        drawWhisker([p.x, placeOn(y, p.low)], [p.x, placeOn(y, p.high)], { colour }),
+      ),
+      ...placed.map((p) => drawPoint({ at: [p.x, placeOn(y, p.at)], series, colour, palette })),
+    );
+    if (track.series.length > 1) {
+      const at = frame.right - 130 + series * 60;
+      parts.push(
+        drawPoint({ at: [at, frame.top - 15], series, colour, palette }),
+        svgText({ x: at + 10, y: frame.top - 10, fill: palette.ink }, name),
+      );
+    }
+  }
+  return svg('g', {}, ...parts);
+}
+
+function drawChanges(
+  changes: Timeline['changes'],
+  names: Readonly<Record<string, string>>,
+  {
+    x,
+    bottom,
+    palette,
+  }: { readonly x: PlotScale; readonly bottom: number; readonly palette: Palette },
+): string {
+  let free = [-Infinity, -Infinity];
+  return svg(
+    'g',
+    { class: 'changes' },
+    ...changes.flatMap(({ at, to }) => {
+      const place = placeOn(x, Date.parse(at));
+      const name = names[to] ?? to;
+      // Names take the first of two rows that is free; without room only the line is drawn.
+      const row = free.findIndex((until) => until < place);
+      if (row >= 0)
+        free = free.map((until, i) => (i === row ? place + 7.5 * name.length + 14 : until));
+      return [
+        svg('path', {
+          d: `M${svgNumber(place)} ${row >= 0 ? 8 + row * 16 : 26}V${svgNumber(bottom)}`,
+          stroke: palette.muted,
+          'stroke-width': 1,
+          'stroke-dasharray': '2 4',
+        }),
+        ...(row >= 0
+          ? [
+              svgText(
+                { x: place + 5, y: 18 + row * 16, fill: palette.muted, 'font-size': 12 },
+                name,
+              ),
+            ]
+          : []),
+      ];
+    }),
+  );
+}
+
+/** A handful of whole days, evenly spaced. */
+function dayTicks([low, high]: readonly [number, number]): number[] {
+  const day = 86_400_000;
+  const days = (high - low) / day;
+  const step = [1, 2, 7, 14, 28, 56, 91, 182, 365].find((one) => days / one <= 7) ?? 730;
+  const ticks: number[] = [];
+  for (let t = Math.ceil(low / day) * day; t <= high; t += step * day) ticks.push(t);
+  return ticks;
+}
+
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+
+function dayLabel(time: number): string {
+  const date = new Date(time);
+  return `${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
+}

@@ -1,0 +1,84 @@
+import type { WalkBack } from '../trends/walk-back.ts';
+import type { DrawingOptions } from './draw-groups.ts';
+import { FONT_FAMILY, PAPER } from './palette.ts';
+import {
+  domainAround,
+  drawPanel,
+  drawPoint,
+  drawWhisker,
+  placeOn,
+  plotSheet,
+  roundTicks,
+  type PlotScale,
+} from './plot-panel.ts';
+import { svgNumber, svgText } from './svg.ts';
+
+const WIDTH = 460;
+const HEIGHT = 460;
+const FRAME = { left: 64, right: WIDTH - 24, top: 48, bottom: HEIGHT - 52 };
+
+/**
+ * A walk-back series seen from above: distance away from the archer, sideways position of the
+ * fletched centre with its 90 % interval, and the line of impact. 460 x 460 units.
+ */
+export function drawWalkBack(walk: WalkBack, options: DrawingOptions = {}): string {
+  const palette = options.palette ?? PAPER;
+  const sheet = {
+    width: WIDTH,
+    height: HEIGHT,
+    description: walk.drift
+      ? `Line of impact over ${walk.points.length} distances, drifting ${walk.drift.mrad.toFixed(2)} mm per metre to the right`
+      : 'Line of impact: too few distances yet',
+    palette,
+    fontFamily: options.fontFamily ?? FONT_FAMILY,
+  };
+  if (walk.points.length === 0) {
+    return plotSheet(sheet, svgText({ x: FRAME.left, y: FRAME.top, fill: palette.muted }, 'No groups to show yet.')); // prettier-ignore
+  }
+  const half = (seMm: number) => 1.645 * seMm;
+  const across = walk.points.flatMap(({ mm, seMm }) => [mm[0] - half(seMm), mm[0] + half(seMm)]);
+  const far = walk.points.map((point) => point.distanceM);
+  const x: PlotScale = {
+    kind: 'linear',
+    domain: domainAround([...across, 0], 40),
+    range: [FRAME.left, FRAME.right],
+  };
+  const y: PlotScale = {
+    kind: 'linear',
+    domain: domainAround(far, 10),
+    range: [FRAME.bottom, FRAME.top],
+  };
+  const parts = [
+    drawPanel(FRAME, {
+      x: { scale: x, ticks: roundTicks(x.domain, 5), label: (tick) => svgNumber(tick) },
+      y: { scale: y, ticks: roundTicks(y.domain, 5), label: (tick) => `${svgNumber(tick)} m` },
+      title: 'Where the fletched arrows land, from above',
+      palette,
+    }),
+    drawWhisker([placeOn(x, 0), FRAME.bottom], [placeOn(x, 0), FRAME.top], { colour: palette.ink, width: 1 }), // prettier-ignore
+    svgText(
+      {
+        x: (FRAME.left + FRAME.right) / 2,
+        y: HEIGHT - 12,
+        'text-anchor': 'middle',
+        fill: palette.muted,
+      },
+      'left, mm from the aim, right',
+    ),
+  ];
+  if (walk.line && walk.drift) {
+    const at = (m: number): [number, number] => [
+      placeOn(x, walk.line!.mm + walk.drift!.mrad * (m - walk.line!.atM)),
+      placeOn(y, m),
+    ];
+    parts.push(drawWhisker(at(Math.min(...far)), at(Math.max(...far)), { colour: palette.bare, width: 2.5 })); // prettier-ignore
+  }
+  for (const { distanceM, mm, seMm } of walk.points) {
+    const height = placeOn(y, distanceM);
+    parts.push(
+      drawWhisker([placeOn(x, mm[0] - half(seMm)), height], [placeOn(x, mm[0] + half(seMm)), height], { colour: palette.fletched }), // prettier-ignore
+      drawPoint({ at: [placeOn(x, mm[0]), height], series: 0, colour: palette.fletched, palette }),
+    );
+  }
+  return plotSheet(sheet, ...parts);
+}
