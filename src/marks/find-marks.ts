@@ -1,4 +1,6 @@
+import type { SpotMm } from '../face/coordinates.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
+import { fitSdMm } from '../fit/fit-sd-mm.ts';
 import { sheetToPhoto, spotToSheet } from '../fit/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
@@ -8,7 +10,10 @@ import type { HoleCandidate } from './hole-candidate.ts';
 import type { Mark } from './mark.ts';
 import type { MarkNetwork } from './network/mark-network.ts';
 import { checkSameFace, newHoles, type NewHoles } from './before-after/new-holes.ts';
-import { chooseHoles, chooseNewHoles } from './choose-holes.ts';
+import { chooseArrows, type ChosenArrows } from './choose-arrows.ts';
+import { chooseHoles, chooseNewHoles, type ChosenHole } from './choose-holes.ts';
+import { holesFromMaps } from './holes-from-maps.ts';
+import { standingArrows, type StandingArrow } from './standing/standing-arrows.ts';
 
 export interface MarkRequest {
   /** Diameter of the shafts, mm. */
@@ -44,21 +49,28 @@ export async function findMarks(
   photo: Raster,
   fit: FaceFit,
   request: MarkRequest,
-  _engine: MarkEngine,
+  engine: MarkEngine,
   before?: Photographed,
 ): Promise<FoundMarks> {
   const { shaftMm } = request;
   const expected = expectedCount(request);
   const holes: HoleCandidate[] = [];
+  const arrows: StandingArrow[] = [];
   const since: NewHoles[] = [];
   for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
     const view = viewSpot(photo, fit, spot, shaftMm);
-    const holesAfter = handMadeHoles(view);
+    const maps = engine.network && (await engine.network.evidence(view.flat, { fit, shaftMm }));
+    const holesAfter = maps ? holesFromMaps(view, maps) : handMadeHoles(view);
     holes.push(...holesAfter);
+    arrows.push(...standingArrows(view, fit, maps));
     if (before) {
       const viewBefore = viewSpot(before.photo, before.fit, spot, shaftMm);
       since.push(newHoles({ before: viewBefore, after: view, holesAfter }));
     }
+  }
+  const standing = chooseArrows(arrows, request);
+  if (standing.arrows.length > 0) {
+    return { marks: standingMarks(standing, holes, fit, shaftMm), warnings: standing.warnings };
   }
   if (before) checkSameFace(since, expected);
   const { chosen, warnings } = before
@@ -68,20 +80,58 @@ export async function findMarks(
         expected,
       )
     : chooseHoles(holes, expected);
-  const marks = chosen.map(({ hole, age, confidence }, i): Mark => {
-    return {
-      id: `m${i + 1}`,
-      spot: hole.spot,
-      mm: hole.mm,
-      px: sheetToPhoto(fit, spotToSheet(fit, hole.spot, hole.mm)),
-      sdMm: hole.sdMm,
-      state: 'hole',
-      age,
-      kind: 'unknown',
-      confidence,
-    };
-  });
-  return Promise.resolve({ marks, warnings });
+  return { marks: chosen.map((hole, i) => holeMark(hole, `m${i + 1}`, fit)), warnings };
+}
+
+/** Standing arrows first; where arrows stand, holes are old. */
+function standingMarks(
+  { arrows }: ChosenArrows,
+  holes: readonly HoleCandidate[],
+  fit: FaceFit,
+  shaftMm: number,
+): Mark[] {
+  const fresh = arrows.map(({ arrow, kind, confidence }, i): Mark => ({
+    id: `m${i + 1}`,
+    ...placed(arrow, fit),
+    state: 'standing',
+    age: 'fresh',
+    kind,
+    confidence,
+    ...(arrow.hidden
+      ? { note: 'The entry is hidden behind another arrow: its place is an estimate.' }
+      : {}),
+  }));
+  const old = holes
+    .filter((hole) => hole.probability >= 0.5)
+    .filter((hole) => arrows.every(({ arrow }) => !covers(arrow, hole, shaftMm)))
+    .map((hole, i) =>
+      holeMark({ hole, age: 'old', confidence: hole.probability }, `m${fresh.length + i + 1}`, fit),
+    );
+  return [...fresh, ...old];
+}
+
+function holeMark({ hole, age, confidence }: ChosenHole, id: string, fit: FaceFit): Mark {
+  return { id, ...placed(hole, fit), state: 'hole', age, kind: 'unknown', confidence };
+}
+
+/** Where a candidate is in every frame, and how surely: the fit's own error comes on top. */
+function placed(
+  { spot, mm, sdMm }: { readonly spot: number; readonly mm: SpotMm; readonly sdMm: number },
+  fit: FaceFit,
+): Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm'> {
+  const sheet = spotToSheet(fit, spot, mm);
+  const fitMm = fit.covariance.length > 0 ? fitSdMm(fit, sheet) : 0;
+  return { spot, mm, px: sheetToPhoto(fit, sheet), sdMm: Math.hypot(sdMm, fitMm) };
+}
+
+/** Whether a hole candidate lies under the image of an arrow, entry included. */
+function covers(arrow: StandingArrow, hole: HoleCandidate, shaftMm: number): boolean {
+  if (arrow.spot !== hole.spot) return false;
+  const dx = hole.mm[0] - arrow.mm[0];
+  const dy = hole.mm[1] - arrow.mm[1];
+  const ahead = dx * arrow.along[0] + dy * arrow.along[1];
+  const beside = Math.abs(dx * arrow.along[1] - dy * arrow.along[0]);
+  return ahead > -shaftMm && ahead < arrow.lengthMm && beside < shaftMm;
 }
 
 /** Marks to expect, or undefined when a person did not say. */

@@ -52,7 +52,7 @@ export function misfitSince(before: SpotView, after: SpotView, registration: Reg
       }
     }
   }
-  return { side, dark, odd, level: misfit.level };
+  return { ...misfit, dark, odd };
 }
 
 function relative(values: Float32Array, level: Float32Array): Float32Array {

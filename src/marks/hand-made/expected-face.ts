@@ -8,10 +8,14 @@ export interface Misfit {
   readonly dark: Float32Array;
   /** Root mean square distance of the colour from the expected one, over the three channels. */
   readonly odd: Float32Array;
+  /** As `odd`, but from the nearest of all colours that a shadow could give the expected one. */
+  readonly unshaded: Float32Array;
   /** Expected grey level. */
   readonly level: Float32Array;
 }
 
+/** The darkest that a cast shadow leaves of a lit ink, in the photo's own (gamma) values. */
+const DEEPEST_SHADE = 0.33;
 /** Half of the arc a point is compared with, in shaft diameters. */
 const ARC_SHAFTS = 4;
 
@@ -90,8 +94,10 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
 
   const dark = new Float32Array(side * side);
   const odd = new Float32Array(side * side);
+  const unshaded = new Float32Array(side * side);
   const level = new Float32Array(side * side);
   const perTurn = 1 / (2 * Math.PI);
+  const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
   for (let y = 0; y < side; y++) {
     const dy = centre - (y + 0.5);
     for (let x = 0; x < side; x++) {
@@ -108,23 +114,26 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
       const outerLength = offsets[inner + 2]! - offsets[inner + 1]!;
       const j = offsets[inner]! + (Math.round(turn * innerLength) % innerLength);
       const k = offsets[inner + 1]! + (Math.round(turn * outerLength) % outerLength);
-      let sum = 0;
-      let squares = 0;
-      let levelSum = 0;
-      for (let c = 0; c < 3; c++) {
-        const plane = expected[c]!;
-        const e = plane[j]! * (1 - outward) + plane[k]! * outward;
-        const d = e - data[at * 4 + c]!;
-        sum += d;
-        squares += d * d;
-        levelSum += e;
-      }
-      dark[at] = sum / 3;
-      odd[at] = Math.sqrt(squares / 3);
-      level[at] = levelSum / 3;
+      const inward = 1 - outward;
+      const e0 = red[j]! * inward + red[k]! * outward;
+      const e1 = green[j]! * inward + green[k]! * outward;
+      const e2 = blue[j]! * inward + blue[k]! * outward;
+      const p0 = data[at * 4]!;
+      const p1 = data[at * 4 + 1]!;
+      const p2 = data[at * 4 + 2]!;
+      dark[at] = (e0 + e1 + e2 - p0 - p1 - p2) / 3;
+      odd[at] = rms(e0 - p0, e1 - p1, e2 - p2);
+      const share = (p0 * e0 + p1 * e1 + p2 * e2) / Math.max(1, e0 * e0 + e1 * e1 + e2 * e2);
+      const shade = Math.min(1, Math.max(DEEPEST_SHADE, share));
+      unshaded[at] = rms(shade * e0 - p0, shade * e1 - p1, shade * e2 - p2);
+      level[at] = (e0 + e1 + e2) / 3;
     }
   }
-  return { side, dark, odd, level };
+  return { side, dark, odd, unshaded, level };
+}
+
+function rms(a: number, b: number, c: number): number {
+  return Math.sqrt((a * a + b * b + c * c) / 3);
 }
 
 /** Circles too small to hold a hole as a minority share the median of the disc they make up. */

@@ -1,0 +1,70 @@
+import type { SheetMm } from '../../face/coordinates.ts';
+import type { FaceFit } from '../../fit/face-fit.ts';
+
+/**
+ * How arrows that stand in a face appear on the flat face. A point at height z over the paper on an
+ * arrow that enters at e and leans by a (mm sideways per mm of height) is seen, through the camera
+ * at (C, h), where the paper shows e + z h / (h - z) * ((e - C) / h + a): on a straight line, along
+ * the image of the face's normal but for the lean.
+ */
+export interface ArrowGeometry {
+  /** Foot of the camera on the sheet, mm, and its height over the paper. */
+  readonly footMm: SheetMm;
+  readonly heightMm: number;
+}
+
+/** Beside the middle line, in shafts, where a bar still covers the face up to its rounded end. */
+export const BESIDE = 0.25;
+
+/** Arrows come in flat or falling, so their nocks stand a little high on average. */
+const MEAN_LEAN = [0, 0.03] as const;
+/** Spread of the lean per axis: some degrees, from flight, entry and droop. */
+const LEAN_SD = 0.04;
+/** Length outside the paper, mm, and its spread. */
+export const OUTSIDE_MM = 600;
+const OUTSIDE_SD = 0.15;
+
+export function arrowGeometry(fit: FaceFit): ArrowGeometry {
+  const r = fit.pose.rotation;
+  const t = fit.pose.translationMm;
+  const along = (axis: number) => -(r[axis]! * t[0] + r[axis + 3]! * t[1] + r[axis + 6]! * t[2]);
+  return { footMm: [along(0), along(1)], heightMm: along(2) };
+}
+
+/** Slope of the image of an unleaning arrow: mm on the flat face per mm of height at the paper. */
+export function normalSlope(geometry: ArrowGeometry, entry: SheetMm): [number, number] {
+  return [
+    (entry[0] - geometry.footMm[0]) / geometry.heightMm,
+    (entry[1] - geometry.footMm[1]) / geometry.heightMm,
+  ];
+}
+
+/**
+ * Log prior density, up to a constant, of an arrow entering at `entry` being seen in the direction
+ * `along` (unit vector from the entry to the nock) over `lengthMm` of the flat face.
+ *
+ * @param lengthMm Seen length on the flat face; `atLeast` when it runs out of the picture or under
+ * another arrow.
+ */
+export function arrowPrior(
+  geometry: ArrowGeometry,
+  entry: SheetMm,
+  along: readonly [number, number],
+  length: { readonly mm: number; readonly atLeast: boolean },
+): number {
+  const slope = normalSlope(geometry, entry);
+  const w = [slope[0] + MEAN_LEAN[0], slope[1] + MEAN_LEAN[1]] as const;
+  const forward = w[0] * along[0] + w[1] * along[1];
+  const sideways = w[0] * along[1] - w[1] * along[0];
+  const perMm = steepness(geometry, length.mm);
+  const spread = Math.hypot(LEAN_SD, OUTSIDE_SD * perMm);
+  const short = perMm - forward;
+  const misfit = length.atLeast && short < 0 ? Math.max(0, -forward) : short;
+  return -(sideways ** 2) / (2 * LEAN_SD ** 2) - misfit ** 2 / (2 * spread ** 2);
+}
+
+/** Slope (mm of flat face per mm of height at the paper) that gives a whole arrow this length. */
+function steepness({ heightMm }: ArrowGeometry, lengthMm: number): number {
+  const outside = Math.min(OUTSIDE_MM, 0.9 * heightMm);
+  return (lengthMm * (heightMm - outside)) / (heightMm * outside);
+}

@@ -1,0 +1,174 @@
+import type { FaceFit } from '../../fit/face-fit.ts';
+import { flatToSpot } from '../../fit/flatten.ts';
+import { spotToSheet } from '../../fit/project.ts';
+import type { SpotView } from '../hand-made/spot-view.ts';
+import { arrowGeometry, arrowPrior, BESIDE } from './arrow-geometry.ts';
+
+/** A bar that starts at a place and may be the shaft of a standing arrow. */
+export interface Bar {
+  /** Start on the flat face, px. */
+  readonly x: number;
+  readonly y: number;
+  /** Unit vector from the start along the bar, flat pixels (y down). */
+  readonly alongX: number;
+  readonly alongY: number;
+  /** How much of a bar it is over its surroundings and over what lies behind its start, 0 to 1. */
+  readonly bar: number;
+  /** Length, mm of flat face. */
+  readonly lengthMm: number;
+  /** It runs out of the face: the length is a least one. */
+  readonly runsOut: boolean;
+  /** Log prior of an arrow that enters here being seen so. */
+  readonly logPrior: number;
+  /** Log-odds, up to a constant, of being an arrow. */
+  readonly score: number;
+}
+
+/** How what lies behind the start of a bar is looked at. */
+export type Behind = 'fan' | 'straight' | 'ignored';
+
+/** Directions tried. */
+export const DIRECTIONS = 72;
+/** Backward directions looked along while the direction is known roughly, radians. */
+const FAN = [0, -0.12, 0.12, -0.25, 0.25];
+/** Log-odds per unit of `bar`. */
+const BAR_WEIGHT = 12;
+/** A prior lower than this says no more: leans and lengths have heavy tails. */
+const LEAST_PRIOR = -12;
+
+export interface BarScan {
+  readonly shaftPx: number;
+  readonly side: number;
+  /** Bar map at a place, 0 outside the face. */
+  readonly value: (x: number, y: number) => number;
+  /** Log prior of the direction alone. */
+  readonly directionPrior: (x: number, y: number, angle: number) => number;
+  /** The bar that starts at a place in a direction (radians, y down). */
+  readonly look: (x: number, y: number, angle: number, behind: Behind) => Bar;
+  /** Only how much of a bar it is. */
+  readonly strength: (x: number, y: number, angle: number, behind: Behind) => number;
+}
+
+/** Looks for bars in a map of what covers the face, with one value of 0 to 1 per flat pixel. */
+export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarScan {
+  const { flat, misfit, shaftMm } = view;
+  const side = misfit.side;
+  const shaft = shaftMm / flat.mmPerPx;
+  const geometry = arrowGeometry(fit);
+  const isOutside = (x: number, y: number): boolean =>
+    x < 1 ||
+    y < 1 ||
+    x >= side - 1 ||
+    y >= side - 1 ||
+    misfit.level[Math.floor(y) * side + Math.floor(x)] === 0;
+  const value = (x: number, y: number): number =>
+    isOutside(x, y) ? 0 : bars[Math.floor(y) * side + Math.floor(x)]!;
+  const sheetAt = (x: number, y: number) => spotToSheet(fit, flat.spot, flatToSpot(flat, [x, y]));
+
+  const behindAt = (x: number, y: number, angle: number, behind: Behind): number => {
+    if (behind === 'ignored') return 0;
+    const turns = behind === 'fan' ? FAN : [0];
+    let most = 0;
+    for (const turn of turns) {
+      const ux = Math.cos(angle + turn);
+      const uy = Math.sin(angle + turn);
+      // A shadow leaves the middle line to one side: straight on, both sides must be covered.
+      const off = behind === 'straight' ? BESIDE * shaft : 0;
+      let sum = 0;
+      for (let s = 0; s < 4; s++) {
+        const d = -(1 + 0.4 * s) * shaft;
+        const px = x + d * ux;
+        const py = y + d * uy;
+        sum +=
+          off === 0
+            ? value(px, py)
+            : Math.min(
+                value(px, py),
+                value(px - off * uy, py + off * ux),
+                value(px + off * uy, py - off * ux),
+              );
+      }
+      most = Math.max(most, sum / 4);
+    }
+    return most;
+  };
+
+  const strength = (x: number, y: number, angle: number, behind: Behind): number => {
+    const beyond = behindAt(x, y, angle, behind);
+    if (beyond > 0.8) return 0;
+    const ux = Math.cos(angle);
+    const uy = Math.sin(angle);
+    const steps = 12;
+    let middle = 0;
+    let left = 0;
+    let right = 0;
+    for (let s = 0; s < steps; s++) {
+      const d = (0.2 + (s * 6) / steps) * shaft;
+      const px = x + d * ux;
+      const py = y + d * uy;
+      const near = 0.25 * shaft;
+      middle +=
+        (0.4 * value(px, py) +
+          0.3 * value(px - near * uy, py + near * ux) +
+          0.3 * value(px + near * uy, py - near * ux)) /
+        steps;
+      const off = shaft + 0.03 * d;
+      left += value(px - off * uy, py + off * ux) / steps;
+      right += value(px + off * uy, py - off * ux) / steps;
+    }
+    return middle - 0.5 * Math.min(left, right) - 0.2 * Math.max(left, right) - 0.6 * beyond;
+  };
+
+  /** How far a bar goes on, stepping over gaps shorter than a shaft and a half. */
+  const runFrom = (x: number, y: number, angle: number): { px: number; runsOut: boolean } => {
+    const ux = Math.cos(angle);
+    const uy = Math.sin(angle);
+    let last = 0;
+    for (let d = 0; ; d += shaft / 4) {
+      const px = x + d * ux;
+      const py = y + d * uy;
+      if (isOutside(px, py)) return { px: d, runsOut: true };
+      // The shaft widens and bends a little away from the line: look a little to the sides.
+      const off = shaft * (0.25 + 0.01 * (d / shaft));
+      const there = Math.max(
+        value(px, py),
+        value(px - off * uy, py + off * ux),
+        value(px + off * uy, py - off * ux),
+      );
+      if (there > 0.5) last = d;
+      else if (d - last > 1.5 * shaft) return { px: last, runsOut: false };
+    }
+  };
+
+  return {
+    shaftPx: shaft,
+    side,
+    value,
+    strength,
+    directionPrior: (x, y, angle) =>
+      arrowPrior(geometry, sheetAt(x, y), [Math.cos(angle), -Math.sin(angle)], {
+        mm: 4 * shaftMm,
+        atLeast: true,
+      }),
+    look: (x, y, angle, behind) => {
+      const bar = strength(x, y, angle, behind);
+      const run = runFrom(x, y, angle);
+      const lengthMm = run.px * flat.mmPerPx;
+      const logPrior = arrowPrior(geometry, sheetAt(x, y), [Math.cos(angle), -Math.sin(angle)], {
+        mm: lengthMm,
+        atLeast: run.runsOut,
+      });
+      return {
+        x,
+        y,
+        alongX: Math.cos(angle),
+        alongY: Math.sin(angle),
+        bar,
+        lengthMm,
+        runsOut: run.runsOut,
+        logPrior,
+        score: BAR_WEIGHT * (bar - 0.5) + Math.max(LEAST_PRIOR, logPrior),
+      };
+    },
+  };
+}

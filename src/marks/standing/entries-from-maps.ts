@@ -1,0 +1,92 @@
+import type { SpotView } from '../hand-made/spot-view.ts';
+import { peaksOf } from '../network/peaks-of.ts';
+import type { EvidenceMaps } from '../network/evidence-maps.ts';
+import { DIRECTIONS, type Bar, type BarScan } from './bar-scan.ts';
+import { entriesFromBars } from './entries-from-bars.ts';
+import { refineEntry, type RefinedEntry } from './refine-entry.ts';
+import { strongestApart } from './strongest-apart.ts';
+
+/** Weakest heat of an entry that is looked at. */
+const LEAST_HEAT = 0.06;
+/** Heat at which the entry map speaks neither for nor against an arrow. */
+const NEUTRAL_HEAT = 0.2;
+/** Log-odds per unfolding of the heat. */
+const HEAT_WEIGHT = 3;
+/** One sigma of the heat's peak along the shaft, in shafts. */
+const PEAK_SD = 0.1;
+
+/** One sigma of the end of a bar along the shaft, in shafts. */
+const END_SD = 0.25;
+
+/**
+ * Entries where the network's map of them has a peak and its map of shafts a bar that leads away
+ * in a direction in which arrows may stand; the likeliest first. Ends of bars
+ * without a peak count too, for less. The shaft's own edges place the
+ * entry across the shaft, the peak along it: shadows and rims blur the end of the bar.
+ *
+ * @param bars The map of shafts on flat pixels.
+ */
+export function entriesFromMaps(
+  view: SpotView,
+  bars: Float32Array,
+  scan: BarScan,
+  maps: EvidenceMaps,
+): (Bar & RefinedEntry)[] {
+  const entries = peaksOf(maps.entry, maps, LEAST_HEAT).flatMap((peak) => {
+    const [x, y] = peak.px;
+    let best: Bar | null = null;
+    for (let k = 0; k < DIRECTIONS; k++) {
+      const bar = scan.look(x, y, (2 * Math.PI * k) / DIRECTIONS, 'ignored');
+      if (bar.score > (best?.score ?? -Infinity)) best = bar;
+    }
+    if (!best || best.bar < 0.2) return [];
+    const edges = refineEntry(view, bars, best);
+    // Back along the axis to where the peak is.
+    const past = (edges.x - x) * edges.alongX + (edges.y - y) * edges.alongY;
+    const placed = { ...edges, x: edges.x - past * edges.alongX, y: edges.y - past * edges.alongY };
+    const moved = Math.hypot(placed.x - x, placed.y - y) / scan.shaftPx;
+    const trusted = moved < 0.6;
+    const at = trusted ? placed : { ...placed, x, y, alongX: best.alongX, alongY: best.alongY };
+    const final = scan.look(at.x, at.y, Math.atan2(at.alongY, at.alongX), 'straight');
+    return [
+      {
+        ...final,
+        ...at,
+        acrossSd: trusted ? edges.acrossSd : 0.25,
+        alongSd: PEAK_SD,
+        score: final.score + heatScore(peak.height),
+      },
+    ];
+  });
+  const ends = entriesFromBars(view, bars, scan)
+    .map((end) => ({
+      ...end,
+      alongSd: Math.max(END_SD, end.alongSd),
+      score: end.score + heatScore(heatAround(maps, end.x, end.y)),
+    }))
+    .filter((end) =>
+      entries.every(
+        (entry) =>
+          entry.score < end.score - 3 ||
+          Math.hypot(entry.x - end.x, entry.y - end.y) > 1.5 * scan.shaftPx,
+      ),
+    );
+  return strongestApart([...entries, ...ends], { px: 0.9 * scan.shaftPx, turn: Math.PI });
+}
+
+function heatScore(heat: number): number {
+  return HEAT_WEIGHT * Math.log(Math.max(LEAST_HEAT, heat) / NEUTRAL_HEAT);
+}
+
+/** Largest heat of an entry within two cells. */
+function heatAround(maps: EvidenceMaps, x: number, y: number): number {
+  const column = Math.floor(x / maps.pxPerCell);
+  const row = Math.floor(y / maps.pxPerCell);
+  let largest = 0;
+  for (let dy = -2; dy <= 2; dy++) {
+    for (let dx = -2; dx <= 2; dx++) {
+      largest = Math.max(largest, maps.entry[(row + dy) * maps.width + column + dx] ?? 0);
+    }
+  }
+  return largest;
+}

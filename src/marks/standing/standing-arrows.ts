@@ -1,0 +1,100 @@
+import type { SpotMm } from '../../face/coordinates.ts';
+import type { FaceFit } from '../../fit/face-fit.ts';
+import { flatToSpot } from '../../fit/flatten.ts';
+import type { SpotView } from '../hand-made/spot-view.ts';
+import { mapOnFlat } from '../network/map-on-flat.ts';
+import type { EvidenceMaps } from '../network/evidence-maps.ts';
+import { arrowGeometry, OUTSIDE_MM } from './arrow-geometry.ts';
+import { barMap } from './bar-map.ts';
+import { barScan, type Bar } from './bar-scan.ts';
+import { entriesFromBars } from './entries-from-bars.ts';
+import { entriesFromMaps } from './entries-from-maps.ts';
+import type { RefinedEntry } from './refine-entry.ts';
+import { vanesAlong } from './vanes-along.ts';
+
+/** A standing arrow, as far as it can be made out. */
+export interface StandingArrow {
+  readonly spot: number;
+  /** Where the axis of the shaft meets the paper. */
+  readonly mm: SpotMm;
+  /** One-sigma uncertainty of the position per axis on the flat face, mm. */
+  readonly sdMm: number;
+  /** Probability of being an arrow. */
+  readonly probability: number;
+  /** Unit vector on the flat face from the entry towards the nock. */
+  readonly along: readonly [number, number];
+  /** Length of its image on the flat face, mm. */
+  readonly lengthMm: number;
+  /** How much its rear end looks fletched, 0 to 1; null where it is not in the picture. */
+  readonly vanes: number | null;
+  /** The entry itself lies behind another arrow. */
+  readonly hidden: boolean;
+}
+
+/** Scores at which an arrow is as likely as not, by what the entries were found with. */
+const EVEN_SCORE = { maps: 1, bars: 2 } as const;
+/** Log-odds per unit of score. */
+const SLOPE = 0.8;
+/** Weakest candidate handed on. */
+const LEAST_PROBABILITY = 0.05;
+/** Bar strength below which the entry itself is taken to lie behind something. */
+const HIDDEN_BAR = 0.55;
+
+/** Arrows standing in a spot: shafts that lead to their entries in the paper. */
+export function standingArrows(
+  view: SpotView,
+  fit: FaceFit,
+  maps: EvidenceMaps | null,
+): StandingArrow[] {
+  const { flat, shaftMm } = view;
+  const bars = maps ? mapOnFlat(maps.shaft, maps, flat) : barMap(view);
+  const scan = barScan(view, bars, fit);
+  const entries: (Bar & RefinedEntry)[] = maps
+    ? entriesFromMaps(view, bars, scan, maps)
+    : entriesFromBars(view, bars, scan);
+  const ranked = withoutExplained(entries, scan.shaftPx);
+  const { heightMm } = arrowGeometry(fit);
+  const widening = heightMm / Math.max(0.2 * heightMm, heightMm - OUTSIDE_MM);
+  const even = maps ? EVEN_SCORE.maps : EVEN_SCORE.bars;
+  return ranked
+    .map((entry): StandingArrow => {
+      const hidden = entry.bar < HIDDEN_BAR;
+      const sdShafts = Math.sqrt((entry.acrossSd ** 2 + entry.alongSd ** 2) / 2);
+      return {
+        spot: flat.spot,
+        mm: flatToSpot(flat, [entry.x, entry.y]),
+        sdMm: Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1), 0.4 * flat.mmPerPx),
+        probability: 1 / (1 + Math.exp(-SLOPE * (entry.score - even))),
+        along: [entry.alongX, -entry.alongY],
+        lengthMm: entry.lengthMm,
+        vanes: vanesAlong(view, entry, maps, widening),
+        hidden,
+      };
+    })
+    .filter((arrow) => arrow.probability >= LEAST_PROBABILITY);
+}
+
+/** Log-odds against a bar that starts on the line of a better one: it is mostly the same shaft. */
+const EXPLAINED = 4;
+/** Two bars in one line point less than this apart, radians. */
+const SAME_DIRECTION = 0.2;
+
+/** Marks down bars that start further up on a shaft whose entry was found. */
+function withoutExplained<T extends Bar>(bars: readonly T[], shaftPx: number): T[] {
+  return bars.map((bar) => {
+    const explained = bars.some((other) => {
+      if (other === bar || other.score < bar.score - EXPLAINED) return false;
+      const dx = bar.x - other.x;
+      const dy = bar.y - other.y;
+      const ahead = dx * other.alongX + dy * other.alongY;
+      const beside = Math.abs(dx * other.alongY - dy * other.alongX);
+      const turn = Math.acos(Math.min(1, bar.alongX * other.alongX + bar.alongY * other.alongY));
+      return (
+        ahead > 1.5 * shaftPx &&
+        beside < (0.7 + 0.02 * (ahead / shaftPx)) * shaftPx &&
+        turn < SAME_DIRECTION
+      );
+    });
+    return explained ? { ...bar, score: bar.score - EXPLAINED } : bar;
+  });
+}
