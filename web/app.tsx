@@ -6,12 +6,14 @@ import { lazy } from './pages/lazy.tsx';
 
 const EndPage = lazy(async () => (await import('./pages/end-page.tsx')).EndPage);
 const SetUpsPage = lazy(async () => (await import('./pages/set-ups-page.tsx')).SetUpsPage);
+const TrendsPage = lazy(async () => (await import('./pages/trends-page.tsx')).TrendsPage);
 const KeptPage = lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage);
 
 const LINKS: readonly (readonly [Page, string])[] = [
   ['home', 'New'],
   ['kept', 'Kept'],
   ['set-ups', 'Set-ups'],
+  ['trends', 'Trends'],
 ];
 
 const THEME_NAMES: Readonly<Record<Theme, string>> = {
@@ -71,6 +73,8 @@ function PageOf({ page }: { page: Page }) {
       return <KeptPage />;
     case 'set-ups':
       return <SetUpsPage />;
+    case 'trends':
+      return <TrendsPage />;
   }
 }
 

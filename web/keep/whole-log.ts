@@ -1,0 +1,67 @@
+import { z } from 'zod';
+import {
+  archerSchema,
+  endSchema,
+  sessionSchema,
+  type Archer,
+  type End,
+  type Session,
+} from '../../src/tuning/session.ts';
+import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/set-up.ts';
+import { database } from './database.ts';
+import { handOverWhat } from './hand-over.ts';
+import { logRowsOf } from './log-of-kept.ts';
+
+export interface WholeLog {
+  readonly archers: readonly Archer[];
+  readonly bows: readonly Bow[];
+  readonly setUps: readonly SetUp[];
+  readonly sessions: readonly Session[];
+  readonly ends: readonly End[];
+}
+
+const byId = <T extends { readonly id: string }>(...lists: (readonly T[])[]): T[] => [
+  ...new Map(lists.flat().map((one) => [one.id, one])).values(),
+];
+
+/** What is kept on this device, and with it the server's log where ends are handed to it. */
+export async function wholeLog(): Promise<WholeLog> {
+  const db = await database();
+  const [kept, bows, setUps] = await Promise.all([
+    db.getAll('ends'),
+    db.getAll('bows'),
+    db.getAll('setUps'),
+  ]);
+  const rows = kept.map((end) => logRowsOf(end, { bows, setUps }));
+  const own: WholeLog = {
+    archers: rows.map(({ archer }) => archer),
+    bows: rows.map(({ bow }) => bow),
+    setUps: rows.map(({ setUp }) => setUp),
+    sessions: rows.map(({ session }) => session),
+    ends: rows.map(({ end }) => end),
+  };
+  const shared = handOverWhat.value === 'off' ? null : await sharedLog().catch(() => null);
+  return {
+    archers: byId(shared?.archers ?? [], own.archers),
+    bows: byId(shared?.bows ?? [], own.bows),
+    setUps: byId(shared?.setUps ?? [], own.setUps),
+    sessions: byId(shared?.sessions ?? [], own.sessions),
+    ends: byId(shared?.ends ?? [], own.ends),
+  };
+}
+
+async function sharedLog(): Promise<WholeLog> {
+  const list = async <T>(name: string, schema: z.ZodType<T>): Promise<T[]> => {
+    const answer = await fetch(`api/log/${name}`);
+    if (!answer.ok) throw new Error(answer.statusText);
+    return z.array(schema).parse(await answer.json());
+  };
+  const [archers, bows, setUps, sessions, ends] = await Promise.all([
+    list('archers', archerSchema),
+    list('bows', bowSchema),
+    list('set-ups', setUpSchema),
+    list('sessions', sessionSchema),
+    list('ends', endSchema),
+  ]);
+  return { archers, bows, setUps, sessions, ends };
+}

@@ -1,0 +1,194 @@
+import type { ComponentChildren } from 'preact';
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { drawComparison } from '../../src/drawing/draw-comparison.ts';
+import { drawSpreadAgainstDistance } from '../../src/drawing/draw-spread-against-distance.ts';
+import { drawTimeline } from '../../src/drawing/draw-timeline.ts';
+import { drawWalkBack } from '../../src/drawing/draw-walk-back.ts';
+import { compareSetUps } from '../../src/trends/compare-set-ups.ts';
+import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.ts';
+import { timeline, type Timeline } from '../../src/trends/timeline.ts';
+import { trendEnds, type TrendEnd } from '../../src/trends/trend-ends.ts';
+import { walkBack } from '../../src/trends/walk-back.ts';
+import type { SetUp } from '../../src/tuning/set-up.ts';
+import { wholeLog, type WholeLog } from '../keep/whole-log.ts';
+import { SCREEN } from '../parts/screen-palette.ts';
+import { hashOf } from '../state/route.ts';
+import { settings } from '../state/settings.ts';
+import { Squad } from '../trends/squad.tsx';
+
+const LOOK = { palette: SCREEN, fontFamily: 'inherit' };
+
+/** What many ends say together: over time, over distance, between set-ups, and archer by archer. */
+export function TrendsPage() {
+  const log = useSignal<WholeLog | null>(null);
+  const archerId = useSignal<string | null>(null);
+  useEffect(() => {
+    void wholeLog().then(
+      (all) => {
+        log.value = all;
+        const mine = all.archers.find((archer) => archer.name === settings.value.archer);
+        archerId.value = (mine ?? all.archers[0])?.id ?? null;
+      },
+      () => (log.value = { archers: [], bows: [], setUps: [], sessions: [], ends: [] }),
+    );
+  }, []);
+  if (!log.value) return <main class="page" aria-busy="true" />;
+  const { archers, setUps, sessions } = log.value;
+  const ends = trendEnds(log.value);
+  if (ends.length === 0) {
+    return (
+      <main class="page">
+        <section class="empty">
+          <h1>No trends yet</h1>
+          <p>Keep a few ends: spread, offset and scores over time will be drawn here.</p>
+          <a class="button primary" href={hashOf('home')}>
+            Photograph a face
+          </a>
+        </section>
+      </main>
+    );
+  }
+  const ofArcher = (id: string) => {
+    const own = new Set(sessions.filter((one) => one.archerId === id).map((one) => one.id));
+    return ends.filter((end) => own.has(end.sessionId));
+  };
+  const own = archerId.value === null ? [] : ofArcher(archerId.value);
+  return (
+    <main class="page trends">
+      <h1>Trends</h1>
+      {archers.length > 1 && (
+        <>
+          <Squad
+            rows={archers.map((archer) => ({ archer, ends: ofArcher(archer.id) }))}
+            shown={archerId.value}
+            onShow={(id) => (archerId.value = id)}
+          />
+          <h2 class="trends-archer">{archers.find(({ id }) => id === archerId.value)?.name}</h2>
+        </>
+      )}
+      <OfArcher key={archerId.value} ends={own} setUps={setUps} />
+    </main>
+  );
+}
+
+function OfArcher({ ends, setUps }: { ends: readonly TrendEnd[]; setUps: readonly SetUp[] }) {
+  const used = setUps.filter((setUp) => ends.some((end) => end.setUpId === setUp.id));
+  const names = Object.fromEntries(used.map((setUp) => [setUp.id, setUp.name]));
+  const time = timeline(ends);
+  const spread = spreadAgainstDistance(ends);
+  const series = used
+    .map((setUp) => ({
+      name: setUp.name,
+      trend: spreadAgainstDistance(ends.filter((end) => end.setUpId === setUp.id)),
+    }))
+    .filter(({ trend }) => trend.points.length > 0);
+  const walk = walkBack(ends);
+  return (
+    <>
+      <Plot title="Over time" drawing={drawTimeline(time, names, LOOK)}>
+        <SessionTable points={time.points} />
+      </Plot>
+      <Plot title="Spread against distance" drawing={drawSpreadAgainstDistance(series, LOOK)}>
+        <p>{spread.meaning}</p>
+      </Plot>
+      {used.length > 1 && <Compare ends={ends} used={used} />}
+      <Plot title="Line of impact" drawing={drawWalkBack(walk, LOOK)}>
+        <p>{walk.meaning}</p>
+      </Plot>
+    </>
+  );
+}
+
+interface PlotProps {
+  readonly title: string;
+  readonly drawing: string;
+  readonly children?: ComponentChildren;
+}
+
+function Plot({ title, drawing, children }: PlotProps) {
+  return (
+    <section class="card trend" aria-label={title}>
+      <h2>{title}</h2>
+      {/* Wide drawings scroll sideways on a phone rather than shrink beyond reading. */}
+      <div
+        class="trend-plot"
+        role="group"
+        aria-label={`${title}, drawing`}
+        tabIndex={0}
+        dangerouslySetInnerHTML={{ __html: drawing }}
+      />
+      {children}
+    </section>
+  );
+}
+
+function Compare({ ends, used }: { ends: readonly TrendEnd[]; used: readonly SetUp[] }) {
+  const first = useSignal(used.at(-2)!.id);
+  const second = useSignal(used.at(-1)!.id);
+  const nameOf = (id: string) => used.find((setUp) => setUp.id === id)!.name;
+  const comparison = compareSetUps(ends, first.value, second.value);
+  const drawing = drawComparison(
+    comparison,
+    { first: nameOf(first.value), second: nameOf(second.value) },
+    LOOK,
+  );
+  return (
+    <Plot title="Two set-ups side by side" drawing={drawing}>
+      <div class="settings">
+        {[
+          { words: 'First', id: first },
+          { words: 'Second', id: second },
+        ].map(({ words, id }) => (
+          <label key={words} class="field">
+            <span class="field-name">{words}</span>
+            <select value={id.value} onChange={(event) => (id.value = event.currentTarget.value)}>
+              {used.map((setUp) => (
+                <option key={setUp.id} value={setUp.id}>
+                  {setUp.name}
+                </option>
+              ))}
+            </select>
+          </label>
+        ))}
+      </div>
+      <p>{comparison.summary}</p>
+    </Plot>
+  );
+}
+
+function SessionTable({ points }: Pick<Timeline, 'points'>) {
+  return (
+    <div class="table-scroll" role="group" aria-label="Sessions, table" tabIndex={0}>
+      <table class="figures">
+        <caption>Sessions</caption>
+        <thead>
+          <tr>
+            <th scope="col">Day</th>
+            <th scope="col">Distance</th>
+            <th scope="col">Arrows</th>
+            <th scope="col">Points an arrow</th>
+            <th scope="col">Spread</th>
+          </tr>
+        </thead>
+        <tbody>
+          {[...points].reverse().map((point) => (
+            <tr key={point.sessionId}>
+              <th scope="row">
+                {new Date(point.at).toLocaleDateString(undefined, { dateStyle: 'medium' })}
+              </th>
+              <td>{point.distanceM} m</td>
+              <td>{point.arrows}</td>
+              <td>{point.average === null ? '–' : point.average.toFixed(2)}</td>
+              <td>
+                {point.spread === null
+                  ? '–'
+                  : `${(point.spread.sigmaMrad * point.distanceM).toFixed(0)} mm`}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
