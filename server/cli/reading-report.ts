@@ -17,7 +17,9 @@ export function readingReport(reading: Reading): string {
     '  value   right      up    ±    kind      state     sure',
     ...fresh.map(markLine),
     '',
-    ...(reading.groups ? [tuningReport(reading.groups, reading.tuning)] : []),
+    ...(reading.groups?.fletched || reading.groups?.bare
+      ? [tuningReport(reading.groups, reading.tuning)]
+      : []),
     ...[...fit.notes, ...reading.warnings].map((note) => `Note: ${note}`),
   ];
   return lines.join('\n').trimEnd() + '\n';

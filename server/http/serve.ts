@@ -14,8 +14,9 @@ const program = new Command('endwise-server')
   .description('Serves the page and its interface on this machine.')
   .option('--port <n>', 'port; the next free one is taken when it is in use', port, 4170)
   .option('--workers <n>', 'photos read at once (the number of cores)', count)
+  .option('--demo', 'print the address at which the page opens with the demo end')
   .parse();
-const options = program.opts<{ port: number; workers?: number }>();
+const options = program.opts<{ port: number; workers?: number; demo?: true }>();
 
 const logger = pino({ level: process.env['ENDWISE_LOG'] ?? 'warn' });
 const web = fileURLToPath(new URL('../../dist/web/', import.meta.url));
@@ -35,7 +36,7 @@ const app = createApp({
   version: process.env['npm_package_version'] ?? 'unknown',
 });
 const server = await listen(app, { host: '127.0.0.1', port: options.port });
-console.log(`endwise is at ${server.url}`);
+console.log(`endwise is at ${server.url}${options.demo ? '/?demo' : ''}`);
 
 const stop = async () => {
   console.log('Finishing what is being read ...');

@@ -1,13 +1,18 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import sharp from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { rememberedSizes } from '../../../server/log/remembered-sizes.ts';
+import { FACES, type FaceId } from '../../../src/face/faces.ts';
 import { groupsSchema } from '../../../src/groups/groups.ts';
+import { readingResultSchema } from '../../../src/reading/reading.ts';
 import { tuningSchema } from '../../../src/tuning/tuning.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { runEndwise } from './run-endwise.ts';
 
 const folder = temporaryFolder();
+const file = (name: string) => join(folder, name);
 const END = {
   hand: 'right',
   distanceM: 30,
@@ -22,16 +27,16 @@ const END = {
 
 describe('endwise', () => {
   beforeAll(async () => {
-    writeFileSync(join(folder, 'END.json'), JSON.stringify(END));
-    writeFileSync(join(folder, 'empty.jpg'), '');
-    mkdirSync(join(folder, 'folder.jpg'));
-    await sharp({ create: { width: 300, height: 300, channels: 3, background: 'green' } })
+    writeFileSync(file('END.json'), JSON.stringify(END));
+    writeFileSync(file('empty.jpg'), '');
+    mkdirSync(file('folder.jpg'));
+    await sharp({ create: { width: 900, height: 900, channels: 3, background: 'green' } })
       .jpeg()
-      .toFile(join(folder, 'meadow.jpg'));
+      .toFile(file('meadow.jpg'));
   });
 
   it('offset prints groups and tuning', async () => {
-    const json = await runEndwise(['offset', 'END.json', '--json'], folder);
+    const json = await runEndwise(['offset', file('END.json'), '--json'], folder);
     expect([json.status, json.stderr]).toEqual([0, '']);
     const printed = JSON.parse(json.stdout) as { groups: unknown; tuning: unknown };
     const groups = groupsSchema.parse(printed.groups);
@@ -39,13 +44,21 @@ describe('endwise', () => {
     // The means of the positions above, and their difference over 30 m.
     expect(groups.fletched!.meanMm[0]).toBeCloseTo(-26.8 / 3, 9);
     expect(groups.offset!.mrad![1]).toBeCloseTo((60.1 - 14.4 / 3) / 30, 9);
+    const report = await runEndwise(['offset', file('END.json')], folder);
+    expect(report.stdout).toMatch(/^Fletched {2}3 arrows, centre -9, \+5 mm/);
   });
 
   it.each([
     [['bogus'], 'unknown command'],
-    [['read', 'meadow.jpg', '--shaft', '-3'], 'A shaft is at least 3 mm thick.'],
-    [['batch', 'nope.csv', '--out', 'r.jsonl'], 'does not exist'],
-    [['offset', 'empty.jpg'], 'is not JSON'],
+    [['read'], "missing required argument 'photo'"],
+    [['read', file('meadow.jpg'), '--shaft', '-3'], '--shaft: A shaft is at least 3 mm thick.'],
+    [['read', file('meadow.jpg'), '--bare', 'two'], '--bare: A number is needed here.'],
+    [['read', file('meadow.jpg'), '--face', 'wa81'], '--face: One of wa122, '],
+    [['batch', file('nope.csv'), '--out', file('r.jsonl')], 'does not exist'],
+    [['batch', file('END.json')], "required option '--out <results>'"],
+    [['batch', file('END.json'), '--out', file('r.jsonl'), '--workers', '0'], '--workers'],
+    [['offset', file('nope.json')], 'does not exist'],
+    [['offset', file('empty.jpg')], 'is not JSON'],
   ])('%j is wrong usage', async (args, words) => {
     const ran = await runEndwise(args, folder);
     expect([ran.status, ran.stdout]).toEqual([2, '']);
@@ -53,13 +66,33 @@ describe('endwise', () => {
     expect(ran.stderr).not.toMatch(/\bat .*:\d+:\d+/);
   });
 
-  it.each([['empty.jpg', 'empty-file']])(
-    'read %s fails with one line on standard error',
-    async (photo, code) => {
-      const ran = await runEndwise(['read', photo, '--json'], folder);
-      expect(ran.status).toBe(1);
-      expect(ran.stderr).toMatch(/^endwise: .*\.\n$/);
-      expect(JSON.parse(ran.stdout)).toMatchObject({ photo, ok: false, error: { code } });
-    },
-  );
+  it.each([
+    ['empty.jpg', 'empty-file'],
+    ['folder.jpg', 'not-a-file'],
+    ['nope.jpg', 'no-file'],
+    ['END.json', 'not-a-photo'],
+    ['meadow.jpg', 'no-face'],
+  ])('read %s fails with one line on standard error', async (name, code) => {
+    const photo = file(name);
+    const ran = await runEndwise(['read', photo, '--json'], folder);
+    expect(ran.status).toBe(1);
+    expect(ran.stderr).toMatch(/^endwise: [^\n]*\.\n$/);
+    expect(JSON.parse(ran.stdout)).toMatchObject({ photo, ok: false, error: { code } });
+  });
+
+  it('read prints what the contract says, and remembers the printed size', async () => {
+    const photo = fileURLToPath(new URL('../../../test-images/fresh-02.jpg', import.meta.url));
+    const { face, shaft_mm } = JSON.parse(readFileSync(photo.replace('.jpg', '.json'), 'utf8')) as {
+      face: FaceId;
+      shaft_mm: number;
+    };
+    const ran = await runEndwise(
+      ['read', photo, '--face', face, '--shaft', String(shaft_mm), '--json'],
+      folder,
+    );
+    expect([ran.status, ran.stderr]).toEqual([0, '']);
+    const result = readingResultSchema.parse(JSON.parse(ran.stdout));
+    expect(result).toMatchObject({ photo, ok: true, reading: { face } });
+    expect(await rememberedSizes(file('data'))).toEqual({ [FACES[face].family]: face });
+  });
 });

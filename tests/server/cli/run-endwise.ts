@@ -1,29 +1,27 @@
-import { spawn } from 'node:child_process';
+import { vi } from 'vitest';
+import { runCommand } from '../../../server/cli/run-command.ts';
 
 export interface Ran {
-  readonly status: number | null;
+  readonly status: number;
   readonly stdout: string;
   readonly stderr: string;
 }
 
-const CHECKOUT = new URL('../../../', import.meta.url);
-const COMMAND = new URL('server/cli/endwise.ts', CHECKOUT).pathname;
-
-/** Runs the command line in a process of its own, from `folder`, with a data folder of its own. */
-export function runEndwise(args: readonly string[], folder: string): Promise<Ran> {
-  const child = spawn(
-    process.execPath,
-    ['--import', import.meta.resolve('tsx'), COMMAND, ...args],
-    {
-      cwd: folder,
-      env: { ...process.env, npm_lifecycle_event: '', ENDWISE_DATA: `${folder}/data` },
-    },
+/** Runs the command line in this process and catches what it prints; paths must be absolute. */
+export async function runEndwise(args: readonly string[], folder: string): Promise<Ran> {
+  const printed = { stdout: '', stderr: '' };
+  const spies = (['stdout', 'stderr'] as const).map((name) =>
+    vi.spyOn(process[name], 'write').mockImplementation((chunk) => {
+      printed[name] += chunk.toString();
+      return true;
+    }),
   );
-  let [stdout, stderr] = ['', ''];
-  child.stdout.on('data', (chunk: Buffer) => (stdout += chunk.toString()));
-  child.stderr.on('data', (chunk: Buffer) => (stderr += chunk.toString()));
-  return new Promise((resolve, reject) => {
-    child.on('error', reject);
-    child.on('close', (status) => resolve({ status, stdout, stderr }));
-  });
+  vi.stubEnv('ENDWISE_DATA', `${folder}/data`);
+  try {
+    return { status: await runCommand(args), ...printed };
+  } finally {
+    spies.forEach((spy) => spy.mockRestore());
+    vi.unstubAllEnvs();
+    process.exitCode = 0;
+  }
 }

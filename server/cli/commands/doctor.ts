@@ -1,0 +1,113 @@
+import { constants } from 'node:fs';
+import { access, statfs } from 'node:fs/promises';
+import type { Command } from 'commander';
+import { EXIT } from '../exit.ts';
+
+/** Below this, keeping photos will soon fail. */
+const LEAST_FREE_BYTES = 500 * 1024 * 1024;
+
+const LEAST_NODE = [20, 19] as const;
+
+export function addDoctorCommand(program: Command): void {
+  program
+    .command('doctor')
+    .description('checks the installation and says what is missing')
+    .action(doctor);
+}
+
+async function doctor(): Promise<void> {
+  const checks: [what: string, check: () => Promise<string>][] = [
+    ['Node', node],
+    ['photo decoder', decoder],
+    ['HEIC decoder', heic],
+    ['OpenCV', openCv],
+    ['mark network', network],
+    ['built page', page],
+    ['data folder', data],
+    ['log', log],
+  ];
+  let missing = 0;
+  for (const [what, check] of checks) {
+    const said = await check().then(
+      (found) => `ok       ${what}: ${found}`,
+      (error: unknown) => {
+        missing++;
+        return `MISSING  ${what}: ${error instanceof Error ? error.message : String(error)}`;
+      },
+    );
+    process.stdout.write(said + '\n');
+  }
+  if (missing > 0) process.exitCode = EXIT.unreadable;
+}
+
+function node(): Promise<string> {
+  const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
+  const old = major < LEAST_NODE[0] || (major === LEAST_NODE[0] && minor < LEAST_NODE[1]);
+  return old
+    ? Promise.reject(
+        new Error(`version ${process.versions.node}; ${LEAST_NODE.join('.')} is needed`),
+      )
+    : Promise.resolve(process.versions.node);
+}
+
+async function decoder(): Promise<string> {
+  const { default: sharp } = await import('sharp');
+  return `libvips ${sharp.versions.vips}`;
+}
+
+async function heic(): Promise<string> {
+  await import('heic-decode');
+  return 'libheif is there';
+}
+
+async function openCv(): Promise<string> {
+  const { loadOpenCv } = await import('../../../src/raster/load-open-cv.ts');
+  const { cv } = await loadOpenCv();
+  const mat = new cv.Mat(1, 1, cv.CV_8U);
+  mat.delete();
+  return 'starts';
+}
+
+async function network(): Promise<string> {
+  const { loadNetwork } = await import('../../reading/load-photo-reader.ts');
+  if ((await loadNetwork()) === null) {
+    throw new Error('no weights in src/marks/network/weights: marks are found by hand-made means');
+  }
+  return 'starts';
+}
+
+async function page(): Promise<string> {
+  const index = new URL('../../../dist/web/index.html', import.meta.url);
+  await access(index).catch(() => {
+    throw new Error('not built yet: npm start builds it');
+  });
+  return 'built';
+}
+
+async function data(): Promise<string> {
+  const { mkdir } = await import('node:fs/promises');
+  const { dataFolder } = await import('../../log/data-folder.ts');
+  const folder = dataFolder();
+  await mkdir(folder, { recursive: true, mode: 0o700 });
+  await access(folder, constants.W_OK);
+  const { bavail, bsize } = await statfs(folder);
+  const free = bavail * bsize;
+  const freeText = `${(free / 1e9).toFixed(1)} GB free`;
+  if (free < LEAST_FREE_BYTES) throw new Error(`${folder} has only ${freeText}`);
+  return `${folder}, ${freeText}`;
+}
+
+async function log(): Promise<string> {
+  const { withLog } = await import('../with-log.ts');
+  return withLog(async (opened) => {
+    if (!opened.isSound()) throw new Error('the file is damaged: restore it from an export');
+    const { ends } = await opened.everything();
+    const photos = ends.filter((end) => end.photo !== null);
+    for (const end of photos) {
+      await opened.photos.read(end.photo!.file).catch(() => {
+        throw new Error(`the photo ${end.photo!.file} of an end is gone`);
+      });
+    }
+    return `sound, ${ends.length} ends, ${photos.length} photos`;
+  });
+}

@@ -1,0 +1,33 @@
+import { spawn } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { temporaryFolder } from '../temporary-folder.ts';
+
+const folder = temporaryFolder();
+const command = new URL('../../../server/cli/endwise.ts', import.meta.url).pathname;
+
+it('is a process with exit statuses, run from any folder', { timeout: 180_000 }, async () => {
+  writeFileSync(join(folder, 'empty.jpg'), '');
+  const run = (args: string[], env: NodeJS.ProcessEnv, cwd: string) =>
+    new Promise<[number | null, string]>((resolve, reject) => {
+      const child = spawn(
+        process.execPath,
+        ['--import', import.meta.resolve('tsx'), command, ...args],
+        {
+          cwd,
+          env: { ...process.env, npm_lifecycle_event: '', ...env },
+        },
+      );
+      let stderr = '';
+      child.stderr.on('data', (chunk: Buffer) => (stderr += chunk.toString()));
+      child.on('error', reject);
+      child.on('close', (status) => resolve([status, stderr]));
+    });
+  const empty = 'endwise: The file is empty: copy the photo again.\n';
+  expect(await run(['read', 'empty.jpg'], {}, folder)).toEqual([1, empty]);
+  // npm changes into the checkout and says where it was called.
+  const npm = { npm_lifecycle_event: 'endwise', INIT_CWD: folder };
+  expect(await run(['read', 'empty.jpg'], npm, '/')).toEqual([1, empty]);
+  expect((await run(['bogus'], {}, folder))[0]).toBe(2);
+});
