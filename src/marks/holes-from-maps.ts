@@ -1,8 +1,67 @@
+import { outerRadiusMm } from '../face/faces.ts';
+import { flatToSpot } from '../fit/flatten.ts';
+import { handMadeHoles, isPrinted, withoutDoubles } from './hand-made/hand-made-holes.ts';
+import { middleOfMisfit } from './hand-made/middle-of-misfit.ts';
 import type { SpotView } from './hand-made/spot-view.ts';
-import { handMadeHoles } from './hand-made/hand-made-holes.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import type { EvidenceMaps } from './network/evidence-maps.ts';
+import { peaksOf } from './network/peaks-of.ts';
 
-export function holesFromMaps(view: SpotView, _maps: EvidenceMaps): HoleCandidate[] {
-  return handMadeHoles(view);
+/** Weakest heat of a hole that is looked at. */
+const LEAST_HEAT = 0.08;
+/** Weights of the evidence in log-odds: the heat's own, the hand-made one's, and a constant. */
+const WEIGHT = { constant: 3, heat: 1.2, handMade: 0.5, printed: 4 } as const;
+/** Hand-made log-odds beyond these say no more. */
+const HAND_MADE = { least: -4, most: 4 } as const;
+/** Position errors grow with the shaft, since ragged holes do; one sigma per axis, in shafts. */
+const RAGGED_SHAFTS = 0.05;
+
+/**
+ * Holes where the network's map of hole centres has a peak, weighed together with the hand-made
+ * evidence of the same place and with what is printed there. The peak and the middle of what does
+ * not fit the face place a hole independently: their mean is better than either.
+ */
+export function holesFromMaps(view: SpotView, maps: EvidenceMaps): HoleCandidate[] {
+  const { flat, face, misfit, printed, shaftMm } = view;
+  const handMade = handMadeHoles(view);
+  const shaftPx = shaftMm / flat.mmPerPx;
+  const candidates = peaksOf(maps.hole, maps, LEAST_HEAT).flatMap((peak): HoleCandidate[] => {
+    const [x, y] = peak.px;
+    const middle = middleOfMisfit(misfit, peak.px, shaftPx);
+    const apartPx = Math.hypot(middle[0] - x, middle[1] - y);
+    const share = apartPx < 0.35 * shaftPx ? 0.5 : 0;
+    const px = [x + share * (middle[0] - x), y + share * (middle[1] - y)] as const;
+    const mm = flatToSpot(flat, px);
+    if (Math.hypot(mm[0], mm[1]) > outerRadiusMm(face) + shaftMm / 2) return [];
+    const same = handMade.filter(
+      (hole) => Math.hypot(hole.mm[0] - mm[0], hole.mm[1] - mm[1]) < 0.5 * shaftMm,
+    );
+    const handMadeOdds = Math.max(HAND_MADE.least, ...same.map((hole) => logit(hole.probability)));
+    const cell = Math.floor(y / maps.pxPerCell) * maps.width + Math.floor(x / maps.pxPerCell);
+    const odds =
+      WEIGHT.constant +
+      WEIGHT.heat * logit(peak.height) +
+      WEIGHT.handMade * Math.min(HAND_MADE.most, handMadeOdds) -
+      (isPrinted(flat, { x, y }, printed, shaftMm) ? WEIGHT.printed : 0);
+    return [
+      {
+        spot: flat.spot,
+        mm,
+        sdMm: Math.hypot(
+          RAGGED_SHAFTS * shaftMm,
+          0.25 * flat.mmPerPx,
+          0.3 * apartPx * flat.mmPerPx,
+        ),
+        probability: 1 / (1 + Math.exp(-odds)),
+        freshness:
+          2 * logit(maps.fresh[cell]!) + 0.3 * Math.max(0, ...same.map((h) => h.freshness)),
+      },
+    ];
+  });
+  return withoutDoubles(candidates, shaftMm);
+}
+
+function logit(p: number): number {
+  const inside = Math.min(1 - 1e-4, Math.max(1e-4, p));
+  return Math.log(inside / (1 - inside));
 }

@@ -140,9 +140,7 @@ function rms(a: number, b: number, c: number): number {
 function poolCentre(expected: Uint8Array[], offsets: Int32Array, rows: number): void {
   const end = offsets[rows]!;
   for (const plane of expected) {
-    const sorted = plane
-      .slice(0, offsets[Math.min(offsets.length - 1, rows + (rows >> 1))])
-      .sort();
+    const sorted = plane.slice(0, offsets[Math.min(offsets.length - 1, rows + (rows >> 1))]).sort();
     if (sorted.length > 0) plane.fill(sorted[sorted.length >> 1]!, 0, end);
   }
 }

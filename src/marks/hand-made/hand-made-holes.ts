@@ -50,9 +50,9 @@ export function handMadeHoles(view: SpotView, prior: HolePrior = A_MARK): HoleCa
 }
 
 /** Whether a number, or the cross in the middle, is printed here. */
-function isPrinted(
+export function isPrinted(
   flat: FlatFace,
-  blob: Blob,
+  blob: Pick<Blob, 'x' | 'y'>,
   cells: readonly NumberCell[],
   shaftMm: number,
 ): boolean {
@@ -91,7 +91,7 @@ function openness(misfit: Misfit, middle: readonly [number, number], shaftPx: nu
 }
 
 /** Of candidates closer than a third of a shaft the likelier stays: they are one hole. */
-function withoutDoubles(candidates: HoleCandidate[], shaftMm: number): HoleCandidate[] {
+export function withoutDoubles(candidates: HoleCandidate[], shaftMm: number): HoleCandidate[] {
   const kept: HoleCandidate[] = [];
   for (const c of candidates.sort((a, b) => b.probability - a.probability)) {
     const double = kept.some(
