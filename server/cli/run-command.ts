@@ -3,6 +3,7 @@ import { addBatchCommand } from './commands/batch.ts';
 import { addDoctorCommand } from './commands/doctor.ts';
 import { addLogCommands } from './commands/log-commands.ts';
 import { addOffsetCommand } from './commands/offset.ts';
+import { addPairCommands } from './commands/pair.ts';
 import { addReadCommand } from './commands/read.ts';
 import { EXIT, UsageError } from './exit.ts';
 
@@ -21,6 +22,7 @@ export async function runCommand(args: readonly string[]): Promise<number> {
   addBatchCommand(program);
   addOffsetCommand(program);
   addLogCommands(program);
+  addPairCommands(program);
   addDoctorCommand(program);
   try {
     process.exitCode = EXIT.done;

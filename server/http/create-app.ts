@@ -3,6 +3,14 @@ import type { Logger } from 'pino';
 import type { Log } from '../log/log.ts';
 import type { ReadingPool } from '../reading/reading-pool.ts';
 import type { Sizes } from '../reading/reading-job.ts';
+import {
+  archerOf,
+  devicesRoute,
+  pairedOnly,
+  pairingPage,
+  pairingRoute,
+  visitorLimits,
+} from './access-rules.ts';
 import { answerError } from './answer-error.ts';
 import { HttpError } from './http-error.ts';
 import { logRoutes } from './log-routes.ts';
@@ -43,14 +51,19 @@ export function createApp(deps: AppDeps): Express {
     const { waiting, busy } = deps.pool;
     response.json({ status: 'ok', version: deps.version, reading: busy, waiting });
   });
+  api.use(visitorLimits());
+  api.use(pairingRoute(deps.log.devices));
+  api.use(pairedOnly(deps.log.devices));
+  api.use(devicesRoute(deps.log.devices));
   api.use(offsetRoute());
   api.use(readingsRoute(deps));
-  api.use(logRoutes({ log: deps.log, uploadFolder: deps.uploadFolder, archerOf: () => null }));
+  api.use(logRoutes({ log: deps.log, uploadFolder: deps.uploadFolder, archerOf }));
   api.use((request) => {
     throw new HttpError(404, 'not-found', `There is nothing at /api${request.path}.`);
   });
 
   app.use('/api', api);
+  app.get('/pair', pairingPage());
   if (deps.webFolder !== null) app.use(servePage(deps.webFolder));
   app.use((_request, response) => {
     response.status(404).type('text/plain').send('There is nothing here.');

@@ -8,15 +8,24 @@ import { rememberedSizes } from '../log/remembered-sizes.ts';
 import { ReadingPool } from '../reading/reading-pool.ts';
 import { createApp } from './create-app.ts';
 import { listen } from './listen.ts';
+import { showPairing } from './show-pairing.ts';
 import { uploadFolder } from './upload-folder.ts';
 
 const program = new Command('endwise-server')
   .description('Serves the page and its interface on this machine.')
   .option('--port <n>', 'port; the next free one is taken when it is in use', port, 4170)
   .option('--workers <n>', 'photos read at once (the number of cores)', count)
+  .option('--host <address>', 'listen on the network too, for paired devices', '127.0.0.1')
+  .option('--archer <id>', 'with --host: the code lets in to this archer alone')
   .option('--demo', 'print the address at which the page opens with the demo end')
   .parse();
-const options = program.opts<{ port: number; workers?: number; demo?: true }>();
+const options = program.opts<{
+  port: number;
+  workers?: number;
+  demo?: true;
+  host: string;
+  archer?: string;
+}>();
 
 const logger = pino({ level: process.env['ENDWISE_LOG'] ?? 'warn' });
 const web = fileURLToPath(new URL('../../dist/web/', import.meta.url));
@@ -35,8 +44,9 @@ const app = createApp({
   logger,
   version: process.env['npm_package_version'] ?? 'unknown',
 });
-const server = await listen(app, { host: '127.0.0.1', port: options.port });
-console.log(`endwise is at ${server.url}${options.demo ? '/?demo' : ''}`);
+const server = await listen(app, { host: options.host, port: options.port });
+console.log(`endwise is at ${server.url}${options.demo ? '?demo' : ''}`);
+if (options.host !== '127.0.0.1') await showPairing(log, server, options.archer);
 
 const stop = async () => {
   console.log('Finishing what is being read ...');

@@ -9,6 +9,7 @@ import {
   type Session,
 } from '../../src/tuning/session.ts';
 import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/set-up.ts';
+import { DeviceStore } from './device-store.ts';
 import { explainStorage } from './explain-storage.ts';
 import { LogError } from './log-error.ts';
 import { openDatabase, type DatabaseOptions, type OpenDatabase } from './open-database.ts';
@@ -47,11 +48,14 @@ type Tx = Kysely<Tables>;
  */
 export class Log {
   readonly photos: PhotoStore;
+  /** Who may reach the log over the network. */
+  readonly devices: DeviceStore;
   readonly #open: OpenDatabase;
 
   private constructor(open: OpenDatabase, photos: PhotoStore) {
     this.#open = open;
     this.photos = photos;
+    this.devices = new DeviceStore(open.db);
   }
 
   /**

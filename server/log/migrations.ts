@@ -77,4 +77,19 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (end_id, place)
   ) STRICT, WITHOUT ROWID;
   `,
+  `
+  CREATE TABLE devices (
+    id TEXT PRIMARY KEY,
+    token_sha256 TEXT NOT NULL UNIQUE,
+    archer_id TEXT REFERENCES archers ON DELETE CASCADE,
+    paired_at TEXT NOT NULL
+  ) STRICT;
+  CREATE TABLE pairing_codes (
+    id TEXT PRIMARY KEY,
+    salt TEXT NOT NULL,
+    hash TEXT NOT NULL,
+    archer_id TEXT REFERENCES archers ON DELETE CASCADE,
+    expires_at TEXT NOT NULL
+  ) STRICT;
+  `,
 ];

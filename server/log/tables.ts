@@ -60,4 +60,12 @@ export interface Tables {
     zone: number;
     inner: number;
   };
+  devices: { id: string; token_sha256: string; archer_id: string | null; paired_at: string };
+  pairing_codes: {
+    id: string;
+    salt: string;
+    hash: string;
+    archer_id: string | null;
+    expires_at: string;
+  };
 }

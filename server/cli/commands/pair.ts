@@ -1,0 +1,41 @@
+import type { Command } from 'commander';
+import { UsageError } from '../exit.ts';
+import { withLog } from '../with-log.ts';
+
+/** Pairing codes and paired devices, for a server that listens on the network. */
+export function addPairCommands(program: Command): void {
+  program
+    .command('pair')
+    .description('a pairing code for the network, for 12 hours')
+    .option('--archer <id>', 'lets in to this archer alone')
+    .action(pair);
+  program
+    .command('devices')
+    .description('paired devices')
+    .option('--revoke <id>', "end one device's access, or that of all with the id all")
+    .action(devices);
+}
+
+async function pair({ archer }: { archer?: string }): Promise<void> {
+  await withLog(async (log) => {
+    if (archer !== undefined && !(await log.archers()).some((one) => one.id === archer)) {
+      throw new UsageError(`There is no archer "${archer}" in the log.`);
+    }
+    process.stdout.write(`${await log.devices.newCode(archer ?? null)}\n`);
+  });
+}
+
+async function devices({ revoke }: { revoke?: string }): Promise<void> {
+  await withLog(async (log) => {
+    if (revoke !== undefined) {
+      const ended = await log.devices.revoke(revoke === 'all' ? undefined : revoke);
+      if (ended === 0 && revoke !== 'all') throw new UsageError(`There is no device "${revoke}".`);
+      process.stdout.write(`${ended} devices have no access any more.\n`);
+      return;
+    }
+    for (const device of await log.devices.devices()) {
+      const sees = device.archerId ?? 'everything';
+      process.stdout.write(`${device.id}  since ${device.pairedAt.slice(0, 10)}  sees ${sees}\n`);
+    }
+  });
+}

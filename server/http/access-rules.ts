@@ -1,0 +1,152 @@
+import {
+  Router,
+  urlencoded,
+  json,
+  type Request,
+  type RequestHandler,
+  type Response,
+} from 'express';
+import { rateLimit } from 'express-rate-limit';
+import { z } from 'zod';
+import type { DeviceStore, Grant } from '../log/device-store.ts';
+import { HttpError } from './http-error.ts';
+
+const COOKIE = 'endwise';
+const YEAR_MS = 365 * 24 * 3600_000;
+
+const LOOPBACK = new Set(['127.0.0.1', '::1', '::ffff:127.0.0.1']);
+
+/** Whoever sits at the machine itself needs no pairing; what a proxy on it hands on comes from others. */
+function isLocal(request: Request): boolean {
+  const handedOn = 'x-forwarded-for' in request.headers || 'forwarded' in request.headers;
+  return !handedOn && LOOPBACK.has(request.socket.remoteAddress ?? '');
+}
+
+const tooMany = (message: string): RequestHandler => {
+  return () => {
+    throw new HttpError(429, 'too-many-requests', message);
+  };
+};
+
+/** Limits for visitors from the network. */
+export function visitorLimits(): RequestHandler {
+  return rateLimit({
+    windowMs: 60_000,
+    limit: 600,
+    standardHeaders: 'draft-8',
+    legacyHeaders: false,
+    skip: isLocal,
+    handler: tooMany('Too many requests: wait a minute.'),
+  });
+}
+
+/**
+ * POST /pair with the code that the server's terminal shows; a form is sent on to the page. Ten tries
+ * in a quarter of an hour from one address, a hundred from all.
+ */
+export function pairingRoute(devices: DeviceStore): Router {
+  const router = Router();
+  const message = 'Too many codes were tried: wait a quarter of an hour.';
+  const limit = { windowMs: 15 * 60_000, standardHeaders: false, legacyHeaders: false };
+  router.post(
+    '/pair',
+    rateLimit({ ...limit, limit: 10, handler: tooMany(message) }),
+    rateLimit({ ...limit, limit: 100, keyGenerator: () => 'all', handler: tooMany(message) }),
+    json({ limit: '1kb' }),
+    urlencoded({ limit: '1kb', extended: false }),
+    async (request, response) => {
+      const { code } = z.object({ code: z.string().max(40) }).parse(request.body ?? {});
+      const paired = await devices.pair(code);
+      if (paired === null) {
+        throw new HttpError(
+          403,
+          'wrong-code',
+          'The code is wrong or too old: look at the terminal.',
+        );
+      }
+      response.cookie(COOKIE, paired.token, {
+        httpOnly: true,
+        sameSite: 'strict',
+        secure: request.secure,
+        maxAge: YEAR_MS,
+        path: '/',
+      });
+      if (request.is('application/json')) response.json({ archerId: paired.grant.archerId });
+      else response.redirect(303, '/');
+    },
+  );
+  return router;
+}
+
+/** Lets in the machine itself and paired devices, and notes whose part of the log they may see. */
+export function pairedOnly(devices: DeviceStore): RequestHandler {
+  return async (request, response, next) => {
+    const token = cookieOf(request);
+    const grant = token === null ? null : await devices.grantOf(token);
+    if (grant === null && !isLocal(request)) {
+      throw new HttpError(
+        401,
+        'not-paired',
+        'Pair this device first: open /pair and type the code.',
+      );
+    }
+    response.locals['grant'] = grant;
+    next();
+  };
+}
+
+/** Whose part of the log the request may see; null is everything. */
+export function archerOf(response: Response): string | null {
+  return (response.locals['grant'] as Grant | null | undefined)?.archerId ?? null;
+}
+
+/** GET and DELETE /devices, for whoever may see everything. */
+export function devicesRoute(devices: DeviceStore): Router {
+  const router = Router();
+  const needAll = (response: Response) => {
+    if (archerOf(response) !== null) {
+      throw new HttpError(403, 'not-allowed', 'Only the coach may do that.');
+    }
+  };
+  router.get('/devices', async (_request, response) => {
+    needAll(response);
+    response.json(await devices.devices());
+  });
+  router.delete('/devices/:id', async (request, response) => {
+    needAll(response);
+    if ((await devices.revoke(request.params.id)) === 0) {
+      throw new HttpError(404, 'unknown-device', 'There is no such device.');
+    }
+    response.status(204).end();
+  });
+  return router;
+}
+
+/** GET /pair: the form for the code, without any script. */
+export function pairingPage(): RequestHandler {
+  return (request, response) => {
+    const { code } = z.object({ code: z.string().max(40).catch('') }).parse({
+      code: request.query['code'] ?? '',
+    });
+    const safe = code.replace(/[^A-Za-z0-9-]/g, '');
+    response.set('Cache-Control', 'no-store').type('html').send(`<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>Pair with endwise</title>
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<style>body{font:1.2rem system-ui;max-width:24rem;margin:3rem auto;padding:0 1rem}
+input,button{font:inherit;width:100%;box-sizing:border-box;padding:.8rem;margin:.4rem 0}</style>
+</head><body><h1>Pair this device</h1>
+<form method="post" action="/api/pair">
+<label for="code">Code from the server's terminal</label>
+<input id="code" name="code" value="${safe}" autocapitalize="characters" autocomplete="off" required>
+<button>Pair</button></form></body></html>
+`);
+  };
+}
+
+function cookieOf(request: Request): string | null {
+  for (const part of (request.headers.cookie ?? '').split(';')) {
+    const [name, value] = part.trim().split('=', 2);
+    if (name === COOKIE && value) return value;
+  }
+  return null;
+}

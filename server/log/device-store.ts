@@ -1,0 +1,120 @@
+import {
+  createHash,
+  randomBytes,
+  randomInt,
+  randomUUID,
+  scrypt,
+  timingSafeEqual,
+} from 'node:crypto';
+import { promisify } from 'node:util';
+import type { Kysely } from 'kysely';
+import type { Tables } from './tables.ts';
+
+const derive = promisify<string, Buffer, number, Buffer>(scrypt);
+const HASH_BYTES = 32;
+
+/** Without letters and digits that are read for one another. Eight of them are 39 bits. */
+const LETTERS = 'ABCDEFGHJKMNPQRSTUVWXYZ2345679';
+const CODE_LENGTH = 8;
+const CODE_HOURS = 12;
+
+/** What a paired device may see: everything, or one archer's part. */
+export interface Grant {
+  readonly deviceId: string;
+  readonly archerId: string | null;
+}
+
+export interface Device {
+  readonly id: string;
+  readonly archerId: string | null;
+  readonly pairedAt: string;
+}
+
+/** Pairing codes and paired devices; of both only hashes are kept. */
+export class DeviceStore {
+  readonly #db: Kysely<Tables>;
+
+  constructor(db: Kysely<Tables>) {
+    this.#db = db;
+  }
+
+  /** A code that pairs devices for the next hours, as 'ABCD-EFGH'. @param archerId null: sees all */
+  async newCode(archerId: string | null, now = Date.now()): Promise<string> {
+    const code = Array.from({ length: CODE_LENGTH }, () => LETTERS[randomInt(LETTERS.length)]).join(
+      '',
+    );
+    const salt = randomBytes(16);
+    await this.#db.deleteFrom('pairing_codes').where('expires_at', '<', iso(now)).execute();
+    await this.#db
+      .insertInto('pairing_codes')
+      .values({
+        id: randomUUID(),
+        salt: salt.toString('hex'),
+        hash: (await derive(code, salt, HASH_BYTES)).toString('hex'),
+        archer_id: archerId,
+        expires_at: iso(now + CODE_HOURS * 3600_000),
+      })
+      .execute();
+    return `${code.slice(0, 4)}-${code.slice(4)}`;
+  }
+
+  /** A new device's token, or null for a code that does not hold. */
+  async pair(typed: string, now = Date.now()): Promise<{ token: string; grant: Grant } | null> {
+    const code = typed.toUpperCase().replace(/[^A-Z0-9]/g, '');
+    if (code.length !== CODE_LENGTH) return null;
+    const codes = await this.#db
+      .selectFrom('pairing_codes')
+      .selectAll()
+      .where('expires_at', '>=', iso(now))
+      .execute();
+    for (const { salt, hash, archer_id } of codes) {
+      const derived = await derive(code, Buffer.from(salt, 'hex'), HASH_BYTES);
+      if (!timingSafeEqual(derived, Buffer.from(hash, 'hex'))) continue;
+      const token = randomBytes(32).toString('base64url');
+      const id = randomUUID();
+      await this.#db
+        .insertInto('devices')
+        .values({ id, token_sha256: tokenHash(token), archer_id, paired_at: iso(now) })
+        .execute();
+      return { token, grant: { deviceId: id, archerId: archer_id } };
+    }
+    return null;
+  }
+
+  async grantOf(token: string): Promise<Grant | null> {
+    const row = await this.#db
+      .selectFrom('devices')
+      .select(['id', 'archer_id'])
+      .where('token_sha256', '=', tokenHash(token))
+      .executeTakeFirst();
+    return row ? { deviceId: row.id, archerId: row.archer_id } : null;
+  }
+
+  async devices(): Promise<Device[]> {
+    const rows = await this.#db.selectFrom('devices').selectAll().orderBy('paired_at').execute();
+    return rows.map(({ id, archer_id, paired_at }) => ({
+      id,
+      archerId: archer_id,
+      pairedAt: paired_at,
+    }));
+  }
+
+  /** Ends a device's access at once; without an id that of all, and every open code. */
+  async revoke(id?: string): Promise<number> {
+    const query = this.#db.deleteFrom('devices');
+    const { numDeletedRows } = await (
+      id === undefined ? query : query.where('id', '=', id)
+    ).executeTakeFirst();
+    if (id === undefined) await this.#db.deleteFrom('pairing_codes').execute();
+    return Number(numDeletedRows);
+  }
+}
+
+/** Tokens are 256 random bits: a plain hash cannot be searched. */
+function tokenHash(token: string): string {
+  return createHash('sha256').update(token).digest('hex');
+}
+
+function iso(ms: number): string {
+  return new Date(ms).toISOString();
+}

@@ -1,0 +1,102 @@
+import { mkdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import express from 'express';
+import { pino } from 'pino';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createApp } from '../../../server/http/create-app.ts';
+import { listen, type Listening } from '../../../server/http/listen.ts';
+import { Log } from '../../../server/log/log.ts';
+import { fillSample, sampleEnd } from '../log/sample-log.ts';
+import { temporaryFolder } from '../temporary-folder.ts';
+import { noFacePool } from './test-server.ts';
+
+const folder = temporaryFolder();
+let log: Log;
+let server: Listening;
+
+/** Requests seem to come from another machine: the socket's own address is hidden from the app. */
+function fromTheNetwork(app: express.Express, address: string): express.Express {
+  const outer = express();
+  outer.use((request, _response, next) => {
+    Object.defineProperty(request.socket, 'remoteAddress', { value: address, configurable: true });
+    next();
+  });
+  outer.use(app);
+  return outer;
+}
+
+beforeAll(async () => {
+  mkdirSync(join(folder, 'uploads'));
+  log = await Log.open(join(folder, 'log'));
+  await fillSample(log);
+  await log.putEnd(sampleEnd('ilka', 1));
+  const app = createApp({
+    pool: noFacePool,
+    sizes: () => Promise.resolve({}),
+    webFolder: null,
+    uploadFolder: join(folder, 'uploads'),
+    log,
+    logger: pino({ level: 'silent' }),
+    version: 'test',
+  });
+  server = await listen(fromTheNetwork(app, '192.0.2.7'), { host: '127.0.0.1', port: 0 });
+});
+afterAll(() => server.close());
+
+const at = (path: string, init?: RequestInit) => fetch(new URL(path, server.url), init);
+async function pairWith(code: string): Promise<[number, string]> {
+  const response = await at('/api/pair', {
+    method: 'POST',
+    body: JSON.stringify({ code }),
+    headers: { 'content-type': 'application/json' },
+  });
+  return [response.status, response.headers.get('set-cookie') ?? ''];
+}
+const list = async (cookie: string) =>
+  (await (await at('/api/log/ends', { headers: { cookie } })).json()) as unknown[];
+
+describe('a visitor from the network', () => {
+  it('gets nothing without a code but the pairing page and the health', async () => {
+    expect((await at('/api/health')).status).toBe(200);
+    expect((await at('/api/log/ends')).status).toBe(401);
+    expect((await at('/api/devices')).status).toBe(401);
+    expect((await at('/api/readings', { method: 'POST' })).status).toBe(401);
+    const forged = { headers: { cookie: 'endwise=x', 'x-forwarded-for': '127.0.0.1' } };
+    expect((await at('/api/log/ends', forged)).status).toBe(401);
+    const page = await (await at('/pair?code=AB"><script>x</script>')).text();
+    expect(page).toContain('value="ABscriptxscript"');
+  });
+
+  it('is let in by a code, to everything or to one archer, until revoked', async () => {
+    const [status, cookie] = await pairWith((await log.devices.newCode(null)).toLowerCase());
+    expect(status).toBe(200);
+    expect(cookie).toMatch(/^endwise=[\w-]{43};.*HttpOnly; SameSite=Strict$/);
+    expect(await list(cookie)).toHaveLength(1);
+
+    const [, ofTomas] = await pairWith(await log.devices.newCode('tomas'));
+    expect(await list(ofTomas)).toEqual([]);
+    expect((await at('/api/devices', { headers: { cookie: ofTomas } })).status).toBe(403);
+
+    await log.devices.revoke();
+    expect((await at('/api/log/ends', { headers: { cookie } })).status).toBe(401);
+  });
+
+  it('cannot use a code that is old, nor try many', async () => {
+    const old = await log.devices.newCode(null, Date.now() - 13 * 3600_000);
+    expect((await pairWith(old))[0]).toBe(403);
+    let last = 0;
+    for (let i = 0; i < 12; i++) [last] = await pairWith('AAAA-AAAA');
+    expect(last).toBe(429);
+    expect((await pairWith(await log.devices.newCode(null)))[0]).toBe(429);
+  });
+
+  it('finds no code or token in the database file', async () => {
+    const code = await log.devices.newCode(null);
+    const paired = await log.devices.pair(code);
+    await log.close();
+    const bytes = readFileSync(join(folder, 'log', 'log.sqlite')).toString('latin1');
+    expect(bytes).toContain('pairing_codes');
+    expect(bytes).not.toContain(code.replace('-', ''));
+    expect(bytes).not.toContain(paired!.token);
+  });
+});
