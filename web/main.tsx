@@ -21,7 +21,7 @@ if (route.value.page === 'end') {
 render(<App />, document.getElementById('app')!);
 if (new URLSearchParams(location.search).has('demo')) {
   // Once: a reload must not open a second one.
-  history.replaceState(null, '', location.pathname + location.hash);
+  history.replaceState(null, '', `./${location.hash}`);
   const { openDemo } = await import('./state/open-demo.ts');
   await openDemo();
 }
