@@ -48,6 +48,9 @@ describe('the page', () => {
     await page.locator('.panel-keep .button.primary').click();
     await page.locator('.end-card').waitFor();
     seen.kept = await objections(page);
+    await page.goto(`${url}#/trends`);
+    await page.locator('.trend-plot svg').first().waitFor();
+    seen.trends = await objections(page);
     await page.goto(`${url}#/set-ups`);
     await page.getByRole('textbox', { name: 'Name of the bow' }).fill('The blue one');
     await page.getByRole('button', { name: 'Add the bow' }).click();

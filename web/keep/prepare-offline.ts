@@ -16,5 +16,8 @@ export async function prepareOffline(): Promise<void> {
   }
   const saveData = (navigator as { connection?: { saveData?: boolean } }).connection?.saveData;
   if (saveData) return;
-  await warmReader();
+  const parts = await warmReader();
+  // The reader may have been loaded before the service worker was in charge and could keep it.
+  const own = parts.filter((part) => part.startsWith(location.origin));
+  await Promise.all(own.map((part) => fetch(part)));
 }

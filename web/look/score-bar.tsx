@@ -18,12 +18,7 @@ export function ScoreBar({ end }: { end: OpenEnd }) {
           {calls > 0 && ` · ${calls} near a line`}
         </span>
       </p>
-      <p class="score-judge">
-        {end.settings.value.shaftMm === null
-          ? 'Scored by the shaft’s axis: give its diameter for line calls. '
-          : ''}
-        A photo never overrules the judge at the boss.
-      </p>
+      <p class="score-judge">A photo never overrules the judge at the boss.</p>
     </header>
   );
 }

@@ -1,3 +1,4 @@
+import exifr from 'exifr/dist/lite.esm.mjs';
 import type { Raster } from '../../src/raster/raster.ts';
 import { ReadFailure } from './read-failure.ts';
 
@@ -48,7 +49,6 @@ export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
 }
 
 async function focalOf(photo: Blob, diagonalPx: number): Promise<number | undefined> {
-  const { default: exifr } = await import('exifr/dist/lite.esm.mjs');
   const tags = (await exifr.parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
     { FocalLengthIn35mmFormat?: unknown } | undefined;
   const focalMm = tags?.FocalLengthIn35mmFormat;

@@ -34,7 +34,8 @@ export const toReaderSchema = z.discriminatedUnion('type', [
 export type ToReader = z.infer<typeof toReaderSchema>;
 
 export const fromReaderSchema = z.discriminatedUnion('type', [
-  z.object({ type: z.literal('ready') }),
+  /** With the addresses of everything that was loaded for it. */
+  z.object({ type: z.literal('ready'), loaded: z.array(z.string()) }),
   z.object({ type: z.literal('stage'), stage: z.string() }),
   z.object({ type: z.literal('done'), reading: readingSchema, elapsedMs: z.number() }),
   z.object({ type: z.literal('failed'), code: z.string(), message: z.string() }),

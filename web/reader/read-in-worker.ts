@@ -56,9 +56,11 @@ export async function readInWorker(job: ReadJob): Promise<ReadDone> {
   return answer;
 }
 
-/** Loads the vision module ahead of the first photo, so that it is there without signal. */
-export async function warmReader(): Promise<void> {
-  await enqueue({ type: 'warm' }, { signal: new AbortController().signal, onStage: () => {} });
+/** Loads the vision module ahead of the first photo; returns the addresses of its parts. */
+export async function warmReader(): Promise<readonly string[]> {
+  const never = new AbortController().signal;
+  const answer = await enqueue({ type: 'warm' }, { signal: never, onStage: () => {} });
+  return answer.type === 'ready' ? answer.loaded : [];
 }
 
 function enqueue(

@@ -42,7 +42,8 @@ async function answer(data: unknown): Promise<void> {
   const message = toReaderSchema.parse(data);
   if (message.type === 'warm') {
     await loadEngine();
-    say({ type: 'ready' });
+    const fetched = performance.getEntriesByType('resource').map((entry) => entry.name);
+    say({ type: 'ready', loaded: [...new Set([location.href, ...fetched])] });
     return;
   }
   say({ type: 'stage', stage: 'load' });
