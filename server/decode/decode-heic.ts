@@ -1,3 +1,4 @@
+import type { HeicDecode } from 'heic-decode';
 import type { Raster } from '../../src/raster/raster.ts';
 import { MAX_PIXELS } from './limits.ts';
 import { PhotoError } from './photo-error.ts';
@@ -11,6 +12,10 @@ import { tooManyPixels } from './too-many-pixels.ts';
  */
 export async function decodeHeic(bytes: Uint8Array): Promise<Raster> {
   const { default: heic } = await import('heic-decode');
+  return quietly(() => decodeWith(heic, bytes));
+}
+
+async function decodeWith(heic: HeicDecode, bytes: Uint8Array): Promise<Raster> {
   let images;
   try {
     images = await heic.all({ buffer: bytes });
@@ -27,6 +32,18 @@ export async function decodeHeic(bytes: Uint8Array): Promise<Raster> {
     return { width, height, data };
   } finally {
     images.dispose();
+  }
+}
+
+/** libheif tells the console what it dislikes; a command's output must not have that in it. */
+async function quietly<T>(work: () => Promise<T>): Promise<T> {
+  const { log, error, warn } = console;
+  const nothing = () => undefined;
+  Object.assign(console, { log: nothing, error: nothing, warn: nothing });
+  try {
+    return await work();
+  } finally {
+    Object.assign(console, { log, error, warn });
   }
 }
 

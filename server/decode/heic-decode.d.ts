@@ -4,7 +4,7 @@ declare module 'heic-decode' {
     readonly height: number;
     decode(): Promise<{ width: number; height: number; data: Uint8ClampedArray }>;
   }
-  interface HeicDecode {
+  export interface HeicDecode {
     all(options: { buffer: Uint8Array }): Promise<HeicImage[] & { dispose(): void }>;
   }
   const decode: HeicDecode;

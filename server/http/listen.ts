@@ -38,7 +38,9 @@ export async function listen(
     if (problem.code !== 'EADDRINUSE' || port === 0 || tried === PORTS_TRIED) throw problem;
   }
   const address = server.address() as AddressInfo;
-  const name = address.family === 'IPv6' ? `[${address.address}]` : address.address;
+  const everywhere = address.address === '0.0.0.0' || address.address === '::';
+  const literal = address.family === 'IPv6' ? `[${address.address}]` : address.address;
+  const name = everywhere ? 'localhost' : literal;
   return {
     url: `http://${name}:${address.port}/`,
     port: address.port,

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { crc32 } from 'node:zlib';
 import sharp from 'sharp';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { decodePhoto } from '../../../server/decode/decode-photo.ts';
 import { MAX_PIXELS } from '../../../server/decode/limits.ts';
 
@@ -162,6 +162,14 @@ describe('decodePhoto', () => {
       }
       expect(await refusal(jpeg.subarray(0, 100))).toMatch(/truncated|damaged/);
       expect(await refusal(png.subarray(0, png.length - 40))).toMatch(/truncated|damaged/);
+    });
+
+    it('damaged HEIC, without a word on the console', async () => {
+      const spies = (['log', 'error', 'warn'] as const).map((name) => vi.spyOn(console, name));
+      const bytes = readFileSync(new URL('./sideways.heic', import.meta.url));
+      expect(await refusal(bytes.subarray(0, 700))).toBe('damaged');
+      spies.forEach((spy) => expect(spy).not.toHaveBeenCalled());
+      vi.restoreAllMocks();
     });
 
     it('more pixels than allowed, before decoding them', async () => {

@@ -1,0 +1,58 @@
+/** A small seeded generator (mulberry32): the same seed gives the same run everywhere. */
+export function seeded(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+const EXTREMES = [
+  [0, 0, 0, 0],
+  [255, 255, 255, 255],
+  [127, 255, 255, 255],
+  [128, 0, 0, 0],
+  [0, 0, 0, 1],
+];
+
+/** One to eight random damages: flipped bits, extremes, cuts, repeats, swaps with another file. */
+export function mutate(bytes: Uint8Array, other: Uint8Array, random: () => number): Buffer {
+  let out = Buffer.from(bytes);
+  // Headers decide most of what a parser does: half of the damage goes there.
+  const place = () =>
+    Math.floor(random() * (random() < 0.5 ? Math.min(out.length, 600) : out.length));
+  const damages = 1 + Math.floor(random() * 8);
+  for (let i = 0; i < damages && out.length > 8; i++) {
+    const at = place();
+    const length = 1 + Math.floor(random() * 64);
+    switch (Math.floor(random() * 6)) {
+      case 0:
+        out[at]! ^= 1 << Math.floor(random() * 8);
+        break;
+      case 1:
+        out.set(EXTREMES[Math.floor(random() * EXTREMES.length)]!, Math.min(at, out.length - 4));
+        break;
+      case 2:
+        out = out.subarray(0, Math.max(1, at));
+        break;
+      case 3:
+        out = Buffer.concat([out.subarray(0, at), out.subarray(at, at + length), out.subarray(at)]);
+        break;
+      case 4:
+        out = Buffer.concat([out.subarray(0, at), out.subarray(at + length)]);
+        break;
+      default: {
+        const from = Math.floor(random() * other.length);
+        out = Buffer.concat([
+          out.subarray(0, at),
+          other.subarray(from, from + length * 8),
+          out.subarray(at),
+        ]);
+      }
+    }
+    out = Buffer.from(out);
+  }
+  return out;
+}

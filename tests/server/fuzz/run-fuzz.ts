@@ -1,0 +1,220 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { connect } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pino } from 'pino';
+import sharp from 'sharp';
+import { ManifestError, readManifest } from '../../../server/batch/manifest.ts';
+import { createApp } from '../../../server/http/create-app.ts';
+import { listen } from '../../../server/http/listen.ts';
+import { Log } from '../../../server/log/log.ts';
+import { ReadingPool } from '../../../server/reading/reading-pool.ts';
+import { fillSample, sampleEnd } from '../log/sample-log.ts';
+import { mutate, seeded } from './mutate.ts';
+
+export interface FuzzReport {
+  readonly photos: Record<string, number>;
+  readonly manifests: Record<string, number>;
+  readonly requests: Record<string, number>;
+  readonly slowestMs: number;
+  /** What must not be: crashes, hangs, faults of ours, stack traces, a log that is not sound. */
+  readonly findings: string[];
+}
+
+/** Longest that one photo's decode or one answer may take, s. */
+const LIMIT_SECONDS = 30;
+
+/**
+ * Feeds mutated photos, manifests and requests to what takes them from outside.
+ * @param rounds inputs in all: six of ten are photos
+ */
+export async function runFuzz(rounds: number, seed: number): Promise<FuzzReport> {
+  const folder = mkdtempSync(join(tmpdir(), 'endwise-fuzz-'));
+  const report: FuzzReport = {
+    photos: {},
+    manifests: {},
+    requests: {},
+    slowestMs: 0,
+    findings: [],
+  };
+  const random = seeded(seed);
+  try {
+    const slowestMs = await fuzzPhotos(Math.ceil(rounds * 0.6), random, report);
+    await fuzzManifests(Math.ceil(rounds * 0.2), random, folder, report);
+    await fuzzRequests(Math.ceil(rounds * 0.2), random, folder, report);
+    return { ...report, slowestMs };
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+const count = (counts: Record<string, number>, key: string) => {
+  counts[key] = (counts[key] ?? 0) + 1;
+};
+const pick = <T>(items: readonly T[], random: () => number) =>
+  items[Math.floor(random() * items.length)]!;
+
+async function seedPhotos(): Promise<Buffer[]> {
+  const picture = sharp({ create: { width: 96, height: 64, channels: 3, background: '#c84' } });
+  const exif = { IFD2: { FocalLengthIn35mmFilm: '26', DateTimeOriginal: '2031:05:04 18:03:09' } };
+  return [
+    await picture.clone().jpeg().withExif(exif).toBuffer(),
+    await picture.clone().jpeg({ progressive: true }).toBuffer(),
+    await picture.clone().toColourspace('cmyk').jpeg().toBuffer(),
+    await picture.clone().png().toBuffer(),
+    await picture.clone().toColourspace('rgb16').png().toBuffer(),
+    await picture.clone().webp().toBuffer(),
+    await picture.clone().webp({ lossless: true }).toBuffer(),
+    await picture.clone().gif().toBuffer(),
+    await picture.clone().tiff().toBuffer(),
+    readFileSync(new URL('../decode/sideways.heic', import.meta.url)),
+  ];
+}
+
+async function fuzzPhotos(rounds: number, random: () => number, report: FuzzReport) {
+  const seeds = await seedPhotos();
+  const worker = new URL('./decode-worker.ts', import.meta.url);
+  const pool = new ReadingPool({ workers: 2, secondsPerPhoto: LIMIT_SECONDS, worker });
+  let slowestMs = 0;
+  const one = async (round: number, bytes: Buffer) => {
+    const outcome = await pool.read({
+      photo: { bytes: new Uint8Array(bytes) },
+      request: { face: 'auto', hand: 'right', preferredMrad: [0, 0] },
+      sizes: {},
+    });
+    const code = outcome.ok ? 'read' : outcome.error.code;
+    slowestMs = Math.max(slowestMs, outcome.elapsedMs);
+    count(report.photos, code);
+    if (['internal', 'worker-died', 'took-too-long'].includes(code)) {
+      report.findings.push(`photo ${round}: ${code}`);
+      const kept = process.env['ENDWISE_FUZZ_KEEP'];
+      if (kept !== undefined) writeFileSync(join(kept, `photo-${round}`), bytes);
+    }
+  };
+  for (let round = 0; round < rounds; round += 16) {
+    const batch = Array.from({ length: Math.min(16, rounds - round) }, (_, i) =>
+      one(round + i, mutate(pick(seeds, random), pick(seeds, random), random)),
+    );
+    await Promise.all(batch);
+  }
+  await pool.close();
+  return slowestMs;
+}
+
+const MANIFEST = Buffer.from(
+  'photo,before,face,shaft_mm,fletched,bare,hand,distance_m,archer\n' +
+    '"a, b.jpg",c.jpg,wa80,5.5,3,2,left,30,Ilka\nd.jpg,,auto,,,,,,\n',
+);
+
+async function fuzzManifests(
+  rounds: number,
+  random: () => number,
+  folder: string,
+  report: FuzzReport,
+): Promise<void> {
+  const path = join(folder, 'manifest.csv');
+  for (let round = 0; round < rounds; round++) {
+    writeFileSync(path, mutate(MANIFEST, MANIFEST, random));
+    try {
+      await readManifest(path);
+      count(report.manifests, 'taken');
+    } catch (error) {
+      if (error instanceof ManifestError) count(report.manifests, 'refused');
+      else report.findings.push(`manifest ${round}: ${String(error)}`);
+    }
+  }
+}
+
+const JSON_END = JSON.stringify({
+  hand: 'right',
+  distanceM: 30,
+  marks: [
+    { mm: [1, 2], kind: 'fletched' },
+    { mm: [3, 4], kind: 'bare' },
+  ],
+});
+
+function rawRequest(method: string, path: string, type: string, body: string): Buffer {
+  return Buffer.from(
+    `${method} ${path} HTTP/1.1\r\nHost: localhost\r\nContent-Type: ${type}\r\n` +
+      `Content-Length: ${Buffer.byteLength(body)}\r\nConnection: close\r\n\r\n${body}`,
+  );
+}
+
+async function fuzzRequests(
+  rounds: number,
+  random: () => number,
+  folder: string,
+  report: FuzzReport,
+): Promise<void> {
+  const uploadFolder = join(folder, 'uploads');
+  mkdirSync(uploadFolder);
+  const log = await Log.open(join(folder, 'log'));
+  await fillSample(log);
+  await log.putEnd(sampleEnd('ilka', 1));
+  const pool = new ReadingPool({
+    workers: 1,
+    worker: new URL('./decode-worker.ts', import.meta.url),
+  });
+  const app = createApp({
+    pool,
+    sizes: () => Promise.resolve({}),
+    webFolder: null,
+    uploadFolder,
+    log,
+    logger: pino({ level: 'silent' }),
+    version: 'fuzz',
+  });
+  const server = await listen(app, { host: '127.0.0.1', port: 0 });
+  const form =
+    '--xx\r\nContent-Disposition: form-data; name="photo"; filename="a.jpg"\r\n\r\nGIF89a\r\n' +
+    '--xx\r\nContent-Disposition: form-data; name="request"\r\n\r\n{"face":"wa80"}\r\n--xx--\r\n';
+  const end = JSON.stringify(sampleEnd('ilka', 1));
+  const seeds = [
+    rawRequest('POST', '/api/readings', 'multipart/form-data; boundary=xx', form),
+    rawRequest('POST', '/api/offset', 'application/json', JSON_END),
+    rawRequest('PUT', '/api/log/ends/ilka-end-1', 'application/json', end),
+    rawRequest('POST', '/api/log/import', 'multipart/form-data; boundary=xx', form),
+    rawRequest('POST', '/api/pair', 'application/x-www-form-urlencoded', 'code=ABCD-EFGH'),
+    rawRequest('GET', '/api/log/ends/ilka-end-1/photo?x[__proto__]=1', 'text/plain', ''),
+  ];
+  for (let round = 0; round < rounds; round++) {
+    const bytes = mutate(pick(seeds, random), pick(seeds, random), random);
+    const answer = await send(server.port, bytes);
+    const status = /^HTTP\/1\.1 (\d{3})/.exec(answer ?? '')?.[1] ?? 'none';
+    count(report.requests, answer === null ? 'hung' : status);
+    if (answer === null) report.findings.push(`request ${round}: no answer in time`);
+    if (status === '500') report.findings.push(`request ${round}: 500`);
+    if (/\n\s+at .*[:(]\d+/.test(answer ?? '')) report.findings.push(`request ${round}: stack`);
+  }
+  const health = await fetch(new URL('/api/health', server.url));
+  if (health.status !== 200) report.findings.push('the server is not well any more');
+  if (!log.isSound()) report.findings.push('the log is not sound');
+  if ((await log.archers()).length !== 2) report.findings.push('the log lost archers');
+  await server.close();
+  await pool.close();
+  await log.close();
+}
+
+/** What came back before the connection closed; null when it took too long. */
+function send(port: number, bytes: Buffer): Promise<string | null> {
+  return new Promise((resolve) => {
+    const socket = connect(port, '127.0.0.1');
+    let answer = '';
+    // Half a request is a slow client: it hangs up after a moment, as clients do.
+    const patience = setTimeout(() => socket.end(), 400);
+    const limit = setTimeout(() => {
+      socket.destroy();
+      resolve(null);
+    }, LIMIT_SECONDS * 1000);
+    const done = () => {
+      clearTimeout(patience);
+      clearTimeout(limit);
+      resolve(answer);
+    };
+    socket.on('data', (chunk) => (answer += chunk.toString('latin1')));
+    socket.on('error', done);
+    socket.on('close', done);
+    socket.write(bytes);
+  });
+}
