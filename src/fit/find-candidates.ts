@@ -284,7 +284,7 @@ function judge(
   const blue = size('blue');
   const black = size('black');
   let yellow = size('yellow');
-  let families: Face['family'][] = [];
+  let families: Face['family'][];
   let kept: Border[];
   if (kind === 'target') {
     yellow ??= red! / 2;

@@ -14,13 +14,14 @@ import {
 } from './camera-state.ts';
 import { edgeLook } from './edge-look.ts';
 import type { FaceFit } from './face-fit.ts';
-import { findCandidates, type SpotCandidate } from './find-candidates.ts';
+import { findCandidates } from './find-candidates.ts';
 import { groupSpots, type FaceCandidate } from './group-spots.ts';
 import { paperEdges } from './paper-edges.ts';
 import { halfDiagonalPx, photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
 import { ringSdPx } from './ring-sd-px.ts';
 import { solveCamera, type CameraSolution } from './solve-camera.ts';
+import { startByHand } from './start-by-hand.ts';
 import { startFace } from './start-face.ts';
 
 export type { FaceCandidate } from './group-spots.ts';
@@ -54,28 +55,55 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   const prior = priorOf(photoSize, options.focalPx);
   const spots = findCandidates(photo, cv);
   const candidates = groupSpots(spots, photoSize, options);
+  const notes: string[] = [];
+  if (options.byHand) {
+    const faceId = faceOf(candidates[0]?.family ?? 'ten-ring', options.face, notes);
+    const start = startByHand(photo, options.byHand, faceId, prior);
+    if (!start) {
+      throw new ReadingError(
+        'too-few-rings',
+        'No rings were found around these taps: tap the centre, then two places on one ring again.',
+      );
+    }
+    return { fit: refine(photo, start.solution, prior, start.sdPx, notes), candidates };
+  }
   const chosen = candidates[0];
   if (!chosen) {
     throw new ReadingError(
       'no-face',
-      'No target face was found: photograph the whole face from the front, or place it by hand.',
+      'No target face was found: photograph the whole face from the front, or place it by hand ' +
+        'with a tap on its centre and two on a ring.',
     );
   }
-  const notes: string[] = [];
-  const faceId = faceOf(chosen, options.face, notes);
+  checkKind(chosen, options.face);
+  const faceId = faceOf(chosen.family, options.face, notes);
   const start = startFace(chosen, spots, faceId, photoSize, prior);
-  if (!start) {
+  if (!start) throw tooFewRings();
+  return { fit: refine(photo, start.solution, prior, start.sdPx, notes), candidates };
+}
+
+function tooFewRings(): ReadingError {
+  return new ReadingError(
+    'too-few-rings',
+    'Too few ring edges can be seen: take a sharper photo of the whole face, or place it by hand.',
+  );
+}
+
+/** Target and field faces cannot be taken for one another. */
+function checkKind(chosen: FaceCandidate, choice: FaceChoice): void {
+  if (choice === 'auto') return;
+  const asked = FACES[choice].family;
+  if ((asked === 'field') !== (chosen.family === 'field')) {
+    const seen = chosen.family === 'field' ? 'a field face' : 'a face with coloured rings';
     throw new ReadingError(
-      'too-few-rings',
-      'Too little of the rings can be seen: photograph the face closer and from the front.',
+      'wrong-face',
+      `The photo shows ${seen}, not the ${FACES[choice].name} face: choose the face that was shot.`,
     );
   }
-  const fit = refine(photo, start.solution, prior, start.sdPx, notes, options);
-  return { fit, candidates };
 }
 
 /** The face to fit: the one asked for, or the usual one of the family that was seen. */
-function faceOf(candidate: FaceCandidate, choice: FaceChoice, notes: string[]): FaceId {
+function faceOf(family: Face['family'], choice: FaceChoice, notes: string[]): FaceId {
   if (choice !== 'auto') return choice;
   const usual: Record<Face['family'], FaceId> = {
     'ten-ring': 'wa80',
@@ -83,8 +111,8 @@ function faceOf(candidate: FaceCandidate, choice: FaceChoice, notes: string[]): 
     triple: 'wa40-triple-vertical',
     field: 'field-40',
   };
-  const id = usual[candidate.family];
-  if (candidate.family !== 'triple') {
+  const id = usual[family];
+  if (family !== 'triple') {
     notes.push(
       `A photo does not show how large a face is: it was taken as the ${FACES[id].name} face. ` +
         'Choose the right size if it is another.',
@@ -92,6 +120,9 @@ function faceOf(candidate: FaceCandidate, choice: FaceChoice, notes: string[]): 
   }
   return id;
 }
+
+/** EXIF gives whole millimetres, and crops and stabilisation change the scale a little. */
+const EXIF_FOCAL_SD = 0.03;
 
 /** What is believed of a phone's camera and of paper on a boss. */
 export function priorOf(
@@ -102,7 +133,7 @@ export function priorOf(
   return {
     // Phones' main cameras: 24 to 28 mm on a frame with a diagonal of 43.27 mm (from memory).
     focalPx: focalPx ?? diagonal * 0.61,
-    logFocalSd: focalPx === undefined ? 0.25 : 0.03,
+    logFocalSd: focalPx === undefined ? 0.25 : EXIF_FOCAL_SD,
     centreSdPx: 0.005 * diagonal,
     k1Sd: 0.04,
     k2Sd: 0.02,
@@ -119,25 +150,19 @@ function refine(
   prior: CameraPrior,
   startSdPx: number,
   notes: string[],
-  options: FitOptions,
 ): FaceFit {
   const face = FACES[start.state.face];
   let look: EdgeLook = { lineMm: 0.0025 * outerRadiusMm(face), blurPx: 1 };
   const stiff = stiffPrior(prior);
   let state = start.state;
-  let edges: RingEdges = { points: [], profiles: [], inFrame: [] };
+  let edges: RingEdges = { points: [], profiles: [], inFrame: [], tried: [] };
   let solution: CameraSolution | null = start;
   const measure = (least: number, blocks: number, belief: CameraPrior): CameraSolution => {
     const known = solution;
     const reachPx = (spot: number, ring: number): number =>
       least + 4 * (known ? ringSdPx(state, known.covariance, spot, ring) : 0);
     edges = ringEdges(photo, state, { look, reachPx, blocks });
-    if (edges.points.length < 40) {
-      throw new ReadingError(
-        'too-few-rings',
-        'Too few ring edges can be seen: take a sharper photo from nearer the face.',
-      );
-    }
+    if (edges.points.length < 40) throw tooFewRings();
     const found = solveCamera(state, edges.points, { prior: belief });
     state = found.state;
     return found;
@@ -177,9 +202,65 @@ function refine(
   solution = measure(Math.max(2.5, 3 * look.blurPx), 120, belief);
 
   const fit = fitOf(state, solution, edges, prior, { upFrom, upSd, notes });
+  checkFit(fit, edges, solution, look);
   addNotes(fit, edges, notes);
-  if (options.focalPx !== undefined) return { ...fit, focal: { ...fit.focal, source: 'exif' } };
   return fit;
+}
+
+/** Least number of rings that must be seen, and in what part of the directions. */
+const LEAST_RINGS = 3;
+const LEAST_SHARE = 0.12;
+/** Beyond this tilt a mark's place along the line of sight is a guess. */
+const STEEPEST_DEG = 68;
+/** A zone must span this many pixels for marks to be told from one another. */
+const LEAST_ZONE_PX = 6;
+
+/** Refuses a fit that does not hold, saying why and what to do. */
+function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look: EdgeLook): void {
+  const face = FACES[fit.face];
+  const [width, height] = fit.photoSize;
+  const inside = fit.spotCentresMm.some((centre) => {
+    const [x, y] = sheetToPhoto(fit, centre);
+    return x >= 0 && y >= 0 && x < width && y < height;
+  });
+  if (!inside) {
+    throw new ReadingError(
+      'centre-outside',
+      'The centre of the face lies outside the photo: take one that shows it.',
+    );
+  }
+  if (fit.tiltDeg > STEEPEST_DEG) {
+    throw new ReadingError(
+      'too-steep',
+      `The photo was taken ${Math.round(fit.tiltDeg)} degrees from the side: stand in front of the face.`,
+    );
+  }
+  const radii = ringRadiiMm(face);
+  const zonePx = (radii[0]! - radii[1]!) * pxPerMm(fit, fit.spotCentresMm[0]!);
+  if (zonePx < LEAST_ZONE_PX) {
+    throw new ReadingError('too-small', 'The face is too small in the photo: go closer.');
+  }
+  if (look.blurPx > 0.3 * zonePx) {
+    throw new ReadingError(
+      'too-blurred',
+      'The photo is too blurred: hold the camera still and let it focus on the face.',
+    );
+  }
+  const seen = radii.map(() => 0);
+  const tried = radii.map(() => 0);
+  edges.points.forEach((point, i) => (seen[point.ring]! += solution.weight[i]! > 0.1 ? 1 : 0));
+  for (const blocks of edges.tried) blocks.forEach((count, ring) => (tried[ring]! += count));
+  const share = seen.map((count, ring) => (tried[ring]! > 0 ? count / tried[ring]! : 0));
+  if (share.filter((part) => part >= LEAST_SHARE).length < LEAST_RINGS) throw tooFewRings();
+  if (face.family === 'ten-ring') {
+    const outer = [0, 1, 2, 3].filter((ring) => tried[ring]! > 12);
+    if (outer.length >= 3 && outer.every((ring) => share[ring]! < 0.1)) {
+      throw new ReadingError(
+        'wrong-face',
+        'The zones 1 to 4 cannot be seen in the photo: choose the face with six zones if it is one.',
+      );
+    }
+  }
 }
 
 /** Turns a state so that the face's up at its middle points up in the photo; spots keep theirs. */
@@ -231,9 +312,16 @@ function fitOf(
     weights += weight;
   });
   const focalSd = Math.sqrt(solution.covariance[PARAMETER.logFocal]![PARAMETER.logFocal]!);
+  // EXIF's belief is narrow from the start; a wide one must have been narrowed by the picture.
+  const source =
+    prior.logFocalSd === EXIF_FOCAL_SD
+      ? 'exif'
+      : focalSd < prior.logFocalSd / 2
+        ? 'estimated'
+        : 'assumed';
   return {
     ...fit,
-    focal: { px: state.focalPx, source: focalSd < prior.logFocalSd / 2 ? 'estimated' : 'assumed' },
+    focal: { px: state.focalPx, source },
     residualMm: weights > 0 ? Math.sqrt(sum / weights) : 0,
     upFrom: up.upFrom,
     upSdDeg: (up.upSd * 180) / Math.PI,
@@ -253,5 +341,3 @@ function addNotes(fit: FaceFit, edges: RingEdges, notes: string[]): void {
     notes.push('The face is small in the photo: go closer for better positions.');
   }
 }
-
-export type { SpotCandidate };

@@ -23,6 +23,8 @@ const RAYS = 360;
 /** Paper ends within this many radii of the outermost ring. */
 const FARTHEST = 1.75;
 const STEPS = 220;
+/** Paper is not cut exactly along the print: one standard deviation, rad (from memory). */
+const CUT_SD = 0.004;
 /** Least change of level (0 to 255) over the edge that counts. */
 const LEAST_CHANGE = 22;
 
@@ -135,7 +137,7 @@ function refine(
   while (found < -Math.PI / 4) found += Math.PI / 2;
   return {
     turn: found,
-    sd: Math.hypot(1 / Math.sqrt(total), spread / Math.sqrt(directions.length)),
+    sd: Math.hypot(1 / Math.sqrt(total), spread / Math.sqrt(directions.length), CUT_SD),
     sides: directions.length,
   };
 }

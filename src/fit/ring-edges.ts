@@ -27,6 +27,8 @@ export interface RingEdges {
   readonly profiles: MeasuredProfile[];
   /** Per spot and ring: share of its circle within the frame, 0 to 1. */
   readonly inFrame: number[][];
+  /** Per spot and ring: number of places within the frame that were looked at. */
+  readonly tried: number[][];
 }
 
 export interface MeasuredProfile {
@@ -73,9 +75,11 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
   const points: RingPoint[] = [];
   const profiles: MeasuredProfile[] = [];
   const inFrame: number[][] = [];
+  const tried: number[][] = [];
   for (let spot = 0; spot < state.spotCentresMm.length; spot++) {
     const [cx, cy] = state.spotCentresMm[spot]!;
     inFrame.push(radii.map(() => 0));
+    tried.push(radii.map(() => 0));
     for (let ring = 0; ring < radii.length; ring++) {
       const radius = radii[ring]! + state.ringOffsetsMm[ring]!;
       const print = ringPrint(face, ring);
@@ -133,6 +137,7 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
         }
         if (!seen || !middle) continue;
         inFrame[spot]![ring]! += 1 / blocks;
+        tried[spot]![ring]!++;
         for (let i = 0; i < light.length; i++) light[i]! /= RAYS_PER_BLOCK;
         const place = finder.find(light);
         if (!place || place.explained < LEAST_EXPLAINED[kind]) continue;
@@ -154,7 +159,7 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
       }
     }
   }
-  return { points, profiles, inFrame };
+  return { points, profiles, inFrame, tried };
 }
 
 /** Adds the samples of one ray, bilinear in linear light; false when it leaves the photo. */

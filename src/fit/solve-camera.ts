@@ -43,8 +43,6 @@ export interface CameraSolution {
   readonly residualPx: Float64Array;
   /** Per point: robust weight from 0 (not of this ring) to 1. */
   readonly weight: Float64Array;
-  /** Robust objective, for the comparison of starts. */
-  readonly cost: number;
 }
 
 /** Tukey's constant: 95 % efficiency for Gaussian noise. */
@@ -77,12 +75,12 @@ export function solveCamera(
     Math.max(leastScale, robustScale(points, residual)),
   );
   let damping = 1e-3;
-  let cost = objective(state, points, residual, scale, options.prior);
   const normal = new Float64Array(size * size);
   const right = new Float64Array(size);
 
   for (let i = 0; i < iterations; i++) {
     accumulate(state, points, radii, angles, residual, scale, options.prior, normal, right);
+    let cost = objective(state, points, residual, scale, options.prior);
     let improved = false;
     let moved = 0;
     for (let attempt = 0; attempt < 8; attempt++) {
@@ -110,7 +108,6 @@ export function solveCamera(
     const settled = Math.abs(found - scale) < 1e-3 * scale;
     // Shrinking by at most a third a step keeps the robust loss from settling on a wrong start.
     scale = Math.max(found, scale * 0.66);
-    cost = objective(state, points, residual, scale, options.prior);
     if (settled && (!improved || moved < 1e-9 * cost + 1e-12)) break;
   }
 
@@ -124,7 +121,7 @@ export function solveCamera(
   const weight = Float64Array.from(points, (point, i) =>
     tukeyWeight(residual[i]! / (point.sdPx * scale)),
   );
-  return { state, covariance, scale, residualPx: residual, weight, cost };
+  return { state, covariance, scale, residualPx: residual, weight };
 }
 
 function tukeyWeight(z: number): number {

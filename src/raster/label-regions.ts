@@ -25,15 +25,26 @@ export function labelRegions(
     const closed = keep(new cv.Mat());
     const side = 2 * Math.round(options.closePx) + 1;
     const kernel = keep(
-      cv.getStructuringElement(cv.MORPH_ELLIPSE, new cv.Size(side, side), new cv.Point(-1, -1)),
+      cv.getStructuringElement(
+        cv.MORPH_ELLIPSE as number,
+        new cv.Size(side, side),
+        new cv.Point(-1, -1),
+      ),
     );
     cv.morphologyEx(source, closed, cv.MORPH_CLOSE, kernel);
     const labels = keep(new cv.Mat());
     const stats = keep(new cv.Mat());
     const centroids = keep(new cv.Mat());
-    const count = cv.connectedComponentsWithStats(closed, labels, stats, centroids, 8, cv.CV_32S);
+    const count = cv.connectedComponentsWithStats(
+      closed,
+      labels,
+      stats,
+      centroids,
+      8,
+      cv.CV_32S as number,
+    );
     const depth = keep(new cv.Mat());
-    cv.distanceTransform(closed, depth, cv.DIST_L2, 3);
+    cv.distanceTransform(closed, depth, cv.DIST_L2 as number, 3);
     const deepest = new Float32Array(count);
     const deepestAt = new Int32Array(count);
     const labelOf = labels.data32S;
@@ -47,7 +58,7 @@ export function labelRegions(
     }
     const regions: Region[] = [];
     for (let label = 1; label < count; label++) {
-      const areaPx = stats.intAt(label, cv.CC_STAT_AREA);
+      const areaPx = stats.intAt(label, cv.CC_STAT_AREA as number);
       if (areaPx < options.minAreaPx) continue;
       const at = deepestAt[label]!;
       regions.push({
