@@ -12,9 +12,10 @@ export interface EvidenceContext {
 /** Evidence of holes and standing arrows on a flat face, by the trained network. */
 export interface MarkNetwork {
   /**
-   * Reads a flat face. It should be made at a scale where the shaft spans 5 to 12 flat pixels, 8 to
-   * 10 where the photo is that fine. Runs one at a time; memory is bounded by the tile, not by the
-   * face. Large faces are looked over coarsely first, and closely where something was seen.
+   * Reads a flat face. It should be made at a scale where the shaft spans 5 to 12 flat pixels, 8 being
+   * best for old and closed holes. Runs are done one at a time; working memory is that of one tile,
+   * whatever the face. Large faces are looked over coarsely first, then closely where something was
+   * seen of a mark.
    */
   readonly evidence: (flat: FlatFace, context: EvidenceContext) => Promise<EvidenceMaps>;
   readonly release: () => Promise<void>;
@@ -23,19 +24,31 @@ export interface MarkNetwork {
 /** Flat pixels per output cell at the network's own scale. */
 const STRIDE = 2;
 
-/** Side of the square that the network reads at once, and the rim that only serves as context. */
-const TILE = 384;
-const RIM = 32;
-const CORE = TILE - 2 * RIM;
+/** A square that the network reads at once; its outer rim only serves as context. */
+interface TileShape {
+  /** Sides in network pixels. */
+  readonly side: number;
+  readonly rim: number;
+  /** Side of what is kept, in cells. */
+  readonly coreCells: number;
+}
 
-/** Faces of up to so many tiles are read closely all over. */
-const CLOSE_TILES = 9;
+function tileShape(side: number, rim: number): TileShape {
+  return { side, rim, coreCells: (side - 2 * rim) / STRIDE };
+}
+
+/** Big tiles waste little on rims, small ones can be chosen closely. */
+const WHOLE = tileShape(512, 24);
+const CLOSE = tileShape(256, 24);
+
+/** Faces of up to so many network pixels are read closely all over. */
+const CLOSE_PIXELS = 1_000_000;
 
 /** Shaft width of the coarse look, network pixels. */
 const COARSE_SHAFT_PX = 4.5;
 
 /** A tile is read closely when the coarse look saw at least so much of a mark in it. */
-const COARSE_HEAT = 0.06;
+const COARSE_HEAT = 0.12;
 
 const OUTPUTS = [
   'hole',
@@ -66,41 +79,43 @@ interface Tile {
   readonly row: number;
 }
 
-const CORE_CELLS = CORE / STRIDE;
-
-function tilesOver(width: number, height: number): Tile[] {
+function tilesOver({ width, height }: EvidenceMaps, { coreCells }: TileShape): Tile[] {
   const tiles: Tile[] = [];
-  for (let row = 0; row < height; row += CORE_CELLS) {
-    for (let column = 0; column < width; column += CORE_CELLS) tiles.push({ column, row });
+  for (let row = 0; row < height; row += coreCells) {
+    for (let column = 0; column < width; column += coreCells) tiles.push({ column, row });
   }
   return tiles;
 }
 
 /** Serves evidence from a loaded network. */
 export function createMarkNetwork(session: NetworkSession): MarkNetwork {
-  const planes = new Float32Array(INPUT_PLANES * TILE * TILE);
+  const planesOf = new Map(
+    [WHOLE, CLOSE].map((shape) => [shape, new Float32Array(INPUT_PLANES * shape.side ** 2)]),
+  );
   let last: Promise<unknown> = Promise.resolve();
 
   /** Reads the tiles of `maps` at `pxPerStep` flat pixels per network pixel. */
   async function read(
     maps: Maps,
     tiles: readonly Tile[],
+    shape: TileShape,
     flat: FlatFace,
     context: EvidenceContext,
-    pxPerStep: number,
   ): Promise<void> {
-    const side = TILE / STRIDE;
-    const rim = RIM / STRIDE;
+    const planes = planesOf.get(shape)!;
+    const pxPerStep = maps.pxPerCell / STRIDE;
+    const side = shape.side / STRIDE;
+    const rim = shape.rim / STRIDE;
     for (const tile of tiles) {
       fillPlanes(planes, flat, context.fit, context.shaftMm, {
-        leftPx: tile.column * maps.pxPerCell - RIM * pxPerStep,
-        topPx: tile.row * maps.pxPerCell - RIM * pxPerStep,
-        side: TILE,
+        leftPx: tile.column * maps.pxPerCell - shape.rim * pxPerStep,
+        topPx: tile.row * maps.pxPerCell - shape.rim * pxPerStep,
+        side: shape.side,
         pxPerStep,
       });
-      const values = await session.run(planes, TILE);
-      const columns = Math.min(CORE_CELLS, maps.width - tile.column);
-      const rows = Math.min(CORE_CELLS, maps.height - tile.row);
+      const values = await session.run(planes, shape.side);
+      const columns = Math.min(shape.coreCells, maps.width - tile.column);
+      const rows = Math.min(shape.coreCells, maps.height - tile.row);
       const shaftPx = context.shaftMm / flat.mmPerPx;
       OUTPUTS.forEach((name, plane) => {
         const target = maps[name];
@@ -124,10 +139,9 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
   async function evidence(flat: FlatFace, context: EvidenceContext): Promise<EvidenceMaps> {
     const { width, height } = flat.raster;
     const close = emptyMaps(Math.ceil(width / STRIDE), Math.ceil(height / STRIDE), STRIDE);
-    const tiles = tilesOver(close.width, close.height);
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
-    if (tiles.length <= CLOSE_TILES || pxPerStep < 4 / 3) {
-      await read(close, tiles, flat, context, 1);
+    if (width * height <= CLOSE_PIXELS || pxPerStep < 4 / 3) {
+      await read(close, tilesOver(close, WHOLE), WHOLE, flat, context);
       return close;
     }
     const coarseCell = STRIDE * pxPerStep;
@@ -136,10 +150,10 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
       Math.ceil(height / coarseCell),
       coarseCell,
     );
-    await read(coarse, tilesOver(coarse.width, coarse.height), flat, context, pxPerStep);
-    const wanted = tiles.filter((tile) => sawSomething(coarse, tile));
+    await read(coarse, tilesOver(coarse, WHOLE), WHOLE, flat, context);
     copyCoarse(coarse, close);
-    await read(close, wanted, flat, context, 1);
+    const wanted = tilesOver(close, CLOSE).filter((tile) => sawSomething(coarse, tile));
+    await read(close, wanted, CLOSE, flat, context);
     return close;
   }
 
@@ -158,8 +172,8 @@ function sawSomething(coarse: Maps, tile: Tile): boolean {
   const perCell = STRIDE / coarse.pxPerCell;
   const left = Math.max(0, Math.floor(tile.column * perCell) - 1);
   const top = Math.max(0, Math.floor(tile.row * perCell) - 1);
-  const right = Math.min(coarse.width, Math.ceil((tile.column + CORE_CELLS) * perCell) + 1);
-  const bottom = Math.min(coarse.height, Math.ceil((tile.row + CORE_CELLS) * perCell) + 1);
+  const right = Math.min(coarse.width, Math.ceil((tile.column + CLOSE.coreCells) * perCell) + 1);
+  const bottom = Math.min(coarse.height, Math.ceil((tile.row + CLOSE.coreCells) * perCell) + 1);
   for (let row = top; row < bottom; row++) {
     for (let column = left; column < right; column++) {
       const at = row * coarse.width + column;

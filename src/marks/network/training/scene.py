@@ -39,7 +39,7 @@ class Scene:
 
 def draw_scene(chance, batch, side):
     """Random scale, face, position on it, camera and sun."""
-    shaft = chance.log_uniform(3.6, 13.0, batch)
+    shaft = chance.log_uniform(4.0, 11.5, batch)
     mm = shaft / chance.log_uniform(3.8, 9.8, batch)
     zone_mm = chance.choice([61, 61, 40, 40, 40, 30, 20, 20, 16], batch)
     zone_mm = zone_mm * chance.uniform(0.97, 1.03, batch)

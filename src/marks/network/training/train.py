@@ -69,8 +69,8 @@ def losses(logits, batch):
         logits[:, AT["fresh"]], batch.fresh, reduction="none"
     )
     return {
-        "hole": heat_loss(logits[:, AT["hole"]], batch.hole, batch.hole_weight),
-        "entry": heat_loss(logits[:, AT["entry"]], batch.entry, batch.entry_weight),
+        "hole": 1.3 * heat_loss(logits[:, AT["hole"]], batch.hole, batch.hole_weight),
+        "entry": 1.5 * heat_loss(logits[:, AT["entry"]], batch.entry, batch.entry_weight),
         "fresh": 0.15 * weighted_mean(fresh, batch.fresh_weight),
         "disc": 0.7 * mask_loss(logits[:, AT["disc"]], batch.disc, batch.disc_weight),
         "shaft": mask_loss(logits[:, AT["shaft"]], batch.shaft, 1.0),
