@@ -1,11 +1,18 @@
 import type { Comparison, Difference } from '../trends/compare-set-ups.ts';
 import type { DrawingOptions } from './draw-groups.ts';
 import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
-import { drawPoint, drawWhisker, placeOn, plotSheet, type PlotScale } from './plot-panel.ts';
-import { svg, svgText } from './svg.ts';
+import {
+  drawPoint,
+  drawWhisker,
+  placeOn,
+  plotSheet,
+  roundTicks,
+  type PlotScale,
+} from './plot-panel.ts';
+import { svg, svgNumber, svgText } from './svg.ts';
 
 const WIDTH = 640;
-const ROW = 112;
+const ROW = 122;
 const LEFT = 40;
 const RIGHT = WIDTH - 40;
 
@@ -29,6 +36,7 @@ export function drawComparison(
         label: `${Math.abs(byValue.effect).toFixed(2)} points an arrow`,
         scale: { kind: 'linear', domain: [-half, half], range: [LEFT, RIGHT] },
         none: 0,
+        ticks: roundTicks([-half, half], 6),
         top: 56,
         palette,
       }),
@@ -43,6 +51,7 @@ export function drawComparison(
         // Less spread is better: the second's side is where the ratio is below one.
         scale: { kind: 'log', domain: [wide, 1 / wide], range: [LEFT, RIGHT] },
         none: 1,
+        ticks: roundTicks([1 / wide, wide], 6),
         top: 56 + (byValue ? ROW : 0),
         palette,
       }),
@@ -84,6 +93,7 @@ function drawRow(
     readonly label: string;
     readonly scale: PlotScale;
     readonly none: number;
+    readonly ticks: readonly number[];
     readonly top: number;
     readonly palette: Palette;
   },
@@ -103,6 +113,18 @@ function drawRow(
       `${look.label}, ${Math.round(Math.min(0.99, p) * 100)} %${difference.verdict === 'undecided' ? ', undecided' : ''}`,
     ),
     drawWhisker([LEFT, none[1]], [RIGHT, none[1]], { colour: palette.line, width: 1 }),
+    ...look.ticks.map((tick) =>
+      svgText(
+        {
+          x: at(tick)[0],
+          y: none[1] + 38,
+          'text-anchor': 'middle',
+          fill: palette.muted,
+          'font-size': 12,
+        },
+        svgNumber(tick),
+      ),
+    ),
     drawWhisker([none[0], none[1] - 22], [none[0], none[1] + 22], {
       colour: palette.ink,
       width: 1,

@@ -63,7 +63,7 @@ function windowAround(must: readonly Circle[], wish: readonly Circle[], face: Fa
   let window = box(must);
   for (const circle of wish) {
     const wider = box([...must, circle]);
-    if (wider.halfMm <= 2.2 * window.halfMm) window = wider;
+    if (wider.halfMm <= 3 * window.halfMm) window = wider;
   }
   const smallest = face.zones.at(-1)!.outerRadiusMm * 1.5;
   const wanted = Math.max(window.halfMm * 1.12, smallest);

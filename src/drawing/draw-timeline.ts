@@ -147,7 +147,7 @@ function drawTrack(
   const parts = [
     drawPanel(frame, {
       x: isLast ? { scale: x, ticks: dayTicks(x.domain), label: dayLabel } : null,
-      y: { scale: y, ticks: roundTicks(domain, 4), label: (tick) => svgNumber(tick) },
+      y: { scale: y, ticks: roundTicks(domain, 5), label: (tick) => svgNumber(tick) },
       title: track.title,
       palette,
     }),
@@ -202,9 +202,9 @@ function drawChanges(
   return svg(
     'g',
     { class: 'changes' },
-    ...changes.flatMap(({ at, to }) => {
+    ...byDay(changes).flatMap(({ at, to }) => {
       const place = placeOn(x, Date.parse(at));
-      const name = names[to] ?? to;
+      const name = to.map((id) => names[id] ?? id).join(', ');
       // Names take the first of two rows that is free; without room only the line is drawn.
       const row = free.findIndex((until) => until < place);
       if (row >= 0)
@@ -227,6 +227,17 @@ function drawChanges(
       ];
     }),
   );
+}
+
+/** Set-ups shot by turns change many times in a day: one line then, with every name. */
+function byDay(changes: Timeline['changes']): { at: string; to: string[] }[] {
+  const days = new Map<string, { at: string; to: string[] }>();
+  for (const { at, to } of changes) {
+    const day = days.get(at.slice(0, 10)) ?? { at, to: [] };
+    if (!day.to.includes(to)) day.to.push(to);
+    days.set(at.slice(0, 10), day);
+  }
+  return [...days.values()];
 }
 
 /** A handful of whole days, evenly spaced. */

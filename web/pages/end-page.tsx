@@ -49,12 +49,16 @@ export function EndPage() {
   );
 }
 
+/** Failures that leave nothing to look at. */
+const NO_PICTURE = new Set(['not-a-photo', 'empty-file']);
+
 function Open({ end }: { end: OpenEnd }) {
   const placing = useSignal(false);
   const side = useRef<HTMLElement>(null);
   const status = end.status.value;
   const step = end.step.value;
   const read = status.name === 'read' && end.reading.value !== null;
+  const noPhoto = status.name === 'failed' && NO_PICTURE.has(status.code);
 
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
@@ -71,7 +75,10 @@ function Open({ end }: { end: OpenEnd }) {
   if (placing.value) return <PlaceFace end={end} onDone={() => (placing.value = false)} />;
 
   return (
-    <main class={`end${read ? '' : ' end-unread'}`} data-step={step}>
+    <main
+      class={`end${read ? '' : ' end-unread'}${noPhoto ? ' end-no-photo' : ''}`}
+      data-step={step}
+    >
       <Queue current={end} />
       <section class="end-photo" aria-label="Photo">
         <LookStage end={end} />
@@ -146,7 +153,11 @@ function Queue({ current }: { current: OpenEnd }) {
           data-status={end.status.value.name}
           onClick={() => goTo('end', end.id)}
         >
-          <img src={end.url} alt="" />
+          <img
+            src={end.url}
+            alt=""
+            onError={(event) => (event.currentTarget.style.visibility = 'hidden')}
+          />
         </button>
       ))}
     </nav>

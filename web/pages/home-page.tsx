@@ -83,7 +83,7 @@ export function HomePage() {
         <h1 id="start-title">
           Photograph the face.
           <br />
-          See what the bare shafts say.
+          Read the bow.
         </h1>
         <div class="start-buttons">
           <label class="button primary big">

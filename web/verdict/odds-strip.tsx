@@ -11,6 +11,8 @@ interface Props {
 /** One direction as a balance between its two sides: where the needle stands is how sure it is. */
 export function OddsStrip({ less, more, probability, verdict }: Props) {
   const level = verdict.direction === 'level';
+  // As near as wanted: which side of zero it is no longer matters.
+  const settled = level && verdict.certainty !== 'undecided';
   const words = level ? 'as wanted' : `${verdict.direction}: ${verdict.meaning}`;
   const shown = Math.round(verdict.p * 100);
   const odds = shown >= 100 ? 'over 99 %' : `${shown} %`;
@@ -27,7 +29,7 @@ export function OddsStrip({ less, more, probability, verdict }: Props) {
       <div class="odds-scale" aria-hidden>
         <span>{less}</span>
         <div class="odds-bar">
-          <i style={{ left: `${probability * 100}%` }} />
+          <i style={{ left: `${(settled ? 0.5 : probability) * 100}%` }} />
         </div>
         <span>{more}</span>
       </div>
