@@ -18,11 +18,6 @@ if (route.value.page === 'end') {
     // Without storage the page still reads photos; it just cannot remember them.
   });
 }
-if (new URLSearchParams(location.search).has('demo') && route.value.page === 'home') {
-  // Once: a reload must not open another.
-  history.replaceState(null, '', location.pathname + location.hash);
-  void import('./state/open-demo.ts').then(({ openDemo }) => openDemo());
-}
 render(<App />, document.getElementById('app')!);
 if (new URLSearchParams(location.search).has('demo')) {
   // Once: a reload must not open a second one.
