@@ -1,0 +1,107 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { decodePhoto } from '../../server/decode/decode-photo.ts';
+import { photoBytes } from '../../server/decode/read-photo-file.ts';
+import { loadPhotoReader } from '../../server/reading/load-photo-reader.ts';
+import type { PhotoReader } from '../../server/reading/photo-reader.ts';
+import { readingSchema } from '../../src/reading/reading.ts';
+import { readingRequestSchema } from '../../src/reading/request.ts';
+import { summary } from '../bench/reading-bench.ts';
+import { readTruths, type TruthResult } from '../measure/read-truths.ts';
+import { truthsIn } from '../measure/truth.ts';
+
+const FOLDER = 'test-images';
+
+let reader: PhotoReader;
+const results: TruthResult[] = [];
+
+beforeAll(async () => {
+  reader = await loadPhotoReader();
+  for await (const result of readTruths(FOLDER, truthsIn(FOLDER), reader)) results.push(result);
+}, 240_000);
+
+/** Figures over the photos of a category; margins leave room for rounding, not for regressions. */
+const figures = (category: string) =>
+  summary(results.filter(({ truth }) => truth.category === category));
+
+describe('reading the test photos', () => {
+  it('reads every photo, in the form of the contract', () => {
+    for (const { truth, outcome } of results) {
+      expect(outcome.ok, `${truth.photo}: ${outcome.ok ? '' : outcome.message}`).toBe(true);
+      if (outcome.ok) expect(readingSchema.safeParse(outcome.reading).error).toBeUndefined();
+    }
+  });
+
+  it('places rings to a fraction of a millimetre, and up to a degree or two', () => {
+    const all = summary(results);
+    expect(all.fitMedianMm).toBeLessThan(0.3);
+    expect(all.fitP95Mm).toBeLessThan(0.8);
+    expect(all.upP95Deg).toBeLessThan(2);
+  });
+
+  it('finds the holes of fresh faces and values them', () => {
+    const fresh = figures('fresh');
+    expect(fresh.precision).toBeGreaterThanOrEqual(0.95);
+    expect(fresh.recall).toBeGreaterThanOrEqual(0.95);
+    expect(fresh.posMedianMm).toBeLessThan(1);
+    expect(fresh.clearRight).toBeGreaterThanOrEqual(0.97);
+    expect(fresh.offsetMedianMm).toBeLessThan(1.5);
+  });
+
+  it('finds nearly all holes of used faces', () => {
+    const used = figures('used');
+    expect(used.precision).toBeGreaterThanOrEqual(0.9);
+    expect(used.recall).toBeGreaterThanOrEqual(0.85);
+  });
+
+  it('finds what is new since the photo from before', () => {
+    const pair = figures('pair');
+    expect(pair.recall).toBeGreaterThanOrEqual(0.9);
+    expect(pair.posMedianMm).toBeLessThan(0.8);
+  });
+
+  it('finds standing arrows where they enter', () => {
+    const standing = figures('standing');
+    expect(standing.recall).toBeGreaterThanOrEqual(0.8);
+    expect(standing.posMedianMm).toBeLessThan(1.5);
+  });
+});
+
+describe('what a person is told', () => {
+  const read = async (name: string, request: object, before?: string) => {
+    const photo = await decodePhoto(await photoBytes(`${FOLDER}/${name}`));
+    const earlier = before ? await decodePhoto(await photoBytes(`${FOLDER}/${before}`)) : undefined;
+    return reader(
+      photo,
+      readingRequestSchema.parse(request),
+      earlier === undefined ? {} : { before: earlier },
+    );
+  };
+
+  it('says that the printed size is assumed when nobody named it', async () => {
+    const reading = await read('fresh-06.jpg', { shaftMm: 5.8 });
+    expect(reading.face).toBe('wa80');
+    expect(reading.fit.notes.join(' ')).toMatch(/does not show how large/);
+  });
+
+  it('says which shaft it assumes when none was given', async () => {
+    const reading = await read('fresh-06.jpg', { face: 'wa80' });
+    expect(reading.warnings.join(' ')).toMatch(/No shaft diameter was given/);
+  });
+
+  it('warns when fewer marks are found than arrows were shot', async () => {
+    const reading = await read('fresh-06.jpg', {
+      face: 'wa80',
+      shaftMm: 5.8,
+      fletched: 9,
+      bare: 6,
+    });
+    expect(reading.marks.filter((mark) => mark.age === 'fresh').length).toBeLessThan(15);
+    expect(reading.warnings.join(' ')).toMatch(/15 arrows shot, \d+ found/);
+  });
+
+  it('refuses a photo from before that shows another face', async () => {
+    await expect(
+      read('pair-01-after.jpg', { face: 'wa122', shaftMm: 4.3 }, 'hard-02.jpg'),
+    ).rejects.toMatchObject({ name: 'ReadingError', code: 'before-differs' });
+  });
+});
