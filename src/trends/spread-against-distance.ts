@@ -67,13 +67,16 @@ export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstD
   const slope = combination(law, covariance, [0, 1]);
   const half = student.quantile(0.95, slope.df) * slope.scale;
   const pAbove1 = student.cdf((slope.mean - 1) / slope.scale, slope.df);
+  const within = (off: number) =>
+    student.cdf((1 + off - slope.mean) / slope.scale, slope.df) -
+    student.cdf((1 - off - slope.mean) / slope.scale, slope.df);
   const interval90: [number, number] = [slope.mean - half, slope.mean + half];
   const verdict =
     pAbove1 >= 0.95
       ? 'faster than distance'
       : pAbove1 <= 0.05
         ? 'slower than distance'
-        : half < 0.3
+        : within(0.25) >= 0.8
           ? 'constant angle'
           : 'undecided';
   return {

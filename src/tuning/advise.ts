@@ -109,7 +109,7 @@ function verticalChange(findings: Findings): Advice {
   const high = vertical.sign > 0;
   const why = `Bare shafts are ${high ? 'higher' : 'lower'} than you want, ${howSure(vertical)}: nocking point ${high ? 'low' : 'high'}`;
   const learned = proposals.find((proposal) => proposal.axis === 'vertical');
-  if (learned) return fromLog(learned, why);
+  if (learned) return fromLog(learned, { why, beyond: beyondPlate.vertical });
   if (beyondPlate.vertical) {
     return {
       kind: 'adjust',
@@ -134,7 +134,7 @@ function horizontalChange(findings: Findings): Advice {
   const side = horizontal.sign > 0 ? 'right' : 'left';
   const why = `Bare shafts are further ${side} than you want, ${howSure(horizontal)}: for a ${hand}-handed archer ${weak ? 'weak' : 'stiff'}`;
   const learned = proposals.find((proposal) => proposal.axis === 'horizontal');
-  if (learned) return fromLog(learned, why);
+  if (learned) return fromLog(learned, { why, beyond: beyondPlate.horizontal });
   if (beyondPlate.horizontal) {
     return {
       kind: 'adjust',
@@ -160,10 +160,14 @@ export function isWeak({ sign }: Pick<AxisVerdict, 'sign'>, hand: Hand): boolean
   return sign > 0 === (hand === 'right');
 }
 
+const FINE_PARTS = new Set(['plunger', 'plunger-spring', 'nocking-point']);
 const HEAVY_PARTS = new Set(['limb-bolts', 'draw-weight', 'tiller']);
 const ARROW_PARTS = new Set(['spine', 'arrow-length', 'point-mass', 'shaft-diameter']);
 
-function fromLog(proposal: Proposal, why: string): Advice {
+function fromLog(
+  proposal: Proposal,
+  { why, beyond }: { readonly why: string; readonly beyond: boolean },
+): Advice {
   const cautions: string[] = [];
   if (proposal.part === 'plunger' || proposal.part === 'plunger-spring') {
     cautions.push(CAUTIONS.lockParts);
@@ -171,11 +175,16 @@ function fromLog(proposal: Proposal, why: string): Advice {
   if (proposal.part === 'nocking-point') cautions.push(CAUTIONS.nockingPoint);
   if (HEAVY_PARTS.has(proposal.part)) cautions.push(CAUTIONS.limbBolts, CAUTIONS.weakArrow);
   if (ARROW_PARTS.has(proposal.part)) cautions.push(CAUTIONS.weakArrow, CAUTIONS.carbon);
+  const coarse =
+    beyond && FINE_PARTS.has(proposal.part)
+      ? ' It is beyond what fine adjusters usually trim: the arrow may not suit the bow.'
+      : '';
+  if (coarse) cautions.push(CAUTIONS.weakArrow, CAUTIONS.coach);
   return {
     kind: 'adjust',
     adjuster: proposal.name,
     action: `${proposal.name}: ${proposal.words}.`,
-    reason: `${why}. ${proposal.reason}`,
+    reason: `${why}. ${proposal.reason}${coarse}`,
     cautions,
   };
 }

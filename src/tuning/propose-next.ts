@@ -1,5 +1,5 @@
 import student from '@stdlib/stats-base-dists-t';
-import { DEAD_ZONE_MRAD, LIKELY } from './axis-verdict.ts';
+import { DEAD_ZONE_MRAD } from './axis-verdict.ts';
 import type { StudentT } from './normal-inverse-gamma.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
 import type { Proposal } from './proposal.ts';
@@ -19,7 +19,8 @@ import { slopePrior, type Axis } from './slope-prior.ts';
 const TOOLS: Readonly<Record<Axis, { within: AdjusterPart[]; beyond: AdjusterPart[] }>> = {
   horizontal: {
     within: ['plunger', 'plunger-spring', 'limb-bolts', 'draw-weight'],
-    beyond: ['limb-bolts', 'draw-weight'],
+    // Where the book has no coarse tool, the plunger still does its part.
+    beyond: ['limb-bolts', 'draw-weight', 'plunger', 'plunger-spring'],
   },
   vertical: { within: ['nocking-point', 'tiller'], beyond: ['nocking-point', 'tiller'] },
 };
@@ -31,6 +32,8 @@ const FIRST_STEP_MRAD = 5;
  * is the expected squared distance; less, because a step that is too long still teaches the slope.
  */
 const DOUBT = 0.5;
+/** A step is proposed only as far as it brings the bow nearer with this probability. */
+const NEARER = 0.75;
 /** A later step may go this many times as far as the settings that were shot. */
 const BEYOND_RECORD = 1.5;
 
@@ -65,7 +68,7 @@ function proposeOn(
   const response = model.axes[axis];
   const wanted = preferredMrad[axis === 'horizontal' ? 0 : 1];
   const now = presentOffset(response);
-  if (landing(now, wanted, deadZoneMrad) >= LIKELY) return null;
+  if (Math.abs(now.mean - wanted) <= deadZoneMrad) return null;
   const beyond = Math.abs(now.mean) > plateRadiusMrad(options.plate);
   const parts = TOOLS[axis][beyond ? 'beyond' : 'within'];
   const candidates = parts
@@ -127,9 +130,16 @@ function bestChange(
     const setting = settingAt(adjuster, amount + k * step);
     const change = settingAmount(adjuster, setting)! - amount;
     const loss = lossAt(change);
-    if (loss < best.loss) best = { change, loss };
+    if (loss < best.loss && pNearer(change) >= NEARER) best = { change, loss };
   }
   return Number(best.change.toFixed(6));
+
+  /** A step brings the offset nearer exactly when half of it does not yet pass what is wanted. */
+  function pNearer(change: number): number {
+    const halfWay = offsetAfter(response, adjuster.id, change / 2);
+    const above = student.cdf((halfWay.mean - wanted) / halfWay.scale, halfWay.df);
+    return offsetAfter(response, adjuster.id, 0).mean > wanted ? above : 1 - above;
+  }
 
   function lossAt(change: number): number {
     const after = offsetAfter(response, adjuster.id, change);

@@ -68,9 +68,11 @@ export interface PowerResult {
   readonly known: number;
   readonly pooled: number;
   readonly hotelling: number;
-  /** Bare shafts as wide as fletched, which is what the textbook figures suppose. */
+  /** Record of 100 fletched arrows, bare shafts known to be as wide: what the three above suppose. */
+  readonly recordEqualSpread: number;
+  /** Record of 60 fletched and 40 bare arrows; how wide the bare ones are is learned from them. */
   readonly record: number;
-  /** The same without any arrow of the record being bare: the ratio is then a guess. */
+  /** Record of 100 fletched arrows only; how wide bare shafts are is the first guess. */
   readonly recordOfFletched: number;
 }
 
@@ -166,17 +168,16 @@ function needed(ends: readonly number[]): Needed {
 }
 
 /** Twenty ends over four earlier sessions, with the bow as it stood then. */
-function recordOf(archer: VirtualArcher, luck: Chance): ArcherRecord {
+function recordOf(
+  archer: VirtualArcher,
+  luck: Chance,
+  { fletched, bare } = { fletched: FLETCHED, bare: BARE },
+): ArcherRecord {
   const ends: EndScatter[] = [];
   for (let s = 0; s < 4; s++) {
     const session = virtualSession(archer, luck);
     for (let e = 0; e < 5; e++) {
-      const arrows = shootEnd(
-        archer,
-        session,
-        { settings: archer.start, fletched: FLETCHED, bare: BARE },
-        luck,
-      );
+      const arrows = shootEnd(archer, session, { settings: archer.start, fletched, bare }, luck);
       ends.push(scatterOfEnd(arrows, archer.distanceM, `s${s}`));
     }
   }
@@ -190,12 +191,12 @@ function scatterOfEnd(
   distanceM: number,
   sessionId: string,
 ): EndScatter {
-  const of = (kind: VirtualArrow['kind']) =>
-    scatterOf(
-      arrows
-        .filter((arrow) => arrow.kind === kind)
-        .map(({ mm }) => [mm[0] / distanceM, mm[1] / distanceM] as const),
-    );
+  const of = (kind: VirtualArrow['kind']) => {
+    const mrad = arrows
+      .filter((arrow) => arrow.kind === kind)
+      .map(({ mm }) => [mm[0] / distanceM, mm[1] / distanceM] as const);
+    return mrad.length > 0 ? scatterOf(mrad) : { n: 0, sumOfSquares: 0 };
+  };
   const [fletched, bare] = [of('fletched'), of('bare')];
   return {
     sessionId,
@@ -405,7 +406,14 @@ function endOf(
 /** How often a true offset of 2.83 sigma is found at the 5 % level with 3 + 2 arrows. */
 function powerBench({ ends, seed }: { readonly ends: number; readonly seed: number }): PowerResult {
   const luck = chance(seed + 1);
-  const found = { known: 0, pooled: 0, hotelling: 0, record: 0, recordOfFletched: 0 };
+  const found = {
+    known: 0,
+    pooled: 0,
+    hotelling: 0,
+    recordEqualSpread: 0,
+    record: 0,
+    recordOfFletched: 0,
+  };
   const distanceM = 30;
   for (let i = 0; i < ends; i++) {
     const archer = plainArcher(luck, distanceM);
@@ -428,15 +436,20 @@ function powerBench({ ends, seed }: { readonly ends: number; readonly seed: numb
     const groups = groupsOf(arrows, { distanceM, record });
     if (groups.offset!.hotelling!.p < 0.05) found.hotelling++;
     if (groups.offset!.pNone! < 0.05) found.record++;
-    const guessed: ArcherRecord = { sigmaMrad: record.sigmaMrad, arrows: 100 };
+    const guessed = recordOf(archer, luck, { fletched: 5, bare: 0 });
     if (groupsOf(arrows, { distanceM, record: guessed }).offset!.pNone! < 0.05) {
       found.recordOfFletched++;
+    }
+    const bareSpread = { ratio: 1, logSd: 1e-3 };
+    if (groupsOf(arrows, { distanceM, record: guessed, bareSpread }).offset!.pNone! < 0.05) {
+      found.recordEqualSpread++;
     }
   }
   return {
     known: found.known / ends,
     pooled: found.pooled / ends,
     hotelling: found.hotelling / ends,
+    recordEqualSpread: found.recordEqualSpread / ends,
     record: found.record / ends,
     recordOfFletched: found.recordOfFletched / ends,
   };

@@ -1,0 +1,34 @@
+import { describe, expect, it } from 'vitest';
+import { tuningBench } from '../bench/tuning-bench.ts';
+
+// The bench plays 2,000 histories; these few are seeded, with margins for their number.
+describe('virtual tuning histories', () => {
+  const result = tuningBench({ histories: 160, seed: 4711, powerEnds: 1500 });
+
+  it('holds the true offset in nine 90 % regions of ten', () => {
+    for (const share of Object.values(result.coverage)) {
+      expect(share).toBeGreaterThan(0.87);
+      expect(share).toBeLessThan(0.93);
+    }
+  });
+
+  it('is rarely wrong when it says sure', () => {
+    expect(result.sureWrong.log.share).toBeLessThan(0.05);
+    expect(result.sureWrong.firstEnd.share).toBeLessThan(0.06);
+    expect(result.sureWrong.log.called).toBeGreaterThan(100);
+  });
+
+  it('finds an offset with a record that it would miss without', () => {
+    expect(Math.abs(result.power.known - 0.8)).toBeLessThan(0.04);
+    expect(Math.abs(result.power.pooled - 0.56)).toBeLessThan(0.05);
+    expect(Math.abs(result.power.hotelling - 0.25)).toBeLessThan(0.05);
+    expect(result.power.record).toBeGreaterThan(0.68);
+    expect(result.power.recordEqualSpread).toBeGreaterThan(0.72);
+  });
+
+  it('gets there sooner than a fixed rule of thumb, and rarely wanders away', () => {
+    expect(result.endsNeeded.ratio).toBeLessThan(0.7);
+    expect(result.wandering.endwise).toBeLessThan(0.06);
+    expect(result.leftMrad.endwise).toBeLessThan(result.leftMrad.ruleOfThumb);
+  });
+});
