@@ -46,8 +46,8 @@ export function EndCard({ end }: { end: KeptEnd }) {
             {words}
             {end.settings.distanceM !== null && ` · ${end.settings.distanceM} m`}
           </span>
-          <time class="quiet" dateTime={end.keptAt}>
-            {new Date(end.keptAt).toLocaleString(undefined, {
+          <time class="quiet" dateTime={end.createdAt}>
+            {new Date(end.createdAt).toLocaleString(undefined, {
               dateStyle: 'medium',
               timeStyle: 'short',
             })}

@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import { z } from 'zod';
 import { remembered } from '../state/remembered.ts';
 import { database, type KeptEnd } from './database.ts';
+import { keptEnds } from './kept-ends.ts';
 import { logRowsOf } from './log-of-kept.ts';
 
 export const HAND_OVER = ['off', 'ends', 'ends-and-photos'] as const;
@@ -37,7 +38,7 @@ export async function handOver(): Promise<void> {
 
 async function sendAll(): Promise<void> {
   const db = await database();
-  const waiting = (await db.getAll('ends')).filter((end) => end.sentRevision < end.revision);
+  const waiting = (await keptEnds()).filter((end) => end.sentRevision < end.revision);
   if (waiting.length === 0) {
     handOverState.value = { name: 'idle' };
     return;

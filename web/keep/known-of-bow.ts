@@ -4,6 +4,7 @@ import { readLog } from '../../src/tuning/read-log.ts';
 import { NOTHING_KNOWN, type KnownOfBow } from '../state/known.ts';
 import type { Settings } from '../state/settings.ts';
 import { database } from './database.ts';
+import { keptEnds } from './kept-ends.ts';
 import { logRowsOf } from './log-of-kept.ts';
 
 /** Learns from the archer's kept ends, without the one that is being judged. */
@@ -14,7 +15,7 @@ export async function knownOfBow(
   if (archer.trim() === '') return NOTHING_KNOWN;
   const db = await database();
   const [kept, bows, setUps] = await Promise.all([
-    db.getAll('ends'),
+    keptEnds(),
     db.getAll('bows'),
     db.getAll('setUps'),
   ]);

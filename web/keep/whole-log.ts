@@ -10,6 +10,7 @@ import {
 import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/set-up.ts';
 import { database } from './database.ts';
 import { handOverWhat } from './hand-over.ts';
+import { keptEnds } from './kept-ends.ts';
 import { logRowsOf } from './log-of-kept.ts';
 
 export interface WholeLog {
@@ -28,7 +29,7 @@ const byId = <T extends { readonly id: string }>(...lists: (readonly T[])[]): T[
 export async function wholeLog(): Promise<WholeLog> {
   const db = await database();
   const [kept, bows, setUps] = await Promise.all([
-    db.getAll('ends'),
+    keptEnds(),
     db.getAll('bows'),
     db.getAll('setUps'),
   ]);

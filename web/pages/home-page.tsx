@@ -1,8 +1,9 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { readingResultSchema, readingSchema } from '../../src/reading/reading.ts';
-import { database, type KeptEnd } from '../keep/database.ts';
+import type { KeptEnd } from '../keep/database.ts';
 import { EndCard } from '../keep/end-card.tsx';
+import { keptEnds } from '../keep/kept-ends.ts';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';
@@ -22,11 +23,8 @@ export function HomePage() {
   const wide = useRef(matchMedia('(min-width: 1000px)').matches);
 
   useEffect(() => {
-    void database()
-      .then((db) => db.getAll('ends'))
-      .then((ends) => {
-        recent.value = ends.sort((a, b) => b.keptAt.localeCompare(a.keptAt)).slice(0, 3);
-      })
+    void keptEnds()
+      .then((ends) => (recent.value = ends.slice(0, 3)))
       .catch(() => {});
     void ends()
       .then(({ leftBehind }) => leftBehind())

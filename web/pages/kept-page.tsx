@@ -1,7 +1,8 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { database, type KeptEnd } from '../keep/database.ts';
+import type { KeptEnd } from '../keep/database.ts';
 import { EndCard } from '../keep/end-card.tsx';
+import { keptEnds } from '../keep/kept-ends.ts';
 import { HandOverPanel } from '../keep/hand-over-panel.tsx';
 import { hashOf } from '../state/route.ts';
 
@@ -10,9 +11,8 @@ export function KeptPage() {
   const ends = useSignal<readonly KeptEnd[] | null>(null);
   const archer = useSignal<string | null>(null);
   useEffect(() => {
-    void database()
-      .then((db) => db.getAll('ends'))
-      .then((all) => (ends.value = all.sort((a, b) => b.keptAt.localeCompare(a.keptAt))))
+    void keptEnds()
+      .then((all) => (ends.value = all))
       .catch(() => (ends.value = []));
   }, []);
   if (!ends.value) return <main class="page" />;
@@ -35,7 +35,7 @@ export function KeptPage() {
   );
   const days = new Map<string, KeptEnd[]>();
   for (const end of shown) {
-    const day = new Date(end.keptAt).toLocaleDateString(undefined, { dateStyle: 'full' });
+    const day = new Date(end.createdAt).toLocaleDateString(undefined, { dateStyle: 'full' });
     const session = `${end.settings.archer || 'No name'} · ${day}`;
     days.set(session, [...(days.get(session) ?? []), end]);
   }
