@@ -15,9 +15,9 @@ export interface ChosenArrows {
 /** Below this probability a bar is no arrow. */
 const ARROW = 0.5;
 /** A known number of arrows makes a weaker one likely, down to this; never less. */
-const EXPECTED_ARROW = 0.1;
+const EXPECTED_ARROW = 0.12;
 /** Arrows stand in the face at all when the likeliest is at least so likely. */
-const STANDING = 0.8;
+const STANDING = 0.5;
 /** Strength of vanes from which an arrow is called fletched, and below which bare. */
 const FLETCHED = 0.3;
 const BARE = 0.12;

@@ -23,6 +23,8 @@ const LEAN_SD = 0.04;
 /** Length outside the paper, mm, and its spread. */
 export const OUTSIDE_MM = 600;
 const OUTSIDE_SD = 0.15;
+/** Log-odds that a bar loses at most for being shorter than an arrow. */
+const MOST_FOR_SHORT = 1.5;
 
 export function arrowGeometry(fit: FaceFit): ArrowGeometry {
   const r = fit.pose.rotation;
@@ -58,9 +60,15 @@ export function arrowPrior(
   const sideways = w[0] * along[1] - w[1] * along[0];
   const perMm = steepness(geometry, length.mm);
   const spread = Math.hypot(LEAN_SD, OUTSIDE_SD * perMm);
-  const short = perMm - forward;
-  const misfit = length.atLeast && short < 0 ? Math.max(0, -forward) : short;
-  return -(sideways ** 2) / (2 * LEAN_SD ** 2) - misfit ** 2 / (2 * spread ** 2);
+  const over = perMm - forward;
+  // A bar too long for an arrow is a shadow; one too short may lie under other arrows, or blend in.
+  const ofLength =
+    over > 0
+      ? over ** 2 / (2 * spread ** 2)
+      : length.atLeast
+        ? 0
+        : Math.min(MOST_FOR_SHORT, over ** 2 / (2 * spread ** 2));
+  return -(sideways ** 2) / (2 * LEAN_SD ** 2) - ofLength;
 }
 
 /** Slope (mm of flat face per mm of height at the paper) that gives a whole arrow this length. */

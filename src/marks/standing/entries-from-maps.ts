@@ -31,7 +31,7 @@ export function entriesFromMaps(
   bars: Float32Array,
   scan: BarScan,
   maps: EvidenceMaps,
-): (Bar & RefinedEntry)[] {
+): (Bar & RefinedEntry & { readonly heat: number })[] {
   const entries = peaksOf(maps.entry, maps, LEAST_HEAT).flatMap((peak) => {
     const [x, y] = peak.px;
     let best: Bar | null = null;
@@ -54,16 +54,21 @@ export function entriesFromMaps(
         ...at,
         acrossSd: trusted ? edges.acrossSd : 0.25,
         alongSd: PEAK_SD,
+        heat: peak.height,
         score: final.score + heatScore(peak.height),
       },
     ];
   });
   const ends = entriesFromBars(view, bars, scan)
-    .map((end) => ({
-      ...end,
-      alongSd: Math.max(END_SD, end.alongSd),
-      score: end.score + heatScore(heatAround(maps, end.x, end.y)),
-    }))
+    .map((end) => {
+      const heat = heatAround(maps, end.x, end.y);
+      return {
+        ...end,
+        heat,
+        alongSd: Math.max(END_SD, end.alongSd),
+        score: end.score + heatScore(heat),
+      };
+    })
     .filter((end) =>
       entries.every(
         (entry) =>

@@ -49,7 +49,7 @@ export function standingArrows(
   const { flat, shaftMm } = view;
   const bars = maps ? mapOnFlat(maps.shaft, maps, flat) : barMap(view);
   const scan = barScan(view, bars, fit);
-  const entries: (Bar & RefinedEntry)[] = maps
+  const entries: Entry[] = maps
     ? entriesFromMaps(view, bars, scan, maps)
     : entriesFromBars(view, bars, scan);
   const ranked = withoutExplained(entries, scan.shaftPx);
@@ -74,27 +74,38 @@ export function standingArrows(
     .filter((arrow) => arrow.probability >= LEAST_PROBABILITY);
 }
 
-/** Log-odds against a bar that starts on the line of a better one: it is mostly the same shaft. */
+/** Log-odds against the worse of two bars in one line: they are mostly the same shaft. */
 const EXPLAINED = 4;
 /** Two bars in one line point less than this apart, radians. */
 const SAME_DIRECTION = 0.2;
 
-/** Marks down bars that start further up on a shaft whose entry was found. */
-function withoutExplained<T extends Bar>(bars: readonly T[], shaftPx: number): T[] {
-  return bars.map((bar) => {
-    const explained = bars.some((other) => {
-      if (other === bar || other.score < bar.score - EXPLAINED) return false;
-      const dx = bar.x - other.x;
-      const dy = bar.y - other.y;
-      const ahead = dx * other.alongX + dy * other.alongY;
-      const beside = Math.abs(dx * other.alongY - dy * other.alongX);
-      const turn = Math.acos(Math.min(1, bar.alongX * other.alongX + bar.alongY * other.alongY));
-      return (
-        ahead > 1.5 * shaftPx &&
-        beside < (0.7 + 0.02 * (ahead / shaftPx)) * shaftPx &&
-        turn < SAME_DIRECTION
-      );
+type Entry = Bar & RefinedEntry & { readonly heat?: number };
+
+/**
+ * Marks down one of two bars in one line. The one further up is as a rule a part of the shaft whose
+ * entry is further down; but where it has the heat of an entry and the other has not, what lies
+ * before it is its shadow.
+ */
+function withoutExplained(entries: readonly Entry[], shaftPx: number): Entry[] {
+  const against = entries.map(() => 0);
+  entries.forEach((lower, i) => {
+    entries.forEach((upper, j) => {
+      if (i === j || !isFurtherUp(lower, upper, shaftPx)) return;
+      const upperIsEntry = (upper.heat ?? 0) > 0.1 && (upper.heat ?? 0) > 1.5 * (lower.heat ?? 0);
+      if (upperIsEntry) against[i] = EXPLAINED;
+      else if (lower.score > upper.score - EXPLAINED) against[j] = EXPLAINED;
     });
-    return explained ? { ...bar, score: bar.score - EXPLAINED } : bar;
   });
+  return entries.map((entry, i) => ({ ...entry, score: entry.score - against[i]! }));
+}
+
+function isFurtherUp(lower: Entry, upper: Entry, shaftPx: number): boolean {
+  const dx = upper.x - lower.x;
+  const dy = upper.y - lower.y;
+  const ahead = dx * lower.alongX + dy * lower.alongY;
+  const beside = Math.abs(dx * lower.alongY - dy * lower.alongX);
+  const turn = Math.acos(Math.min(1, upper.alongX * lower.alongX + upper.alongY * lower.alongY));
+  return (
+    ahead > shaftPx && beside < (0.7 + 0.02 * (ahead / shaftPx)) * shaftPx && turn < SAME_DIRECTION
+  );
 }
