@@ -73,6 +73,8 @@ export function PhotoStage(props: Props) {
   const photo = useSignal<Size | null>(null);
   const stage = useSignal<Size>({ width: 0, height: 0 });
   const view = useSignal<ViewTransform>({ scale: 1, x: 0, y: 0 });
+  /** False until photo and stage are both measured: before that the photo would flash at full size. */
+  const placed = useSignal(false);
   const touched = useRef(false);
   const loupeAt = useSignal<{ finger: Point; px: Point } | null>(null);
   const pointers = useRef(new Map<number, Point>());
@@ -88,6 +90,7 @@ export function PhotoStage(props: Props) {
     shown.current = homes.length > 0 ? which % homes.length : 0;
     const home = homes[shown.current];
     touched.current = false;
+    placed.value = true;
     view.value = home
       ? clampView(fitBox(home, stage.peek()), size, stage.peek())
       : fitWhole(size, stage.peek());
@@ -262,7 +265,7 @@ export function PhotoStage(props: Props) {
 
   const imageStyle = useComputed(() => {
     const { scale, x, y } = view.value;
-    return `transform: translate(${x}px, ${y}px) scale(${scale}); image-rendering: ${scale > 3 ? 'pixelated' : 'auto'}; visibility: ${photo.value ? 'visible' : 'hidden'}`;
+    return `transform: translate(${x}px, ${y}px) scale(${scale}); image-rendering: ${scale > 3 ? 'pixelated' : 'auto'}; visibility: ${placed.value ? 'visible' : 'hidden'}`;
   });
 
   return (
