@@ -1,9 +1,11 @@
 import { parseArgs } from 'node:util';
+import { marksBench } from './marks-bench.ts';
 import { readingBench } from './reading-bench.ts';
+import { tuningBench } from './tuning-bench.ts';
 
 /*
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
- * Parts: readings. All of them when none is named.
+ * Without a PART, all of them run.
  */
 const { positionals, values } = parseArgs({
   allowPositionals: true,
@@ -14,13 +16,19 @@ const { positionals, values } = parseArgs({
   },
 });
 
-const parts: Record<string, () => Promise<void>> = {
+const photos = {
+  ...(values.photos === undefined ? {} : { folder: values.photos }),
+  ...(values.only === undefined ? {} : { only: values.only }),
+};
+
+const parts: Record<string, () => Promise<void> | void> = {
   readings: () =>
     readingBench({
-      ...(values.photos === undefined ? {} : { folder: values.photos }),
-      ...(values.only === undefined ? {} : { only: values.only }),
+      ...photos,
       ...(values.results === undefined ? {} : { resultsFile: values.results }),
     }),
+  marks: () => marksBench(photos),
+  tuning: () => console.dir(tuningBench({ histories: 2000, seed: 20310301 }), { depth: null }),
 };
 
 const unknown = positionals.filter((name) => !(name in parts));
