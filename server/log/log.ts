@@ -186,8 +186,7 @@ export class Log {
         return row;
       });
       if (replaced !== null) await this.photos.remove([replaced]);
-      const { sourceSha256: _, ...rest } = kept;
-      return rest;
+      return { ...end, photo: kept.photo };
     } catch (error) {
       if (stored) await this.photos.remove([stored.file]);
       throw error;
@@ -445,7 +444,11 @@ async function known(
 
 function bowOf(row: Selectable<Tables['bows']>): Bow {
   const { archer_id, adjusters, ...rest } = row;
-  return bowSchema.parse({ ...rest, archerId: archer_id, adjusters: JSON.parse(adjusters) });
+  return bowSchema.parse({
+    ...rest,
+    archerId: archer_id,
+    adjusters: JSON.parse(adjusters) as unknown,
+  });
 }
 
 function setUpOf(row: Selectable<Tables['set_ups']>): SetUp {
@@ -453,7 +456,7 @@ function setUpOf(row: Selectable<Tables['set_ups']>): SetUp {
   return setUpSchema.parse({
     ...rest,
     bowId: bow_id,
-    settings: JSON.parse(settings),
+    settings: JSON.parse(settings) as unknown,
     preferredMrad: [preferred_right_mrad, preferred_up_mrad],
   });
 }

@@ -1,4 +1,5 @@
 import { availableParallelism } from 'node:os';
+import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Outcome } from './read-job.ts';
 import type { ReadingJob } from './reading-job.ts';
@@ -8,7 +9,7 @@ export interface ReadingPoolOptions {
   readonly workers?: number;
   /** Jobs that may wait; one more is refused. @default no limit */
   readonly maxWaiting?: number;
-  /** A worker that needs longer for one photo is replaced. @default 60 */
+  /** A worker that needs longer for one photo, once it is loaded, is replaced. @default 120 */
   readonly secondsPerPhoto?: number;
   /** JavaScript heap of one worker; pixels and OpenCV lie outside it. @default 1024 */
   readonly heapMb?: number;
@@ -33,6 +34,15 @@ export class PoolFullError extends Error {
   }
 }
 
+/** A worker loads for about a second; a machine under heavy load takes far longer. */
+const LOADING_SECONDS = 300;
+
+/** What a worker thread is handed: see reading-worker-entry.mjs. */
+interface WorkerTask {
+  readonly job: ReadingJob;
+  readonly loaded: MessagePort;
+}
+
 interface Waiting {
   readonly start: () => void;
   readonly onAhead: ((ahead: number) => void) | undefined;
@@ -44,7 +54,7 @@ interface Waiting {
  */
 export class ReadingPool {
   readonly workers: number;
-  readonly #pool: Piscina<ReadingJob, Outcome>;
+  readonly #pool: Piscina<WorkerTask, Outcome>;
   readonly #maxWaiting: number;
   readonly #secondsPerPhoto: number;
   readonly #queue: Waiting[] = [];
@@ -53,7 +63,7 @@ export class ReadingPool {
   constructor(options: ReadingPoolOptions = {}) {
     this.workers = options.workers ?? availableParallelism();
     this.#maxWaiting = options.maxWaiting ?? Infinity;
-    this.#secondsPerPhoto = options.secondsPerPhoto ?? 60;
+    this.#secondsPerPhoto = options.secondsPerPhoto ?? 120;
     this.#pool = new Piscina({
       filename: new URL('./reading-worker-entry.mjs', import.meta.url).href,
       workerData: {
@@ -80,18 +90,38 @@ export class ReadingPool {
   async read(job: ReadingJob, options: PoolReadOptions = {}): Promise<Outcome> {
     await this.#turn(options);
     const start = performance.now();
-    const limit = AbortSignal.timeout(this.#secondsPerPhoto * 1000);
-    const signal = options.signal ? AbortSignal.any([options.signal, limit]) : limit;
+    const limit = this.#limit();
+    const signal = options.signal ? AbortSignal.any([options.signal, limit.signal]) : limit.signal;
     try {
-      return await this.#pool.run(job, { signal });
+      const task = { job, loaded: limit.port };
+      return await this.#pool.run(task, { signal, transferList: [limit.port] });
     } catch (error) {
       options.signal?.throwIfAborted();
       const elapsedMs = Math.round(performance.now() - start);
-      return { ok: false, elapsedMs, error: lost(error, limit.aborted, this.#secondsPerPhoto) };
+      const tookTooLong = limit.signal.aborted;
+      return { ok: false, elapsedMs, error: lost(error, tookTooLong, this.#secondsPerPhoto) };
     } finally {
+      limit.end();
       this.#busy--;
       this.#next();
     }
+  }
+
+  /** The time limit of one job: it runs from when the worker says through the port that it is loaded. */
+  #limit() {
+    const { port1, port2 } = new MessageChannel();
+    const controller = new AbortController();
+    const expire = () => controller.abort();
+    let timer = setTimeout(expire, LOADING_SECONDS * 1000);
+    port1.once('message', () => {
+      clearTimeout(timer);
+      timer = setTimeout(expire, this.#secondsPerPhoto * 1000);
+    });
+    const end = () => {
+      clearTimeout(timer);
+      port1.close();
+    };
+    return { signal: controller.signal, port: port2, end };
   }
 
   /** Lets running and waiting jobs finish, then ends the workers. */
