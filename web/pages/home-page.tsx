@@ -8,6 +8,7 @@ import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';
 import type { EndRecord } from '../state/end-record.ts';
+import { leftBehind } from '../state/left-behind.ts';
 import { goTo, hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
 
@@ -26,8 +27,7 @@ export function HomePage() {
     void keptEnds()
       .then((ends) => (recent.value = ends.slice(0, 3)))
       .catch(() => {});
-    void ends()
-      .then(({ leftBehind }) => leftBehind())
+    void leftBehind()
       .then((drafts) => (left.value = drafts))
       .catch(() => {});
   }, []);

@@ -5,6 +5,7 @@ import { knownOfBow } from '../keep/known-of-bow.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { announce } from './announce.ts';
+import { endLock, OPEN_HERE } from './left-behind.ts';
 import { OpenEnd } from './open-end.ts';
 import { type EndRecord } from './end-record.ts';
 import { goTo, route } from './route.ts';
@@ -13,8 +14,6 @@ import { requestOf, settings, sizes, type Settings } from './settings.ts';
 /** Ends that are open on this page, in the order of their photos. */
 export const openEnds = signal<readonly OpenEnd[]>([]);
 
-const OURS = 'endwise.open';
-const LOCK = 'endwise.end.';
 const aborts = new Map<string, AbortController>();
 const watches = new Map<string, () => void>();
 
@@ -138,20 +137,9 @@ export function release(end: OpenEnd): void {
 
 /** After a reload: the ends this tab had open come back as they were. */
 export async function restoreOwnEnds(): Promise<void> {
-  const ids = JSON.parse(sessionStorage.getItem(OURS) ?? '[]') as unknown;
+  const ids = JSON.parse(sessionStorage.getItem(OPEN_HERE) ?? '[]') as unknown;
   if (!Array.isArray(ids)) return;
   for (const id of ids) if (typeof id === 'string') await restore(id);
-}
-
-/** Ends that no open tab holds: left behind by a crash or a closed tab. */
-export async function leftBehind(): Promise<readonly EndRecord[]> {
-  const db = await database();
-  const drafts = await db.getAll('drafts');
-  const held = (await navigator.locks?.query())?.held?.map((lock) => lock.name) ?? [];
-  return drafts.filter(
-    (draft) =>
-      !held.includes(LOCK + draft.id) && !openEnds.value.some((end) => end.id === draft.id),
-  );
 }
 
 /** Brings a stored draft back onto the page; returns it, or null when its photo is gone. */
@@ -169,7 +157,7 @@ export async function restore(id: string): Promise<OpenEnd | null> {
 }
 
 function rememberOurs(): void {
-  sessionStorage.setItem(OURS, JSON.stringify(openEnds.value.map((end) => end.id)));
+  sessionStorage.setItem(OPEN_HERE, JSON.stringify(openEnds.value.map((end) => end.id)));
 }
 
 function adopt(end: OpenEnd): void {
@@ -177,7 +165,7 @@ function adopt(end: OpenEnd): void {
   rememberOurs();
   let freeLock = () => {};
   void navigator.locks?.request(
-    LOCK + end.id,
+    endLock(end.id),
     { ifAvailable: true },
     () => new Promise<void>((resolve) => (freeLock = resolve)),
   );
