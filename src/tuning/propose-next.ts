@@ -31,9 +31,7 @@ const FIRST_STEP_MRAD = 5;
  * How much the uncertainty of where a step lands counts beside where it lands on average. At 1 it
  * is the expected squared distance; less, because a step that is too long still teaches the slope.
  */
-const DOUBT = 0.5;
-/** A step is proposed only as far as it brings the bow nearer with this probability. */
-const NEARER = 0.75;
+const DOUBT = 0.75;
 /** A later step may go this many times as far as the settings that were shot. */
 const BEYOND_RECORD = 1.5;
 
@@ -130,16 +128,9 @@ function bestChange(
     const setting = settingAt(adjuster, amount + k * step);
     const change = settingAmount(adjuster, setting)! - amount;
     const loss = lossAt(change);
-    if (loss < best.loss && pNearer(change) >= NEARER) best = { change, loss };
+    if (loss < best.loss) best = { change, loss };
   }
   return Number(best.change.toFixed(6));
-
-  /** A step brings the offset nearer exactly when half of it does not yet pass what is wanted. */
-  function pNearer(change: number): number {
-    const halfWay = offsetAfter(response, adjuster.id, change / 2);
-    const above = student.cdf((halfWay.mean - wanted) / halfWay.scale, halfWay.df);
-    return offsetAfter(response, adjuster.id, 0).mean > wanted ? above : 1 - above;
-  }
 
   function lossAt(change: number): number {
     const after = offsetAfter(response, adjuster.id, change);
