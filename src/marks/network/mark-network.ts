@@ -37,15 +37,27 @@ function tileShape(side: number, rim: number): TileShape {
   return { side, rim, coreCells: (side - 2 * rim) / STRIDE };
 }
 
-/** Big tiles waste little on rims, small ones can be chosen closely. */
-const WHOLE = tileShape(512, 24);
-const CLOSE = tileShape(256, 24);
+/** The network halves its picture five times. */
+const SIDE_STEP = 32;
+const RIM = 24;
+const LONGEST_SIDE = 608;
+
+/** Small tiles can be chosen closely. */
+const CLOSE = tileShape(256, RIM);
+
+/** Tiles to read maps all over: the fewest that fit, and no bigger than they need be. */
+function wholeShape({ width, height }: EvidenceMaps): TileShape {
+  const longest = Math.max(width, height) * STRIDE;
+  const count = Math.ceil(longest / (LONGEST_SIDE - 2 * RIM));
+  const side = Math.ceil((longest / count + 2 * RIM) / SIDE_STEP) * SIDE_STEP;
+  return tileShape(side, RIM);
+}
 
 /** Faces of up to so many network pixels are read closely all over. */
 const CLOSE_PIXELS = 1_000_000;
 
 /** Shaft width of the coarse look, network pixels. */
-const COARSE_SHAFT_PX = 4.5;
+const COARSE_SHAFT_PX = 4.25;
 
 /** A tile is read closely when the coarse look saw at least so much of a mark in it. */
 const COARSE_HEAT = 0.12;
@@ -89,9 +101,7 @@ function tilesOver({ width, height }: EvidenceMaps, { coreCells }: TileShape): T
 
 /** Serves evidence from a loaded network. */
 export function createMarkNetwork(session: NetworkSession): MarkNetwork {
-  const planesOf = new Map(
-    [WHOLE, CLOSE].map((shape) => [shape, new Float32Array(INPUT_PLANES * shape.side ** 2)]),
-  );
+  const room = new Float32Array(INPUT_PLANES * LONGEST_SIDE ** 2);
   let last: Promise<unknown> = Promise.resolve();
 
   /** Reads the tiles of `maps` at `pxPerStep` flat pixels per network pixel. */
@@ -102,7 +112,7 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     flat: FlatFace,
     context: EvidenceContext,
   ): Promise<void> {
-    const planes = planesOf.get(shape)!;
+    const planes = room.subarray(0, INPUT_PLANES * shape.side ** 2);
     const pxPerStep = maps.pxPerCell / STRIDE;
     const side = shape.side / STRIDE;
     const rim = shape.rim / STRIDE;
@@ -141,7 +151,8 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     const close = emptyMaps(Math.ceil(width / STRIDE), Math.ceil(height / STRIDE), STRIDE);
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
     if (width * height <= CLOSE_PIXELS || pxPerStep < 4 / 3) {
-      await read(close, tilesOver(close, WHOLE), WHOLE, flat, context);
+      const shape = wholeShape(close);
+      await read(close, tilesOver(close, shape), shape, flat, context);
       return close;
     }
     const coarseCell = STRIDE * pxPerStep;
@@ -150,7 +161,8 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
       Math.ceil(height / coarseCell),
       coarseCell,
     );
-    await read(coarse, tilesOver(coarse, WHOLE), WHOLE, flat, context);
+    const shape = wholeShape(coarse);
+    await read(coarse, tilesOver(coarse, shape), shape, flat, context);
     copyCoarse(coarse, close);
     const wanted = tilesOver(close, CLOSE).filter((tile) => sawSomething(coarse, tile));
     await read(close, wanted, CLOSE, flat, context);

@@ -1,4 +1,6 @@
-import * as ort from 'onnxruntime-web/wasm';
+import * as plainRuntime from 'onnxruntime-web/wasm';
+
+type Runtime = Pick<typeof plainRuntime, 'env' | 'InferenceSession' | 'Tensor'>;
 
 /** The trained network as a plain function; what runs it is its own affair. */
 export interface NetworkSession {
@@ -17,12 +19,18 @@ export interface NetworkSessionOptions {
   readonly wasmPaths?: string | { mjs?: string; wasm?: string };
   /** Threads need SharedArrayBuffer (in a page: cross-origin isolation). @default 1 */
   readonly threads?: number;
+  /**
+   * Build of onnxruntime-web to run on. Threads in Node need the package's Node build, which
+   * `import('onnxruntime-web')` gives there. @default the plain WebAssembly build
+   */
+  readonly runtime?: Runtime;
 }
 
 /** Loads the network into onnxruntime-web (WebAssembly), in Node and in browsers alike. */
 export async function createNetworkSession(
   options: NetworkSessionOptions,
 ): Promise<NetworkSession> {
+  const ort = options.runtime ?? plainRuntime;
   ort.env.wasm.numThreads = options.threads ?? 1;
   if (options.wasmPaths !== undefined) ort.env.wasm.wasmPaths = options.wasmPaths;
   const session = await ort.InferenceSession.create(options.weights, {
