@@ -12,21 +12,21 @@ const WORK_PX = 1000;
  */
 export function stockPartsMarks(photo: Raster, faceId: FaceId, cv: OpenCv): Mark[] {
   return withMats(cv, (keep) => {
-    const source = keep(new cv.Mat(photo.height, photo.width, cv.CV_8UC4));
+    const source = keep(new cv.Mat(photo.height, photo.width, cv.CV_8UC4 as number));
     source.data.set(photo.data);
     const scale = Math.min(1, WORK_PX / Math.max(photo.width, photo.height));
     const small = keep(new cv.Mat());
-    cv.resize(source, small, new cv.Size(0, 0), scale, scale, cv.INTER_AREA);
+    cv.resize(source, small, new cv.Size(0, 0), scale, scale, cv.INTER_AREA as number);
     const grey = keep(new cv.Mat());
-    cv.cvtColor(small, grey, cv.COLOR_RGBA2GRAY);
+    cv.cvtColor(small, grey, cv.COLOR_RGBA2GRAY as number);
     const soft = keep(new cv.Mat());
     cv.medianBlur(grey, soft, 5);
     const circles = keep(new cv.Mat());
-    const side = Math.min(grey.rows, grey.cols);
+    const side = Math.min(photo.width, photo.height) * scale;
     cv.HoughCircles(
       soft,
       circles,
-      cv.HOUGH_GRADIENT,
+      cv.HOUGH_GRADIENT as number,
       2,
       side / 10,
       120,
@@ -36,17 +36,14 @@ export function stockPartsMarks(photo: Raster, faceId: FaceId, cv: OpenCv): Mark
     );
     if (circles.cols === 0) throw new Error('No circle.');
     let [x, y, radius] = [0, 0, 0];
-    for (let i = 0; i < circles.cols; i++) {
-      if (circles.data32F[3 * i + 2]! <= radius) continue;
-      [x, y, radius] = [
-        circles.data32F[3 * i]!,
-        circles.data32F[3 * i + 1]!,
-        circles.data32F[3 * i + 2]!,
-      ];
+    const found = circles.data32F;
+    for (let i = 0; 3 * i < found.length; i++) {
+      if (found[3 * i + 2]! <= radius) continue;
+      [x, y, radius] = [found[3 * i]!, found[3 * i + 1]!, found[3 * i + 2]!];
     }
     const mmPerPx = outerRadiusMm(FACES[faceId]) / radius;
     const full = keep(new cv.Mat());
-    cv.cvtColor(source, full, cv.COLOR_RGBA2GRAY);
+    cv.cvtColor(source, full, cv.COLOR_RGBA2GRAY as number);
     // The type definitions leave the detector out; the build has it.
     const { SimpleBlobDetector } = cv as unknown as {
       SimpleBlobDetector: new () => {

@@ -1,0 +1,60 @@
+import { expect, test } from 'vitest';
+import type { FaceFit } from '../../../src/fit/face-fit.ts';
+import { aboveFace, photoToSheet } from '../../../src/fit/project.ts';
+import { arrowGeometry, arrowPrior } from '../../../src/marks/standing/arrow-geometry.ts';
+
+const tilt = (20 * Math.PI) / 180;
+
+/** A camera 1.5 m away that looks at the face 20 degrees from the side. */
+const fit: FaceFit = {
+  face: 'wa80',
+  photoSize: [2000, 2000],
+  pose: {
+    rotation: [Math.cos(tilt), 0, Math.sin(tilt), 0, -1, 0, Math.sin(tilt), 0, -Math.cos(tilt)],
+    translationMm: [0, 0, 1500],
+  },
+  focal: { px: 2000, source: 'exif' },
+  lens: { k1: 0, k2: 0, centrePx: [1000, 1000] },
+  bulge: [],
+  spotCentresMm: [[0, 0]],
+  residualMm: 0.1,
+  tiltDeg: 20,
+  upFrom: 'photo',
+  upSdDeg: 1,
+  covariance: [],
+  notes: [],
+};
+
+test('the image of an arrow on the flat face runs where the camera model puts it', () => {
+  const entry = [40, -70] as const;
+  const lean = [0.02, 0.05] as const;
+  const { footMm, heightMm } = arrowGeometry(fit);
+  for (const z of [50, 200, 600]) {
+    const px = aboveFace(fit, [entry[0] + z * lean[0], entry[1] + z * lean[1]], z);
+    const seen = photoToSheet(fit, px);
+    const scale = (z * heightMm) / (heightMm - z);
+    expect(seen[0]).toBeCloseTo(
+      entry[0] + scale * ((entry[0] - footMm[0]) / heightMm + lean[0]),
+      6,
+    );
+    expect(seen[1]).toBeCloseTo(
+      entry[1] + scale * ((entry[1] - footMm[1]) / heightMm + lean[1]),
+      6,
+    );
+  }
+});
+
+test('prefers the direction of the normal to the opposite one, and arrows to long shadows', () => {
+  const geometry = arrowGeometry(fit);
+  const entry = [0, 0] as const;
+  const away = [-Math.sign(geometry.footMm[0]), 0] as const;
+  const towards = [-away[0], 0] as const;
+  const nock = photoToSheet(fit, aboveFace(fit, entry, 600));
+  const length = { mm: Math.hypot(nock[0], nock[1]), atLeast: false };
+  const good = arrowPrior(geometry, entry, away, length);
+  expect(good).toBeGreaterThan(-1);
+  expect(arrowPrior(geometry, entry, towards, length)).toBeLessThan(good - 15);
+  expect(arrowPrior(geometry, entry, away, { mm: 3 * length.mm, atLeast: false })).toBeLessThan(
+    good - 5,
+  );
+});
