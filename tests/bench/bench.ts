@@ -1,4 +1,6 @@
 import { parseArgs } from 'node:util';
+import { evidenceBench } from './evidence-bench.ts';
+import { fitBench } from './fit-bench.ts';
 import { marksBench } from './marks-bench.ts';
 import { readingBench } from './reading-bench.ts';
 import { tuningBench } from './tuning-bench.ts';
@@ -27,6 +29,8 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...photos,
       ...(values.results === undefined ? {} : { resultsFile: values.results }),
     }),
+  fit: () => fitBench(photos),
+  evidence: () => evidenceBench(photos),
   marks: () => marksBench(photos),
   tuning: () => console.dir(tuningBench({ histories: 2000, seed: 20310301 }), { depth: null }),
 };

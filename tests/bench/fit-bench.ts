@@ -1,0 +1,121 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { fitFace } from '../../src/fit/fit-face.ts';
+import { sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
+import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
+import { drawEstimates } from '../fit/estimator-draws.ts';
+import type { FitTruth } from '../fit/truth-fit.ts';
+
+type Point = readonly [number, number];
+
+const CASES = [
+  { noisePx: 0.1, outliers: 0 },
+  { noisePx: 0.5, outliers: 0 },
+  { noisePx: 0.3, outliers: 0.3 },
+  { noisePx: 0.3, outliers: 0.5 },
+  { noisePx: 0.3, outliers: 0.6 },
+];
+
+/** Prints the estimator's errors against their bound, then the fit's on photos with truth. */
+export async function fitBench(options: {
+  folder?: string;
+  only?: string;
+  draws?: number;
+}): Promise<void> {
+  console.log('noise px  outliers  error mm  bound mm  error/bound  normalised  breakdowns');
+  for (const { noisePx, outliers } of CASES) {
+    const draws = options.draws ?? 1000;
+    const r = drawEstimates({ draws, noisePx, outliers, seed: 7 });
+    const cells = [
+      noisePx.toFixed(1),
+      outliers.toFixed(1),
+      r.errorMm.toFixed(4),
+      r.boundMm.toFixed(4),
+      (r.errorMm / r.boundMm).toFixed(2),
+      r.normalised.toFixed(2),
+      `${r.breakdowns}/${draws}`,
+    ];
+    console.log(cells.map((cell) => cell.padStart(9)).join(' '));
+  }
+  const folder =
+    options.folder ?? ['../shared/photos/open', 'test-images'].find((path) => existsSync(path))!;
+  const { cv } = await loadOpenCv();
+  const errors: number[] = [];
+  const turns: number[] = [];
+  for (const name of readdirSync(folder).filter((file) => file.endsWith('.json'))) {
+    if (options.only !== undefined && !name.startsWith(options.only)) continue;
+    const truth = JSON.parse(readFileSync(join(folder, name), 'utf8')) as Partial<FitTruth>;
+    if (truth.photo === undefined || truth.spots === undefined) continue;
+    const { data, info } = await sharp(join(folder, truth.photo))
+      .rotate()
+      .ensureAlpha()
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+    const began = performance.now();
+    try {
+      const photo = { width: info.width, height: info.height, data };
+      const { fit } = fitFace(photo, { face: truth.face! }, cv);
+      const ms = performance.now() - began;
+      const errorMm = ringErrorMm(truth as FitTruth, fit);
+      const at = sheetToPhoto(fit, spotToSheet(fit, 0, [0, 0]));
+      const above = sheetToPhoto(fit, spotToSheet(fit, 0, [0, 1]));
+      const turn =
+        Math.atan2(above[1] - at[1], above[0] - at[0]) -
+        Math.atan2(truth.up_px![1], truth.up_px![0]);
+      const upDeg = (Math.abs(Math.atan2(Math.sin(turn), Math.cos(turn))) * 180) / Math.PI;
+      errors.push(errorMm);
+      turns.push(upDeg);
+      console.log(
+        `${truth.photo.padEnd(24)} ring ${errorMm.toFixed(2)} mm  up ${upDeg.toFixed(2)} deg` +
+          `  residual ${fit.residualMm.toFixed(2)} mm  ${ms.toFixed(0)} ms`,
+      );
+    } catch (error) {
+      errors.push(Infinity);
+      console.log(`${truth.photo.padEnd(24)} ${(error as Error).message}`);
+    }
+  }
+  console.log(
+    `ring error median ${quantile(errors, 0.5).toFixed(2)} mm, p95 ${quantile(errors, 0.95).toFixed(2)} mm;` +
+      ` up p95 ${quantile(turns, 0.95).toFixed(2)} deg`,
+  );
+}
+
+/** Rms distance of the true ring points from the fitted ring of the same radius, drawn as 72 points. */
+function ringErrorMm(truth: FitTruth, fit: Parameters<typeof sheetToPhoto>[0]): number {
+  let sum = 0;
+  let count = 0;
+  truth.spots.forEach((spot, index) => {
+    for (const ring of spot.rings) {
+      const line = Array.from({ length: 72 }, (_, i) => {
+        const angle = (i * 5 * Math.PI) / 180;
+        const mm = [ring.radius_mm * Math.cos(angle), ring.radius_mm * Math.sin(angle)] as const;
+        return sheetToPhoto(fit, spotToSheet(fit, index, mm));
+      });
+      for (const px of ring.px) {
+        if (!px) continue;
+        const reach = Math.hypot(px[0] - spot.centre_px[0], px[1] - spot.centre_px[1]);
+        sum += ((lineDistance(px, line) * ring.radius_mm) / reach) ** 2;
+        count++;
+      }
+    }
+  });
+  return Math.sqrt(sum / count);
+}
+
+function lineDistance(p: Point, line: readonly Point[]): number {
+  let nearest = Infinity;
+  line.forEach((a, i) => {
+    const b = line[(i + 1) % line.length]!;
+    const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
+    const along = ((p[0] - a[0]) * ux + (p[1] - a[1]) * uy) / (ux * ux + uy * uy);
+    const t = Math.max(0, Math.min(1, along));
+    nearest = Math.min(nearest, Math.hypot(p[0] - a[0] - t * ux, p[1] - a[1] - t * uy));
+  });
+  return nearest;
+}
+
+function quantile(values: readonly number[], q: number): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? NaN;
+}
