@@ -186,6 +186,7 @@ describe('correcting an end', () => {
     await remember(page, { ...ABOUT, archer: 'Mila Anders' });
     await openReading(page, 'fresh-02');
     await page.locator('.panel-keep .button.primary').click();
+    await page.getByRole('radio', { name: 'ends and photos' }).check({ force: true });
     await page.getByText('Everything kept here is in the log').waitFor();
     const logged = async () => {
       const ends = (await (await fetch(`${url}api/log/ends`)).json()) as {

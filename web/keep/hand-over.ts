@@ -44,23 +44,26 @@ async function sendAll(): Promise<void> {
     return;
   }
   const [bows, setUps] = await Promise.all([db.getAll('bows'), db.getAll('setUps')]);
+  let refusal: string | null = null;
   for (const [i, end] of waiting.entries()) {
     handOverState.value = { name: 'sending', waiting: waiting.length - i };
     try {
       await send(end, logRowsOf(end, { bows, setUps }));
     } catch (error) {
-      handOverState.value =
-        error instanceof Refused
-          ? { name: 'refused', message: error.message }
-          : { name: 'unreachable', waiting: waiting.length - i };
-      return;
+      if (!(error instanceof Refused)) {
+        handOverState.value = { name: 'unreachable', waiting: waiting.length - i };
+        return;
+      }
+      // One end that the log will not have must not hold up the rest.
+      refusal = error.message;
+      continue;
     }
     const note = db.transaction('ends', 'readwrite');
     const now = await note.store.get(end.id);
     if (now) await note.store.put({ ...now, sentRevision: end.revision });
     await note.done;
   }
-  handOverState.value = { name: 'idle' };
+  handOverState.value = refusal === null ? { name: 'idle' } : { name: 'refused', message: refusal };
 }
 
 class Refused extends Error {}
