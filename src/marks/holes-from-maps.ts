@@ -14,7 +14,7 @@ const WEIGHT = { constant: 3, heat: 1.2, handMade: 0.5, printed: 4 } as const;
 /** Hand-made log-odds beyond these say no more. */
 const HAND_MADE = { least: -4, most: 4 } as const;
 /** Position errors grow with the shaft, since ragged holes do; one sigma per axis, in shafts. */
-const RAGGED_SHAFTS = 0.05;
+const RAGGED_SHAFTS = 0.038;
 
 /**
  * Holes where the network's map of hole centres has a peak, weighed together with the hand-made
@@ -49,8 +49,8 @@ export function holesFromMaps(view: SpotView, maps: EvidenceMaps): HoleCandidate
         mm,
         sdMm: Math.hypot(
           RAGGED_SHAFTS * shaftMm,
-          0.25 * flat.mmPerPx,
-          0.3 * apartPx * flat.mmPerPx,
+          0.19 * flat.mmPerPx,
+          0.22 * apartPx * flat.mmPerPx,
         ),
         probability: 1 / (1 + Math.exp(-odds)),
         freshness:

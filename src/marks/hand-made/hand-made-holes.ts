@@ -41,7 +41,7 @@ export function handMadeHoles(view: SpotView, prior: HolePrior = A_MARK): HoleCa
     candidates.push({
       spot: flat.spot,
       mm,
-      sdMm: Math.hypot(0.045 * shaftMm, 0.25 * flat.mmPerPx),
+      sdMm: Math.hypot(0.038 * shaftMm, 0.19 * flat.mmPerPx),
       probability,
       freshness: 8 * blob.darkness + 6 * openness(misfit, middle, shaftMm / flat.mmPerPx),
     });

@@ -63,7 +63,7 @@ export function standingArrows(
       return {
         spot: flat.spot,
         mm: flatToSpot(flat, [entry.x, entry.y]),
-        sdMm: Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1), 0.4 * flat.mmPerPx),
+        sdMm: Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1.2), 0.5 * flat.mmPerPx),
         probability: 1 / (1 + Math.exp(-SLOPE * (entry.score - even))),
         along: [entry.alongX, -entry.alongY],
         lengthMm: entry.lengthMm,

@@ -2,12 +2,14 @@ import type { SpotView } from '../hand-made/spot-view.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
 import type { Bar } from './bar-scan.ts';
 
-/** Vanes sit in this stretch of what is seen of an arrow; perspective draws it out. */
-const REAR = { from: 0.7, to: 0.97 } as const;
+/** Vanes sit in this stretch of what is seen of an arrow; behind it the nock looks alike. */
+const REAR = { from: 0.7, to: 0.9 } as const;
 /** Vanes stand out from the axis by about this many shafts, before perspective widens them. */
 const OUT = [1.1, 1.6, 2.1];
 /** Wraps and glints break a shaft up over fewer shafts than this. */
 const GAP = 4;
+/** An arrow seen shorter than this, in shafts, is seen nearly end on. */
+const END_ON = 16;
 /** Strength from which vanes are taken for seen though the rear end is out of the picture. */
 const CERTAIN = 0.4;
 
@@ -73,5 +75,7 @@ export function vanesAlong(
   strengths.sort((a, b) => b - a);
   const top = strengths.slice(0, Math.max(2, Math.ceil(strengths.length * 0.4)));
   const vanes = top.reduce((sum, v) => sum + v, 0) / top.length;
-  return runsOut && vanes < CERTAIN ? null : vanes;
+  // Seen nearly end on, vanes and shaft cover one another.
+  const unclear = runsOut || end < END_ON * shaft;
+  return unclear && vanes < CERTAIN ? null : vanes;
 }
