@@ -1,4 +1,6 @@
 import { readdir, readFile } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
+import { isMainThread } from 'node:worker_threads';
 import type { Engine } from '../../src/reading/engine.ts';
 import type { MarkNetwork } from '../../src/marks/network/mark-network.ts';
 import type { PhotoReader } from './photo-reader.ts';
@@ -44,12 +46,15 @@ async function loadEngine(): Promise<Engine> {
 export async function loadNetwork(): Promise<MarkNetwork | null> {
   const file = await weightsFile();
   if (file === null) return null;
-  const [{ createMarkNetwork }, { createNetworkSession }, weights] = await Promise.all([
+  const [{ createMarkNetwork }, { createNetworkSession }, runtime, weights] = await Promise.all([
     import('../../src/marks/network/mark-network.ts'),
     import('../../src/marks/network/network-session.ts'),
+    import('onnxruntime-web'),
     readFile(file),
   ]);
-  return createMarkNetwork(await createNetworkSession({ weights }));
+  // Workers already share the cores out among photos; a single reading may use them all.
+  const threads = isMainThread ? Math.min(4, availableParallelism()) : 1;
+  return createMarkNetwork(await createNetworkSession({ weights, runtime, threads }));
 }
 
 /** Where the network's weights lie, or null. */

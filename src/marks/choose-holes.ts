@@ -75,9 +75,10 @@ export function chooseNewHoles(
   }
   const chosen: ChosenHole[] = [
     ...first.map((hole): ChosenHole => ({ hole, age: 'fresh', confidence: hole.probability })),
+    // More than were shot cannot all be this end's; the warning says so.
     ...surplus.map((hole): ChosenHole => ({
       hole,
-      age: 'unknown',
+      age: 'old',
       confidence: hole.probability / 2,
     })),
     ...old.map((hole): ChosenHole => ({ hole, age: 'old', confidence: hole.probability })),

@@ -114,21 +114,26 @@ function fitWithSize(
   };
 }
 
-/** Suggests which marks are bare shafts from the counts, where a person gave them. */
+/**
+ * Suggests which marks are bare shafts from the counts, where a person gave them. What vanes already
+ * told of a standing arrow stands: the pattern of hits speaks for the others only.
+ */
 function withKinds(marks: readonly Mark[], { fletched, bare, distanceM }: ReadingRequest): Mark[] {
-  const own = marks.filter((mark) => mark.age !== 'old');
   if (fletched === undefined || bare === undefined) return [...marks];
+  const own = marks.filter((mark) => mark.age !== 'old');
   const suggested = suggestKinds(
     own.map(({ mm, kind }) => ({ mm, looksBare: LOOKS_BARE[kind] })),
     { fletched, bare, distanceM },
   );
-  const kinds = new Map(own.map((mark, i) => [mark.id, suggested[i]!.kind]));
-  return marks.map((mark) => ({ ...mark, kind: kinds.get(mark.id) ?? mark.kind }));
+  const kinds = new Map(own.map(({ id }, i) => [id, suggested[i]!.kind]));
+  return marks.map((mark) =>
+    mark.kind === 'unknown' ? { ...mark, kind: kinds.get(mark.id) ?? 'unknown' } : mark,
+  );
 }
 
-/** How far vanes seen, or not seen, on a standing arrow are trusted against the pattern of hits. */
+/** Probability of a bare shaft by what was seen of its rear end. */
 const LOOKS_BARE: Record<Mark['kind'], number | undefined> = {
-  fletched: 0.05,
-  bare: 0.95,
+  fletched: 0.01,
+  bare: 0.99,
   unknown: undefined,
 };

@@ -44,7 +44,7 @@ describe('the number of arrows shot', () => {
 
   test('flags more new marks than arrows', () => {
     const { chosen, warnings } = chooseNewHoles([hole(0.9), hole(0.8)], [hole(0.9)], 1);
-    expect(chosen.map(({ age }) => age)).toEqual(['fresh', 'unknown', 'old']);
+    expect(chosen.map(({ age }) => age)).toEqual(['fresh', 'old', 'old']);
     expect(warnings[0]).toMatch(/2 marks are new .* 1 arrow/);
   });
 });

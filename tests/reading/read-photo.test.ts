@@ -101,7 +101,7 @@ describe('what a person is told', () => {
 
   it('refuses a photo from before that shows another face', async () => {
     await expect(
-      read('pair-01-after.jpg', { face: 'wa122', shaftMm: 4.3 }, 'hard-02.jpg'),
+      read('pair-01-after.jpg', { face: 'wa122', shaftMm: 4.3 }, 'pair-02-before.jpg'),
     ).rejects.toMatchObject({ name: 'ReadingError', code: 'before-differs' });
   });
 });

@@ -25,6 +25,8 @@ export function middleOfMisfit(
       strongest = Math.max(strongest, odd[at] ?? 0);
     }
   }
+  // Where the face is as printed there is nothing to be in the middle of.
+  if (strongest === 0) return [start[0], start[1]];
   const sigma = WINDOW * shaftPx;
   const reach = Math.ceil(2.5 * sigma);
   let [x, y] = start;
