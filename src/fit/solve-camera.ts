@@ -108,7 +108,7 @@ export function solveCamera(
     const settled = Math.abs(found - scale) < 1e-3 * scale;
     // Shrinking by at most a third a step keeps the robust loss from settling on a wrong start.
     scale = Math.max(found, scale * 0.66);
-    if (settled && (!improved || moved < 1e-9 * cost + 1e-12)) break;
+    if (settled && (!improved || moved < 1e-6 * cost)) break;
   }
 
   accumulate(state, points, radii, angles, residual, scale, options.prior, normal, right);
