@@ -17,6 +17,7 @@ import type { FaceFit } from './face-fit.ts';
 import { findCandidates } from './find-candidates.ts';
 import { groupSpots, type FaceCandidate } from './group-spots.ts';
 import { paperEdges } from './paper-edges.ts';
+import { plainFit } from './plain-fit.ts';
 import { halfDiagonalPx, photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
 import { ringSdPx } from './ring-sd-px.ts';
@@ -275,24 +276,6 @@ function uprightInPhoto(state: CameraState, several: boolean): CameraState {
     turnedState = { ...turnedState, rotation: turned(turnedState.rotation, 0, 0, angle) };
   }
   return turnedState;
-}
-
-function plainFit(state: CameraState): FaceFit {
-  return {
-    face: state.face,
-    photoSize: state.photoSize,
-    pose: { rotation: state.rotation, translationMm: state.translationMm },
-    focal: { px: state.focalPx, source: 'assumed' },
-    lens: { k1: state.k1, k2: state.k2, centrePx: state.centrePx },
-    bulge: state.bulge,
-    spotCentresMm: state.spotCentresMm,
-    residualMm: 0,
-    tiltDeg: (Math.acos(Math.min(1, Math.abs(state.rotation[8]!))) * 180) / Math.PI,
-    upFrom: 'photo',
-    upSdDeg: 0,
-    covariance: [],
-    notes: [],
-  };
 }
 
 function fitOf(

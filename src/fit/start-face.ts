@@ -1,8 +1,8 @@
 import { FACES, type FaceId } from '../face/faces.ts';
 import { stiffPrior, turned, type CameraPrior, type CameraState } from './camera-state.ts';
-import type { FaceFit } from './face-fit.ts';
 import type { SpotCandidate } from './find-candidates.ts';
 import type { FaceCandidate } from './group-spots.ts';
+import { plainFit } from './plain-fit.ts';
 import { photoToSheet } from './project.ts';
 import { solveCamera, type CameraSolution, type RingPoint } from './solve-camera.ts';
 import { borderPoints, startCamera } from './start-camera.ts';
@@ -36,7 +36,7 @@ export function startFace(
   // Where the other spots lie on the sheet of the reference spot says which one it is.
   const places = members.map((spot) => ({
     spot,
-    mm: photoToSheet(fitOf(first.state), spot.centrePx),
+    mm: photoToSheet(plainFit(first.state), spot.centrePx),
   }));
   const far = places.reduce((a, b) => (Math.hypot(...a.mm) > Math.hypot(...b.mm) ? a : b));
   let state = first.state;
@@ -86,23 +86,5 @@ function movedOrigin(state: CameraState, at: readonly [number, number]): CameraS
       y - r[3]! * at[0] - r[4]! * at[1],
       z - r[6]! * at[0] - r[7]! * at[1],
     ],
-  };
-}
-
-function fitOf(state: CameraState): FaceFit {
-  return {
-    face: state.face,
-    photoSize: state.photoSize,
-    pose: { rotation: state.rotation, translationMm: state.translationMm },
-    focal: { px: state.focalPx, source: 'assumed' },
-    lens: { k1: state.k1, k2: state.k2, centrePx: state.centrePx },
-    bulge: state.bulge,
-    spotCentresMm: state.spotCentresMm,
-    residualMm: 0,
-    tiltDeg: 0,
-    upFrom: 'photo',
-    upSdDeg: 0,
-    covariance: [],
-    notes: [],
   };
 }

@@ -6,6 +6,7 @@ import { sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import { drawEstimates } from '../fit/estimator-draws.ts';
 import type { FitTruth } from '../fit/truth-fit.ts';
+import { PHOTO_FOLDERS } from './reading-bench.ts';
 
 type Point = readonly [number, number];
 
@@ -38,8 +39,7 @@ export async function fitBench(options: {
     ];
     console.log(cells.map((cell) => cell.padStart(9)).join(' '));
   }
-  const folder =
-    options.folder ?? ['../shared/photos/open', 'test-images'].find((path) => existsSync(path))!;
+  const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
   const { cv } = await loadOpenCv();
   const errors: number[] = [];
   const turns: number[] = [];
