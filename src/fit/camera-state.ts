@@ -156,7 +156,7 @@ export function movedState(state: CameraState, step: ArrayLike<number>): CameraS
     translationMm: [
       state.translationMm[0] + step[3]!,
       state.translationMm[1] + step[4]!,
-      state.translationMm[2] + step[5]!,
+      state.translationMm[2] * Math.exp(step[6]!) + step[5]!,
     ],
     focalPx: state.focalPx * Math.exp(step[6]!),
     centrePx: [state.centrePx[0] + step[7]!, state.centrePx[1] + step[8]!],
@@ -278,16 +278,20 @@ export function projectorOf(state: CameraState): Projector {
     alongY[1] = duv * uy + dvv * vy;
   };
 
+  let slopesX: Float64Array = new Float64Array(0);
+  let slopesY: Float64Array = new Float64Array(0);
+  /** Writes the slopes of parameter `i` by the move of the point in the camera's frame. */
+  const along = (i: number, dX: number, dY: number, dZ: number): void => {
+    const du = (f * dX - u * dZ) / depth;
+    const dv = (f * dY - v * dZ) / depth;
+    slopesX[i] = duu * du + duv * dv;
+    slopesY[i] = duv * du + dvv * dv;
+  };
+
   const slopes = (x: number, y: number, outX: Float64Array, outY: Float64Array): void => {
     at(x, y);
-    const g = f / depth;
-    // By a move of the point in the camera's frame.
-    const along = (i: number, dX: number, dY: number, dZ: number): void => {
-      const du = g * dX - (u * dZ) / depth;
-      const dv = g * dY - (v * dZ) / depth;
-      outX[i] = duu * du + duv * dv;
-      outY[i] = duv * du + dvv * dv;
-    };
+    slopesX = outX;
+    slopesY = outY;
     // Turning the face moves (x, y, h) by the cross product with the axis.
     along(0, r2 * y - r1 * h, r5 * y - r4 * h, r8 * y - r7 * h);
     along(1, r0 * h - r2 * x, r3 * h - r5 * x, r6 * h - r8 * x);
@@ -295,8 +299,8 @@ export function projectorOf(state: CameraState): Projector {
     along(3, 1, 0, 0);
     along(4, 0, 1, 0);
     along(5, 0, 0, 1);
-    outX[6] = duu * u + duv * v;
-    outY[6] = duv * u + dvv * v;
+    outX[6] = duu * u + duv * v + tz * outX[5]!;
+    outY[6] = duv * u + dvv * v + tz * outY[5]!;
     outX[7] = 1;
     outY[7] = 0;
     outX[8] = 0;

@@ -6,7 +6,7 @@ import type { Raster } from '../raster/raster.ts';
 import { shrink } from '../raster/shrink.ts';
 import { conicThrough, ellipseOf, reachOf, type Conic } from './conic.ts';
 import { colourIndex, inkCosts, type InkCosts } from './ink-costs.ts';
-import { segmentRay, type ZoneModel } from './segment-ray.ts';
+import { raySegmenter, type RaySegmenter, type ZoneModel } from './segment-ray.ts';
 
 /** Border between two inks, by the ink within it. */
 export type BorderName = 'yellow' | 'red' | 'blue' | 'black';
@@ -37,7 +37,9 @@ export interface SpotCandidate {
 
 /** Longer side of the copy that candidates are sought on. */
 const COPY_PX = 1000;
+/** Rays of the closer look at a face, and of the first, which only has to tell where its middle is. */
 const RAYS = 120;
+const FIRST_RAYS = 40;
 /** Yellows of a smaller mean half axis, in pixels of the copy, are specks of grass or cloth. */
 const LEAST_YELLOW_PX = 5;
 /** A border seen in less than this share of directions is not taken as seen. */
@@ -78,7 +80,9 @@ function candidatesAt(
     colours[i] = index;
     if (costs.of.yellow[index]! < 0.5) yellow[i] = 255;
   }
-  const small = { width: raster.width, height: raster.height, colours };
+  const { width, height } = raster;
+  const longest = Math.ceil(Math.hypot(width, height));
+  const small: Small = { width, height, colours, segmenters: segmentersOf(costs, longest) };
   const span = Math.max(raster.width, raster.height);
   const regions = labelRegions(
     cv,
@@ -94,7 +98,7 @@ function candidatesAt(
           other.yellowPx * 0.9,
       );
       if (known) break;
-      const spot = spotAround(small, costs, seed, factor);
+      const spot = spotAround(small, seed, factor);
       if (spot) {
         found.push(spot);
         break;
@@ -108,17 +112,30 @@ interface Small {
   readonly width: number;
   readonly height: number;
   readonly colours: Uint16Array;
+  /** Per kind of face, what finds its zones along a ray. */
+  readonly segmenters: Readonly<Record<SpotCandidate['kind'], RaySegmenter>>;
+}
+
+const MODELS: Readonly<Record<SpotCandidate['kind'], ZoneModel>> = { target: TARGET, field: FIELD };
+
+function segmentersOf(costs: InkCosts, longest: number): Small['segmenters'] {
+  const of = ({ inks, next }: ZoneModel) =>
+    raySegmenter(
+      { inks, next },
+      inks.map((ink) => (ink === 'outside' ? null : costs.of[ink])),
+      longest,
+    );
+  return { target: of(TARGET), field: of(FIELD) };
 }
 
 function spotAround(
   small: Small,
-  costs: InkCosts,
   seed: readonly [number, number],
   factor: number,
 ): SpotCandidate | null {
   let best: SpotCandidate | null = null;
   for (const kind of ['target', 'field'] as const) {
-    const spot = spotOfKind(small, costs, seed, factor, kind);
+    const spot = spotOfKind(small, seed, factor, kind);
     if (spot && (!best || spot.support > best.support)) best = spot;
   }
   return best;
@@ -126,18 +143,16 @@ function spotAround(
 
 function spotOfKind(
   small: Small,
-  costs: InkCosts,
   seed: readonly [number, number],
   factor: number,
   kind: SpotCandidate['kind'],
 ): SpotCandidate | null {
-  const model = kind === 'target' ? TARGET : FIELD;
   let centre = seed;
   let shape: Conic | null = null;
   let borders: Border[] = [];
   // From the seed the rays crowd on one side: cast them again from the ellipse that they give.
-  for (let pass = 0; pass < 2; pass++) {
-    borders = castRays(small, costs, model, centre, shape);
+  for (const rays of [FIRST_RAYS, RAYS]) {
+    borders = castRays(small, kind, centre, shape, rays);
     const yellow = borders.find((border) => border.name === 'yellow');
     const outer = borders.find((border) => border.name === (kind === 'target' ? 'red' : 'black'));
     if (!outer || !(yellow ?? borders.find((border) => border.name === 'blue'))) return null;
@@ -152,19 +167,19 @@ function spotOfKind(
 /** Casts rays, evenly in the shape's own measure, and fits an ellipse to each border. */
 function castRays(
   small: Small,
-  costs: InkCosts,
-  model: ZoneModel,
+  kind: SpotCandidate['kind'],
   centre: readonly [number, number],
   shape: Conic | null,
+  rays: number,
 ): Border[] {
-  const tables = model.inks.map((ink) => (ink === 'outside' ? null : costs.of[ink]));
+  const model = MODELS[kind];
+  const segmenter = small.segmenters[kind];
   const ellipse = shape ? ellipseOf(shape) : null;
   const reach = Math.hypot(small.width, small.height);
   const ray = new Uint16Array(Math.ceil(reach));
   const seen = new Map<BorderName, { ray: number; point: [number, number]; distance: number }[]>();
-  const directions: [number, number][] = [];
-  for (let k = 0; k < RAYS; k++) {
-    let [dx, dy] = [Math.cos((2 * Math.PI * k) / RAYS), Math.sin((2 * Math.PI * k) / RAYS)];
+  for (let k = 0; k < rays; k++) {
+    let [dx, dy] = [Math.cos((2 * Math.PI * k) / rays), Math.sin((2 * Math.PI * k) / rays)];
     if (ellipse) {
       const [a, b] = ellipse.semiAxes;
       const cos = Math.cos(ellipse.angle);
@@ -174,7 +189,6 @@ function castRays(
       dx /= length;
       dy /= length;
     }
-    directions.push([dx, dy]);
     let length = 0;
     for (; length < ray.length; length++) {
       const x = Math.floor(centre[0] + dx * length);
@@ -183,7 +197,7 @@ function castRays(
       ray[length] = small.colours[y * small.width + x]!;
     }
     if (length < 4) continue;
-    const { begins } = segmentRay(ray, length, tables, model);
+    const begins = segmenter.segment(ray, length);
     for (let zone = 0; zone + 1 < model.inks.length; zone++) {
       const name = model.inks[zone]!;
       if (name === 'white' || name === 'outside' || begins[zone]! < 0) continue;
@@ -202,7 +216,7 @@ function castRays(
   }
   const borders: Border[] = [];
   for (const [name, list] of seen) {
-    const border = fitBorder(name, list, centre);
+    const border = fitBorder(name, list, centre, rays);
     if (border) borders.push(border);
   }
   return borders;
@@ -213,8 +227,9 @@ function fitBorder(
   name: BorderName,
   list: readonly { ray: number; point: [number, number]; distance: number }[],
   centre: readonly [number, number],
+  rays: number,
 ): Border | null {
-  if (list.length < RAYS * LEAST_SUPPORT) return null;
+  if (list.length < rays * LEAST_SUPPORT) return null;
   let best: { conic: Conic; inliers: typeof list } | null = null;
   const agreeing = (conic: Conic): typeof list =>
     list.filter(({ point, distance }) => {
@@ -231,10 +246,10 @@ function fitBorder(
   for (let trial = 0; trial < 120; trial++) {
     // One point from each of six sectors, so that the draw spans the ellipse.
     const points: [number, number][] = [];
-    const turn = draw(RAYS);
+    const turn = draw(rays);
     for (let sector = 0; sector < 6; sector++) {
       const inSector = list.filter(
-        ({ ray }) => Math.floor((((ray + turn) % RAYS) * 6) / RAYS) === sector,
+        ({ ray }) => Math.floor((((ray + turn) % rays) * 6) / rays) === sector,
       );
       if (inSector.length > 0) points.push(inSector[draw(inSector.length)]!.point);
     }
@@ -243,7 +258,7 @@ function fitBorder(
     if (!conic) continue;
     const inliers = agreeing(conic);
     if (!best || inliers.length > best.inliers.length) best = { conic, inliers };
-    if (best.inliers.length > 0.9 * RAYS) break;
+    if (best.inliers.length > 0.9 * rays) break;
   }
   if (!best) {
     // Seen on one side only: take all there is.
@@ -262,7 +277,7 @@ function fitBorder(
     if (!conic) break;
     best = { conic, inliers: agreeing(conic) };
   }
-  const support = best.inliers.length / RAYS;
+  const support = best.inliers.length / rays;
   if (support < LEAST_SUPPORT || !ellipseOf(best.conic)) return null;
   return { name, conic: best.conic, points: best.inliers.map(({ point }) => point), support };
 }

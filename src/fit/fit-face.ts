@@ -145,6 +145,9 @@ export function priorOf(
   };
 }
 
+/** Solutions that only say where to look next may end this much above their least cost. */
+const ROUGH_COST = 0.5;
+
 function refine(
   photo: Raster,
   start: CameraSolution,
@@ -158,20 +161,28 @@ function refine(
   let state = start.state;
   let edges: RingEdges = { points: [], profiles: [], inFrame: [], tried: [] };
   let solution: CameraSolution | null = start;
-  const measure = (least: number, blocks: number, belief: CameraPrior): CameraSolution => {
+  const measure = (
+    least: number,
+    blocks: number,
+    belief: CameraPrior,
+    settledCost?: number,
+  ): CameraSolution => {
     const known = solution;
     const reachPx = (spot: number, ring: number): number =>
       least + 4 * (known ? ringSdPx(state, known.covariance, spot, ring) : 0);
     edges = ringEdges(photo, state, { look, reachPx, blocks });
     if (edges.points.length < 40) throw tooFewRings();
-    const found = solveCamera(state, edges.points, { prior: belief });
+    const found = solveCamera(state, edges.points, {
+      prior: belief,
+      ...(settledCost === undefined ? {} : { settledCost }),
+    });
     state = found.state;
     return found;
   };
 
   // Twice: rings beyond the reach of the first look are within that of the second.
-  solution = measure(3 * startSdPx + 4, 48, stiff);
-  solution = measure(startSdPx + 4, 60, stiff);
+  solution = measure(3 * startSdPx + 4, 48, stiff, ROUGH_COST);
+  solution = measure(startSdPx + 4, 60, stiff, ROUGH_COST);
   look = edgeLook(face, edges.profiles, solution.weight, look);
 
   let upFrom: FaceFit['upFrom'] = 'photo';
@@ -192,13 +203,13 @@ function refine(
 
   const belief = { ...prior, turnZSdRad: several ? 1 : Math.max(upSd, 1e-4) };
   state = { ...state, bulge: new Array<number>(bulgeTermCount(4)).fill(0) };
-  solution = measure(Math.max(3, 4 * look.blurPx), 90, belief);
+  solution = measure(Math.max(3, 4 * look.blurPx), 90, belief, ROUGH_COST);
   look = edgeLook(face, edges.profiles, solution.weight, look);
   state = {
     ...state,
     bulge: [...state.bulge, ...new Array<number>(bulgeTermCount(5) - bulgeTermCount(4)).fill(0)],
   };
-  solution = measure(Math.max(2.5, 3 * look.blurPx), 120, belief);
+  solution = measure(Math.max(2.5, 3 * look.blurPx), 120, belief, ROUGH_COST);
   look = edgeLook(face, edges.profiles, solution.weight, look);
   solution = measure(Math.max(2.5, 3 * look.blurPx), 120, belief);
 

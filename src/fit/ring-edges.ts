@@ -179,9 +179,8 @@ function addRay(
   const startY = y - 0.5 - ny * halfLength;
   const endX = x - 0.5 + nx * halfLength;
   const endY = y - 0.5 + ny * halfLength;
-  const within = (px: number, py: number): boolean =>
-    px >= 0 && py >= 0 && px < width - 1 && py < height - 1;
-  if (!within(startX, startY) || !within(endX, endY)) return false;
+  if (Math.min(startX, endX, startY, endY) < 0) return false;
+  if (Math.max(startX, endX) >= width - 1 || Math.max(startY, endY) >= height - 1) return false;
   const stride = width * 4;
   for (let j = 0; j < samples; j++) {
     const sx = startX + nx * SPACING_PX * j;

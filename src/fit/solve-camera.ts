@@ -31,6 +31,12 @@ export interface SolveOptions {
   readonly startScale?: number;
   /** @default 30 */
   readonly iterations?: number;
+  /**
+   * Steps that lower the cost (half a sum of squares in standard deviations) by less end the
+   * solution. The default moves no estimate by a tenth of its own standard deviation.
+   * @default 0.003
+   */
+  readonly settledCost?: number;
 }
 
 export interface CameraSolution {
@@ -65,6 +71,7 @@ export function solveCamera(
   const radii = ringRadiiMm(FACES[start.face]);
   const residual = new Float64Array(n);
   const iterations = options.iterations ?? 30;
+  const settledCost = options.settledCost ?? 0.003;
   const leastScale = options.leastScale ?? 0.2;
   const size = parameterCount(start);
 
@@ -74,12 +81,24 @@ export function solveCamera(
     options.startScale ?? Infinity,
     Math.max(leastScale, robustScale(points, residual)),
   );
-  let damping = 1e-3;
+  let damping = 1e-5;
+  let curvature = tukeyWeight;
   const normal = new Float64Array(size * size);
   const right = new Float64Array(size);
 
   for (let i = 0; i < iterations; i++) {
-    accumulate(state, points, radii, angles, residual, scale, options.prior, normal, right);
+    accumulate(
+      state,
+      points,
+      radii,
+      angles,
+      residual,
+      scale,
+      options.prior,
+      curvature,
+      normal,
+      right,
+    );
     let cost = objective(state, points, residual, scale, options.prior);
     let improved = false;
     let moved = 0;
@@ -105,13 +124,26 @@ export function solveCamera(
       damping *= 6;
     }
     const found = Math.max(leastScale, robustScale(points, residual));
-    const settled = Math.abs(found - scale) < 1e-3 * scale;
+    const settled = Math.abs(found - scale) < 3e-3 * scale;
     // Shrinking by at most a third a step keeps the robust loss from settling on a wrong start.
     scale = Math.max(found, scale * 0.66);
-    if (settled && (!improved || moved < 1e-6 * cost)) break;
+    if (settled && (!improved || moved < settledCost)) break;
+    // Near the minimum the loss's own curvature takes there faster; far from it, weights are safer.
+    curvature = moved < 0.01 * cost ? tukeySlope : tukeyWeight;
   }
 
-  accumulate(state, points, radii, angles, residual, scale, options.prior, normal, right);
+  accumulate(
+    state,
+    points,
+    radii,
+    angles,
+    residual,
+    scale,
+    options.prior,
+    tukeyWeight,
+    normal,
+    right,
+  );
   const mapping = mappingParameterCount(state);
   const full = invertNormal(normal, size);
   const factor = efficiencyFactor(points, residual, scale);
@@ -127,6 +159,12 @@ export function solveCamera(
 function tukeyWeight(z: number): number {
   const q = z / TUKEY;
   return Math.abs(q) >= 1 ? 0 : (1 - q * q) ** 2;
+}
+
+/** Curvature of the loss, where it bends upward: steps by it settle faster than by the weight. */
+function tukeySlope(z: number): number {
+  const q = (z / TUKEY) ** 2;
+  return q >= 0.2 ? 0 : (1 - q) * (1 - 5 * q);
 }
 
 function tukeyLoss(z: number): number {
@@ -223,6 +261,7 @@ function accumulate(
   residual: Float64Array,
   scale: number,
   prior: CameraPrior,
+  curvature: (z: number) => number,
   normal: Float64Array,
   right: Float64Array,
 ): void {
@@ -236,7 +275,8 @@ function accumulate(
   const spotsAt = PARAMETER.bulge + state.bulge.length;
   const several = state.spotCentresMm.length > 1;
   const offsetsAt = mappingParameterCount(state);
-  const active: number[] = [];
+  // Every point moves with the camera and the bulge; of spots and rings only with its own.
+  const own = new Int32Array(3);
   for (let i = 0; i < points.length; i++) {
     const point = points[i]!;
     const z = residual[i]! / (point.sdPx * scale);
@@ -247,34 +287,42 @@ function accumulate(
     const cos = Math.cos(angles[i]!);
     const sin = Math.sin(angles[i]!);
     projector.slopes(cx + radius * cos, cy + radius * sin, rowX, rowY);
-    const tx = -sin * projector.alongX[0] + cos * projector.alongY[0];
-    const ty = -sin * projector.alongX[1] + cos * projector.alongY[1];
-    const length = Math.hypot(tx, ty);
+    const { alongX, alongY } = projector;
+    const tx = -sin * alongX[0] + cos * alongY[0];
+    const ty = -sin * alongX[1] + cos * alongY[1];
+    const length = Math.sqrt(tx * tx + ty * ty);
     const nx = -ty / length;
     const ny = tx / length;
     // Residual = n . (seen - projected): its slope is minus the projection's along n.
-    active.length = 0;
+    const precision = 1 / (point.sdPx * scale) ** 2;
+    const pull = weight * precision * residual[i]!;
+    const inverse = precision * curvature(z);
+    for (let a = 0; a < spotsAt; a++) row[a] = nx * rowX[a]! + ny * rowY[a]!;
     for (let a = 0; a < spotsAt; a++) {
-      row[a] = nx * rowX[a]! + ny * rowY[a]!;
-      active.push(a);
+      const scaled = row[a]! * inverse;
+      right[a]! += row[a]! * pull;
+      const at = a * size;
+      for (let b = 0; b <= a; b++) normal[at + b]! += scaled * row[b]!;
     }
+    let owns = 0;
     if (several) {
       const a = spotsAt + 2 * point.spot;
-      row[a] = nx * projector.alongX[0] + ny * projector.alongX[1];
-      row[a + 1] = nx * projector.alongY[0] + ny * projector.alongY[1];
-      active.push(a, a + 1);
+      row[a] = nx * alongX[0] + ny * alongX[1];
+      row[a + 1] = nx * alongY[0] + ny * alongY[1];
+      own[owns++] = a;
+      own[owns++] = a + 1;
     }
     const ringAt = offsetsAt + point.ring;
     row[ringAt] =
-      nx * (cos * projector.alongX[0] + sin * projector.alongY[0]) +
-      ny * (cos * projector.alongX[1] + sin * projector.alongY[1]);
-    active.push(ringAt);
-    const inverse = weight / (point.sdPx * scale) ** 2;
-    for (let p = 0; p < active.length; p++) {
-      const a = active[p]!;
+      nx * (cos * alongX[0] + sin * alongY[0]) + ny * (cos * alongX[1] + sin * alongY[1]);
+    own[owns++] = ringAt;
+    for (let p = 0; p < owns; p++) {
+      const a = own[p]!;
       const scaled = row[a]! * inverse;
-      right[a]! += scaled * residual[i]!;
-      for (let q = 0; q <= p; q++) normal[a * size + active[q]!]! += scaled * row[active[q]!]!;
+      right[a]! += row[a]! * pull;
+      const at = a * size;
+      for (let b = 0; b < spotsAt; b++) normal[at + b]! += scaled * row[b]!;
+      for (let q = 0; q <= p; q++) normal[at + own[q]!]! += scaled * row[own[q]!]!;
     }
   }
   const { difference, sd } = priorTerms(state, prior);
