@@ -1,4 +1,3 @@
-#!/usr/bin/env tsx
 import { runCommand } from './run-command.ts';
 
 const status = await runCommand(process.argv.slice(2));

@@ -1,9 +1,8 @@
+import { URL } from 'node:url';
 import { workerData } from 'piscina';
-import { register } from 'tsx/esm/api';
+import { importBundled } from '../launch/import-bundled.mjs';
 
-// A worker thread does not inherit its parent's loader: TypeScript has to be taught to it anew.
-register();
-const { default: run, prepare } = await import(workerData.module);
+const { default: run, prepare } = await importBundled(new URL(workerData.module));
 
 /** Loads what the module needs, says so through the port, then runs the job. */
 export default async function runTask({ job, loaded }) {

@@ -5,20 +5,16 @@ import { expect, it } from 'vitest';
 import { temporaryFolder } from '../temporary-folder.ts';
 
 const folder = temporaryFolder();
-const command = new URL('../../../server/cli/endwise.ts', import.meta.url).pathname;
+const command = new URL('../../../server/cli/endwise.mjs', import.meta.url).pathname;
 
 it('is a process with exit statuses, run from any folder', { timeout: 180_000 }, async () => {
   writeFileSync(join(folder, 'empty.jpg'), '');
   const run = (args: string[], env: NodeJS.ProcessEnv, cwd: string) =>
     new Promise<[number | null, string]>((resolve, reject) => {
-      const child = spawn(
-        process.execPath,
-        ['--import', import.meta.resolve('tsx'), command, ...args],
-        {
-          cwd,
-          env: { ...process.env, npm_lifecycle_event: '', ...env },
-        },
-      );
+      const child = spawn(process.execPath, [command, ...args], {
+        cwd,
+        env: { ...process.env, npm_lifecycle_event: '', ...env },
+      });
       let stderr = '';
       child.stderr.on('data', (chunk: Buffer) => (stderr += chunk.toString()));
       child.on('error', reject);
