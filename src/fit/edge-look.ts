@@ -52,14 +52,17 @@ function commonProfile(members: readonly MeasuredProfile[]): Float64Array {
       const i = Math.floor(at);
       if (i < 0 || i + 1 >= samples) continue;
       const part = at - i;
-      const bright = (k: number): number => light[3 * k]! + light[3 * k + 1]! + light[3 * k + 2]!;
-      values.push((1 - part) * bright(i) + part * bright(i + 1));
+      values.push((1 - part) * brightnessAt(light, i) + part * brightnessAt(light, i + 1));
     }
     if (values.length < 0.6 * members.length) continue;
     values.sort((a, b) => a - b);
     out[j] = values[Math.floor(values.length / 2)]!;
   }
   return out;
+}
+
+function brightnessAt(light: Float64Array, sample: number): number {
+  return light[3 * sample]! + light[3 * sample + 1]! + light[3 * sample + 2]!;
 }
 
 /** Width and blur of a dark line in a profile, by the line's area and its second moment. */

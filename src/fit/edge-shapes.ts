@@ -69,7 +69,10 @@ export function edgeFinder(
     const at = (c - half) * step;
     const vectors = shapeVectors(shape, at, samples, first, spacing);
     orthonormalise(vectors);
-    vectors.forEach((vector, k) => bases.set(vector, (c * basisSize + k) * samples));
+    for (let k = 0; k < basisSize; k++) {
+      const offset = (c * basisSize + k) * samples;
+      for (let j = 0; j < samples; j++) bases[offset + j] = vectors[k]![j]!;
+    }
   }
   const plain = [new Float64Array(samples).fill(1)];
   if (shape.kind === 'line') {

@@ -72,15 +72,19 @@ export function inkCosts(photo: Raster, strength: number): InkCosts {
   const black = strength < 1 ? Math.min(darkestLevel(photo), 0.45 * Math.min(...white)) : 0;
   const table = (): Float32Array => new Float32Array(LEVELS ** 3);
   const of = { yellow: table(), red: table(), blue: table(), black: table(), white: table() };
+  /** Per channel: each level as a part of the photo's white over its black. */
+  const shares = white.map((brightest) =>
+    Float64Array.from({ length: LEVELS }, (_, level) => {
+      const middle = ((level + 0.5) * 256) / LEVELS;
+      return Math.max(0, Math.min(1.1, (middle - black) / (brightest - black)));
+    }),
+  );
   for (let r = 0; r < LEVELS; r++) {
     for (let g = 0; g < LEVELS; g++) {
       for (let b = 0; b < LEVELS; b++) {
-        const middle = (level: number): number => ((level + 0.5) * 256) / LEVELS;
-        const share = (level: number, c: 0 | 1 | 2): number =>
-          Math.max(0, Math.min(1.1, (middle(level) - black) / (white[c] - black)));
-        const red = share(r, 0);
-        const green = share(g, 1);
-        const blue = share(b, 2);
+        const red = shares[0]![r]!;
+        const green = shares[1]![g]!;
+        const blue = shares[2]![b]!;
         const value = Math.max(red, green, blue);
         const chroma = value - Math.min(red, green, blue);
         const saturation = value > 0 ? chroma / value : 0;

@@ -56,7 +56,10 @@ export function ringPrint(
   return { inside: zone.ink, outside: face.zones[ring - 1]?.ink ?? 'white', line: zone.line };
 }
 
-const SPACING_PX = 0.5;
+/** Distance of samples along a ray; rings that may be far off are looked for more coarsely. */
+const SPACING_PX = { fine: 0.5, coarse: 1 } as const;
+/** Reach from which the coarse spacing does, px: a place to a pixel is wanted there. */
+const COARSE_REACH_PX = 6;
 /** Rays of a block lie this far apart along the ring. */
 const RAY_GAP_PX = 1;
 const RAYS_PER_BLOCK = 5;
@@ -100,9 +103,10 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
       // Far enough out to see both inks, not as far as the next ring.
       const margin = Math.min(0.45 * gapPx, 2.5 * options.look.blurPx + lineWidth + 2);
       const reach = Math.min(options.reachPx(spot, ring), 0.48 * gapPx);
-      const samples = 2 * Math.ceil((reach + margin) / SPACING_PX) + 1;
+      const spacing = reach > COARSE_REACH_PX ? SPACING_PX.coarse : SPACING_PX.fine;
+      const samples = 2 * Math.ceil((reach + margin) / spacing) + 1;
       const shape: EdgeShape = { kind, line: print.line, lineWidth, blur: options.look.blurPx };
-      const grid = { samples, spacing: SPACING_PX, reach, channels: 3 };
+      const grid = { samples, spacing, reach, channels: 3 };
       const finder = edgeFinder(shape, grid);
       const arcPx = 2 * Math.PI * radius * scale;
       const blocks = Math.max(
@@ -110,7 +114,6 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
         Math.min(options.blocks ?? 120, Math.floor(arcPx / (RAYS_PER_BLOCK * RAY_GAP_PX + 1))),
       );
       const light = new Float64Array(samples * 3);
-      const halfLength = ((samples - 1) / 2) * SPACING_PX;
       for (let block = 0; block < blocks; block++) {
         const angle = (2 * Math.PI * block) / blocks;
         light.fill(0);
@@ -133,7 +136,7 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
               ny * (cos * projector.alongX[1] + sin * projector.alongY[1]);
             middle = { x, y, nx, ny, pxPerMm };
           }
-          seen = addRay(photo, x, y, nx, ny, halfLength, samples, light);
+          seen = addRay(photo, [x, y, nx, ny], spacing, samples, light);
         }
         if (!seen || !middle) continue;
         inFrame[spot]![ring]! += 1 / blocks;
@@ -153,7 +156,7 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
           ring,
           pxPerMm: middle.pxPerMm,
           light: light.slice(),
-          spacingPx: SPACING_PX,
+          spacingPx: spacing,
           atPx: place.at,
         });
       }
@@ -162,17 +165,19 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
   return { points, profiles, inFrame, tried };
 }
 
-/** Adds the samples of one ray, bilinear in linear light; false when it leaves the photo. */
+/**
+ * Adds the samples of one ray, bilinear in linear light; false when it leaves the photo.
+ *
+ * @param ray Its middle and its unit vector, photo pixels.
+ */
 function addRay(
   photo: Raster,
-  x: number,
-  y: number,
-  nx: number,
-  ny: number,
-  halfLength: number,
+  [x, y, nx, ny]: readonly [number, number, number, number],
+  spacing: number,
   samples: number,
   light: Float64Array,
 ): boolean {
+  const halfLength = ((samples - 1) / 2) * spacing;
   const { width, height, data } = photo;
   // Sample positions count from the first pixel's centre.
   const startX = x - 0.5 - nx * halfLength;
@@ -183,8 +188,8 @@ function addRay(
   if (Math.max(startX, endX) >= width - 1 || Math.max(startY, endY) >= height - 1) return false;
   const stride = width * 4;
   for (let j = 0; j < samples; j++) {
-    const sx = startX + nx * SPACING_PX * j;
-    const sy = startY + ny * SPACING_PX * j;
+    const sx = startX + nx * spacing * j;
+    const sy = startY + ny * spacing * j;
     const left = Math.floor(sx);
     const top = Math.floor(sy);
     const fx = sx - left;

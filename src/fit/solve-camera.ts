@@ -79,7 +79,7 @@ export function solveCamera(
   measure(state, points, radii, angles, residual);
   let scale = Math.min(
     options.startScale ?? Infinity,
-    Math.max(leastScale, robustScale(points, residual)),
+    Math.max(leastScale, mixtureScale(points, residual)),
   );
   let damping = 1e-5;
   let curvature = tukeyWeight;
@@ -123,13 +123,13 @@ export function solveCamera(
       }
       damping *= 6;
     }
-    const found = Math.max(leastScale, robustScale(points, residual));
+    const found = Math.max(leastScale, mixtureScale(points, residual));
     const settled = Math.abs(found - scale) < 3e-3 * scale;
     // Shrinking by at most a third a step keeps the robust loss from settling on a wrong start.
     scale = Math.max(found, scale * 0.66);
-    if (settled && (!improved || moved < settledCost)) break;
+    if (settled && (improved ? moved < settledCost : curvature === tukeyWeight)) break;
     // Near the minimum the loss's own curvature takes there faster; far from it, weights are safer.
-    curvature = moved < 0.01 * cost ? tukeySlope : tukeyWeight;
+    curvature = improved && moved < 0.01 * cost ? tukeySlope : tukeyWeight;
   }
 
   accumulate(
@@ -193,11 +193,44 @@ function efficiencyFactor(
   return slope > 0 ? (psi2 * weights) / (slope * slope) : 1;
 }
 
-function robustScale(points: readonly RingPoint[], residual: Float64Array): number {
-  if (points.length === 0) return 1;
+/** Rounds of expectation and maximisation; the scale settles to a percent in fewer. */
+const SCALE_ROUNDS = 12;
+
+/**
+ * Scale of the points that lie on their rings, with whatever share of others strewn evenly over the
+ * strip that was searched: the likeliest mixture of a normal and a flat distribution. Unlike the
+ * median of the distances it also holds when most points are wrong.
+ */
+function mixtureScale(points: readonly RingPoint[], residual: Float64Array): number {
+  const n = points.length;
+  if (n === 0) return 1;
   const sizes = Float64Array.from(residual, (value, i) => Math.abs(value) / points[i]!.sdPx);
   sizes.sort();
-  return sizes[Math.floor(sizes.length / 2)]! / NORMAL_MAD;
+  const reach = sizes[n - 1]! || 1;
+  // A start from the nearer half, which may yet be mostly wrong ones.
+  let scale = sizes[n >> 1]! / NORMAL_MAD || reach * 1e-9;
+  let share = 0.5;
+  for (let round = 0; round < SCALE_ROUNDS; round++) {
+    const peak = (share * Math.sqrt(2 / Math.PI)) / scale;
+    const flat = (1 - share) / reach;
+    let weights = 0;
+    let squares = 0;
+    for (let i = 0; i < n; i++) {
+      const z = sizes[i]! / scale;
+      const density = peak * Math.exp(-0.5 * z * z);
+      const own = density / (density + flat || 1);
+      weights += own;
+      squares += own * sizes[i]! * sizes[i]!;
+    }
+    if (!(weights > 0)) break;
+    const next = Math.sqrt(squares / weights) || scale;
+    // All on their rings still leaves a tail that is flat: never quite certain.
+    share = Math.min(0.995, weights / n);
+    const settled = Math.abs(next - scale) < 1e-3 * scale;
+    scale = next;
+    if (settled) break;
+  }
+  return scale;
 }
 
 /** Signed distances of the points from their projected rings; slides each point's angle along. */

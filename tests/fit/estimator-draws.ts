@@ -99,20 +99,26 @@ export function drawEstimates(options: DrawOptions): DrawResult {
     let error = 0;
     let limit = 0;
     const places = facePlaces();
-    for (const mm of places) {
-      const e = photoToSheet(found, sheetToPhoto(truth, mm));
-      error += (e[0] - mm[0]) ** 2 + (e[1] - mm[1]) ** 2;
+    const errors = turnedBack(
+      places,
+      places.map((mm) => {
+        const at = photoToSheet(found, sheetToPhoto(truth, mm));
+        return [at[0] - mm[0], at[1] - mm[1]] as const;
+      }),
+    );
+    places.forEach((mm, i) => {
+      error += errors[i]![0] ** 2 + errors[i]![1] ** 2;
       const c = fitCovarianceMm({ ...truth, covariance: bound }, mm);
       limit += c[0] + c[3];
-    }
+    });
     error /= places.length;
     limit /= places.length;
     if (Math.sqrt(error) > Math.max(0.1, 10 * Math.sqrt(limit))) breakdowns++;
     squares += error;
     bounds += limit;
-    const mm = places[Math.floor(random() * places.length)]!;
-    const at = photoToSheet(found, sheetToPhoto(truth, mm));
-    const [dx, dy] = [at[0] - mm[0], at[1] - mm[1]];
+    const one = Math.floor(random() * places.length);
+    const mm = places[one]!;
+    const [dx, dy] = errors[one]!;
     const [xx, xy, , yy] = fitCovarianceMm(found, mm);
     normalisedSum += (yy * dx * dx - 2 * xy * dx * dy + xx * dy * dy) / (xx * yy - xy * xy) / 2;
   }
@@ -122,6 +128,24 @@ export function drawEstimates(options: DrawOptions): DrawResult {
     normalised: normalisedSum / options.draws,
     breakdowns,
   };
+}
+
+/**
+ * Errors less the turn about the centre that they have in common: rings look the same however the
+ * face is turned, and tilting it to and fro turns it a little.
+ */
+function turnedBack(
+  places: readonly (readonly [number, number])[],
+  errors: readonly (readonly [number, number])[],
+): [number, number][] {
+  let along = 0;
+  let radii = 0;
+  places.forEach(([x, y], i) => {
+    along += x * errors[i]![1] - y * errors[i]![0];
+    radii += x * x + y * y;
+  });
+  const turn = along / radii;
+  return places.map(([x, y], i) => [errors[i]![0] + turn * y, errors[i]![1] - turn * x]);
 }
 
 /** Places all over an 80 cm face. */
