@@ -25,8 +25,11 @@ export default defineConfig({
           // Builds the page once and serves it; it runs only when a test of the page does.
           globalSetup: ['tests/web/serve-built-page.ts'],
           fileParallelism: false,
+          // One process for all files, so that they share one browser.
+          isolate: false,
           // A browser beside other work answers late, not never.
-          expect: { poll: { timeout: 15_000 } },
+          testTimeout: 120_000,
+          expect: { poll: { timeout: 30_000 } },
         },
       },
     ],

@@ -1,7 +1,7 @@
 import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
-import { DESK, launch, PHONE, remember, visit } from './browser.ts';
+import { beforeAll, describe, expect, inject, it } from 'vitest';
+import { DESK, PHONE, remember, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 
 const url = inject('pageUrl');
@@ -9,9 +9,8 @@ const ABOUT = { face: 'wa80', shaftMm: 8.1, distanceM: 50 };
 
 let browser: Browser;
 beforeAll(async () => {
-  browser = await launch();
+  browser = await sharedBrowser();
 });
-afterAll(() => browser.close());
 
 /** What axe-core objects to, by rule and place. */
 async function objections(page: Page, rules?: string[]): Promise<string[]> {
@@ -35,6 +34,7 @@ describe('the page', () => {
     seen.home = await objections(page);
     await openReading(page, 'fresh-02');
     await page.locator('[data-mark]').first().focus();
+    await page.locator('.selected').waitFor();
     seen.look = await objections(page);
     await goToStep(page, 'Verdict');
     seen.verdict = await objections(page);
@@ -55,6 +55,7 @@ describe('the page', () => {
     await page.getByRole('textbox', { name: 'Name of the bow' }).fill('The blue one');
     await page.getByRole('button', { name: 'Add the bow' }).click();
     await page.getByRole('button', { name: 'Write down how it is set' }).click();
+    await page.locator('.set-up-form').waitFor();
     seen.setUps = await objections(page);
     expect(seen).toEqual(Object.fromEntries(Object.keys(seen).map((key) => [key, []])));
     await context.close();
@@ -66,6 +67,7 @@ describe('the page', () => {
     const home = await objections(page);
     await openReading(page, 'fresh-02');
     await page.locator('[data-mark]').first().focus();
+    await page.locator('.selected').waitFor();
     expect([...home, ...(await objections(page))]).toEqual([]);
     await context.close();
   });

@@ -16,11 +16,15 @@ export const PHONE: BrowserContextOptions = {
 };
 export const DESK: BrowserContextOptions = { viewport: { width: 1280, height: 800 } };
 
-export function launch(): Promise<Browser> {
-  return chromium.launch({
+let launched: Promise<Browser> | undefined;
+
+/** The one browser of all tests of the page: they run in one process, which ends it at its exit. */
+export function sharedBrowser(): Promise<Browser> {
+  launched ??= chromium.launch({
     executablePath: '/usr/bin/chromium',
     args: ['--no-sandbox', '--disable-quic', '--disable-background-networking'],
   });
+  return launched;
 }
 
 export interface Opened {

@@ -1,15 +1,14 @@
 import { gzipSync } from 'node:zlib';
-import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { beforeAll, describe, expect, inject, it } from 'vitest';
 import type { Browser } from 'playwright-core';
-import { launch, PHONE } from './browser.ts';
+import { PHONE, sharedBrowser } from './browser.ts';
 
 const url = inject('pageUrl');
 
 let browser: Browser;
 beforeAll(async () => {
-  browser = await launch();
+  browser = await sharedBrowser();
 });
-afterAll(() => browser.close());
 
 describe('the first visit', () => {
   it('loads less than 150 kB, compressed, before a photo is chosen', async () => {

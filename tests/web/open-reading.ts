@@ -20,12 +20,14 @@ export async function openReading(page: Page, name: string): Promise<void> {
   await page.locator('[data-mark]').first().waitFor();
 }
 
-/** Presses a step's button. */
+/** Presses a step's button and waits until the page is there. */
 export async function goToStep(
   page: Page,
   name: 'Look' | 'Tag' | 'Verdict' | 'Keep',
 ): Promise<void> {
-  await page.locator('.steps').getByRole('button', { name }).click();
+  const button = page.locator('.steps').getByRole('button', { name });
+  await button.click();
+  await page.locator('.steps [aria-current=step]', { hasText: name }).waitFor();
 }
 
 /** Where a mark is on the screen. */

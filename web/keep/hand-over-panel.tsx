@@ -31,6 +31,8 @@ function words(): string {
   if (handOverWhat.value === 'off') return 'Ends stay on this device.';
   const ends = (count: number) => (count === 1 ? '1 end waits' : `${count} ends wait`);
   switch (state.name) {
+    case 'unknown':
+      return 'Looking what is to be handed over.';
     case 'idle':
       return `Everything kept here is in the log at ${location.host}.`;
     case 'sending':

@@ -19,12 +19,14 @@ export const handOverWhat = remembered<HandOver>(
 );
 
 export type HandOverState =
+  /** Nobody has looked yet what waits. */
+  | { readonly name: 'unknown' }
   | { readonly name: 'idle' }
   | { readonly name: 'sending'; readonly waiting: number }
   | { readonly name: 'unreachable'; readonly waiting: number }
   | { readonly name: 'refused'; readonly message: string };
 
-export const handOverState = signal<HandOverState>({ name: 'idle' });
+export const handOverState = signal<HandOverState>({ name: 'unknown' });
 
 /**
  * Hands kept ends to the server's log, once each. Every row is put under its own id, so that an end

@@ -243,7 +243,7 @@ export function PhotoStage(props: Props) {
     gesture.current = { name: 'idle' };
   };
 
-  // A passive listener could not keep the page from scrolling.
+  // Passive listeners could not keep the browser from making its own of a gesture.
   useEffect(() => {
     const element = box.current!;
     const onWheel = (event: WheelEvent) => {
@@ -251,8 +251,23 @@ export function PhotoStage(props: Props) {
       const step = event.deltaMode === 1 ? event.deltaY * 16 : event.deltaY;
       zoom(Math.exp(-step * (event.ctrlKey ? 0.01 : 0.0018)), at(event));
     };
+    // A drag that ends in motion counts as a fling, and the browser would take the tap that
+    // follows at once, on 'Undo' for one, as a wish to stop it.
+    const onTouchMove = (event: TouchEvent) => {
+      if (event.cancelable) event.preventDefault();
+    };
+    // A finger that rests before it moves would open the menu of a picture.
+    const onContextMenu = (event: Event) => {
+      if (pointers.current.size > 0) event.preventDefault();
+    };
     element.addEventListener('wheel', onWheel, { passive: false });
-    return () => element.removeEventListener('wheel', onWheel);
+    element.addEventListener('touchmove', onTouchMove, { passive: false });
+    element.addEventListener('contextmenu', onContextMenu);
+    return () => {
+      element.removeEventListener('wheel', onWheel);
+      element.removeEventListener('touchmove', onTouchMove);
+      element.removeEventListener('contextmenu', onContextMenu);
+    };
   }, []);
 
   const onKeyDown = (event: KeyboardEvent) => {
