@@ -16,7 +16,12 @@ export interface ManifestRow {
   /** As written in the manifest: what the result carries. */
   readonly photo: string;
   readonly photoPath: string;
+  /** Photo of the same face before this end, as written, and where it lies. */
+  readonly before: string | null;
   readonly beforePath: string | null;
+  /** Photo that may show the same face before this end: used where that helps. */
+  readonly earlier: string | null;
+  readonly earlierPath: string | null;
   /** Null where a cell makes no sense; `problem` says which. */
   readonly request: ReadingRequest | null;
   readonly problem: string | null;
@@ -137,7 +142,10 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
   return {
     photo,
     photoPath: resolve(folder, photo),
+    before: before ?? null,
     beforePath: before === undefined ? null : resolve(folder, before),
+    earlier: null,
+    earlierPath: null,
     request: problem === null && parsed.success ? parsed.data : null,
     problem,
     others: Object.fromEntries([...cells].filter(([name]) => !READ_COLUMNS.includes(name))),

@@ -1,3 +1,4 @@
+import { lookAtFailure, needsLook } from '../../src/evening/needs-look.ts';
 import type { ReadingResult } from '../../src/reading/reading.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
@@ -76,6 +77,7 @@ async function readRow(
     return await read({
       photo: { path: row.photoPath },
       ...(row.beforePath === null ? {} : { before: { path: row.beforePath } }),
+      ...(row.earlierPath === null ? {} : { earlier: { path: row.earlierPath } }),
       request: row.request,
       sizes: options.sizes,
     });
@@ -84,15 +86,33 @@ async function readRow(
   }
 }
 
-const OWN_FIELDS = new Set(['photo', 'ok', 'elapsedMs', 'reading', 'error', 'takenAt', 'columns']);
+const OWN_FIELDS = new Set([
+  'photo',
+  'ok',
+  'elapsedMs',
+  'reading',
+  'error',
+  'takenAt',
+  'beforePhoto',
+  'request',
+  'look',
+  'columns',
+]);
 
 /** Other columns keep their names; one named like a field of ours goes under `columns`. */
 function lineOf(row: ManifestRow, outcome: Outcome): BatchLine {
   const others = Object.entries(row.others);
   const clashing = others.filter(([name]) => OWN_FIELDS.has(name));
+  const { usedEarlier, ...result } = outcome.ok ? outcome : { ...outcome, usedEarlier: undefined };
+  const beforePhoto = usedEarlier ? row.earlier : row.before;
   return {
     photo: row.photo,
-    ...outcome,
+    ...result,
+    look: outcome.ok
+      ? needsLook(outcome.reading, row.request ?? {})
+      : lookAtFailure(outcome.error.message),
+    ...(row.request === null ? {} : { request: row.request }),
+    ...(beforePhoto === null ? {} : { beforePhoto }),
     ...Object.fromEntries(others.filter(([name]) => !OWN_FIELDS.has(name))),
     ...(clashing.length > 0 ? { columns: Object.fromEntries(clashing) } : {}),
   };

@@ -5,6 +5,7 @@ import { addLogCommands } from './commands/log-commands.ts';
 import { addOffsetCommand } from './commands/offset.ts';
 import { addPairCommands } from './commands/pair.ts';
 import { addReadCommand } from './commands/read.ts';
+import { addSheetsCommand } from './commands/sheets.ts';
 import { EXIT, UsageError } from './exit.ts';
 
 /**
@@ -20,6 +21,7 @@ export async function runCommand(args: readonly string[]): Promise<number> {
     .showHelpAfterError('(endwise --help tells what there is)');
   addReadCommand(program);
   addBatchCommand(program);
+  addSheetsCommand(program);
   addOffsetCommand(program);
   addLogCommands(program);
   addPairCommands(program);

@@ -49,7 +49,7 @@ async function readUpload(
       photo: { path: photo },
       ...(before === undefined ? {} : { before: { path: before } }),
       request,
-      sizes: request.face === 'auto' ? await sizes() : {},
+      sizes: await sizes(),
     },
     options,
   );

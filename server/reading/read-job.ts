@@ -1,3 +1,4 @@
+import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import { decodePhoto, type DecodedPhoto } from '../decode/decode-photo.ts';
 import { photoBytes } from '../decode/read-photo-file.ts';
@@ -12,7 +13,13 @@ export type Outcome = {
   /** By the camera's own clock, ISO 8601 without a zone. */
   readonly takenAt?: string;
 } & (
-  { readonly ok: true; readonly reading: Reading } | { readonly ok: false; readonly error: Failure }
+  | {
+      readonly ok: true;
+      readonly reading: Reading;
+      /** The job's earlier photo was taken as the one from before the end. */
+      readonly usedEarlier?: true;
+    }
+  | { readonly ok: false; readonly error: Failure }
 );
 
 export interface ReadJobOptions {
@@ -41,11 +48,18 @@ export async function readJob(
     ]);
     takenAt = photo.takenAt;
     const read = await reader;
-    const reading = await read(photo, job.request, {
-      ...options,
-      sizes: job.sizes,
-      ...(before ? { before } : {}),
-    });
+    const about = { ...options, sizes: job.sizes };
+    const reading = await read(photo, job.request, { ...about, ...(before ? { before } : {}) });
+    if (before === undefined && job.earlier && wouldGainByBefore(reading.marks, job.request)) {
+      const earlier = job.earlier;
+      const against = await decode(earlier)
+        .then((decoded) => read(photo, job.request, { ...about, before: decoded }))
+        // Another face, or no photo at all: then it is none from before.
+        .catch(() => null);
+      if (against && beforeHelps(against.marks, reading.marks, job.request)) {
+        return { ...rest(), ok: true, reading: withNotes(against, photo.notes), usedEarlier: true };
+      }
+    }
     return { ...rest(), ok: true, reading: withNotes(reading, photo.notes) };
   } catch (error) {
     return { ...rest(), ok: false, error: explainFailure(error) };

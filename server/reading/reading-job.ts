@@ -21,6 +21,8 @@ export type PhotoSource = z.infer<typeof sourceSchema>;
 export const readingJobSchema = z.object({
   photo: sourceSchema,
   before: sourceSchema.optional(),
+  /** May show the same face before this end: used where the reading gains by it. */
+  earlier: sourceSchema.optional(),
   request: readingRequestSchema,
   sizes: sizesSchema.default({}),
 });

@@ -3,8 +3,9 @@ import type { Command } from 'commander';
 import type { BatchCounts } from '../../batch/run-batch.ts';
 import { callerPath } from '../caller-path.ts';
 import { EXIT, UsageError } from '../exit.ts';
+import { addRequestOptions, requestOf, type RequestOptions } from '../request-options.ts';
 
-interface BatchCommandOptions {
+interface BatchCommandOptions extends RequestOptions {
   out: string;
   workers?: string;
 }
@@ -12,27 +13,40 @@ interface BatchCommandOptions {
 const MAX_WORKERS = 64;
 
 export function addBatchCommand(program: Command): void {
-  program
+  const command = program
     .command('batch')
-    .description('read every photo of a manifest; an interrupted batch continues where it stopped')
-    .argument('<manifest>', 'CSV with a column photo, and optionally before, face, shaft_mm, ...')
+    .description("read an evening's photos; an interrupted batch continues where it stopped")
+    .argument(
+      '<photos>',
+      'a manifest (CSV with a column photo, and optionally before, face, shaft_mm, ...), ' +
+        'a folder or a zip archive; in these, folders and file names say archer and bow',
+    )
     .requiredOption('--out <results>', 'RESULTS.jsonl, one line per photo')
-    .option('--workers <n>', 'photos read at once (the number of cores)')
+    .option('--workers <n>', 'photos read at once (the number of cores)');
+  addRequestOptions(command)
+    .addHelpText('after', '\nWhat the options say holds for photos that no manifest tells of.')
     .action(batch);
 }
 
-async function batch(manifest: string, options: BatchCommandOptions): Promise<void> {
+async function batch(photos: string, options: BatchCommandOptions): Promise<void> {
   const workers = workersOf(options.workers);
-  const { ManifestError, readManifest } = await import('../../batch/manifest.ts');
+  const about = requestOf(options);
+  const { ManifestError } = await import('../../batch/manifest.ts');
+  const { GatherError } = await import('../../batch/gather-error.ts');
+  const { openEvening } = await import('../../batch/open-evening.ts');
   const { NotResultsError, ResultsFile } = await import('../../batch/results-file.ts');
   const { runBatch } = await import('../../batch/run-batch.ts');
   const { ReadingPool } = await import('../../reading/reading-pool.ts');
   const { rememberedSizes } = await import('../../log/remembered-sizes.ts');
 
-  const rows = await readManifest(callerPath(manifest)).catch((error: unknown) => {
-    throw error instanceof ManifestError ? new UsageError(error.message) : error;
+  const evening = await openEvening(callerPath(photos), about).catch((error: unknown) => {
+    const known = error instanceof ManifestError || error instanceof GatherError;
+    throw known ? new UsageError(error.message) : error;
   });
-  const results = await ResultsFile.open(callerPath(options.out)).catch((error: unknown) => {
+  const { rows } = evening;
+  for (const sentence of evening.leftOut) process.stderr.write(`endwise: ${sentence}\n`);
+  const results = await ResultsFile.open(callerPath(options.out)).catch(async (error: unknown) => {
+    await evening.close();
     if (error instanceof NotResultsError) throw new UsageError(error.message);
     const { message } = error as Error;
     throw new UsageError(`The results file ${options.out} cannot be written: ${message}`);
@@ -58,6 +72,7 @@ async function batch(manifest: string, options: BatchCommandOptions): Promise<vo
     bar?.stop();
     await results.close();
     await pool.close();
+    await evening.close();
   }
 }
 

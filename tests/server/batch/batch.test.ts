@@ -32,7 +32,10 @@ describe('readManifest', () => {
     expect(first).toEqual({
       photo: 'evening, 1.jpg',
       photoPath: join(folder, 'evening, 1.jpg'),
+      before: 'b.jpg',
       beforePath: join(folder, 'b.jpg'),
+      earlier: null,
+      earlierPath: null,
       request: {
         face: 'wa80',
         shaftMm: 5.5,

@@ -1,0 +1,48 @@
+import { posix } from 'node:path';
+import { orderEvening } from '../../src/evening/order-evening.ts';
+import type { ReadingRequest } from '../../src/reading/request.ts';
+import type { GatheredPhoto } from './gather-folder.ts';
+import type { ManifestRow } from './manifest.ts';
+
+/**
+ * What is to be read of gathered photos, in order. A manifest among them says what it says; the photos
+ * that it does not name are placed by their folders, names and times.
+ * @param about what holds for every photo that no manifest tells of
+ */
+export function eveningRows(
+  photos: readonly GatheredPhoto[],
+  manifest: readonly ManifestRow[],
+  about: ReadingRequest,
+): ManifestRow[] {
+  const pathOf = new Map(photos.map(({ name, path }) => [name, path]));
+  const find = (name: string) => pathOf.get(posix.normalize(name.replaceAll('\\', '/')));
+  const said = manifest.map((row) => ({
+    ...row,
+    photoPath: find(row.photo) ?? row.photoPath,
+    beforePath: row.before === null ? null : (find(row.before) ?? row.beforePath),
+  }));
+  const named = new Set(
+    said.flatMap((row) => [row.photoPath, ...(row.beforePath === null ? [] : [row.beforePath])]),
+  );
+  const left = photos.filter(({ path }) => !named.has(path));
+  const ordered = orderEvening(
+    left.map(({ name, takenAt }) => ({
+      path: name,
+      ...(takenAt === undefined ? {} : { takenAt }),
+    })),
+  );
+  return [
+    ...said,
+    ...ordered.map(({ path, archer, bow, session, end, before, earlier }): ManifestRow => ({
+      photo: path,
+      photoPath: pathOf.get(path)!,
+      before,
+      beforePath: before === null ? null : pathOf.get(before)!,
+      earlier,
+      earlierPath: earlier === null ? null : pathOf.get(earlier)!,
+      request: about,
+      problem: null,
+      others: { archer, bow, session: `${session}`, end: `${end}` },
+    })),
+  ];
+}

@@ -1,0 +1,45 @@
+import type { Command } from 'commander';
+import { readingRequestSchema, type ReadingRequest } from '../../src/reading/request.ts';
+import { issueSentence } from '../reading/issue-sentence.ts';
+import { UsageError } from './exit.ts';
+
+/** What a person says about an end on the command line, as it is typed. */
+export interface RequestOptions {
+  face?: string;
+  shaft?: string;
+  fletched?: string;
+  bare?: string;
+  hand?: string;
+  distance?: string;
+}
+
+const OPTION_OF: Record<string, string> = { shaftMm: '--shaft', distanceM: '--distance' };
+
+export function addRequestOptions(command: Command): Command {
+  return command
+    .option('--face <id>', 'printed face, or auto (wa122, wa80, wa80-6, wa60, wa40, ...)')
+    .option('--shaft <mm>', 'diameter of the shafts, mm')
+    .option('--fletched <n>', 'fletched arrows shot in an end')
+    .option('--bare <n>', 'bare shafts shot in an end')
+    .option('--hand <hand>', 'right or left')
+    .option('--distance <m>', 'shooting distance, m');
+}
+
+/** @throws UsageError */
+export function requestOf(options: RequestOptions): ReadingRequest {
+  const request = readingRequestSchema.safeParse({
+    face: options.face,
+    shaftMm: asNumber(options.shaft),
+    fletched: asNumber(options.fletched),
+    bare: asNumber(options.bare),
+    hand: options.hand,
+    distanceM: asNumber(options.distance),
+  });
+  if (request.success) return request.data;
+  throw new UsageError(issueSentence(request.error, (field) => OPTION_OF[field] ?? `--${field}`));
+}
+
+/** Not a number stays so, for the schema to refuse. */
+function asNumber(text: string | undefined): number | undefined {
+  return text === undefined ? undefined : text.trim() === '' ? NaN : Number(text);
+}

@@ -1,0 +1,42 @@
+import { stringify } from 'csv-stringify/sync';
+import type { EveningLine } from './evening-line.ts';
+
+/**
+ * One row per photo, those that need a look first. Cells that a spreadsheet would take for a formula
+ * are written as text; the byte-order mark tells it that this is UTF-8.
+ */
+export function eveningCsv(lines: readonly EveningLine[]): string {
+  return stringify(lines.map(rowOf), {
+    header: true,
+    bom: true,
+    record_delimiter: 'windows',
+    escape_formulas: true,
+  });
+}
+
+function rowOf(line: EveningLine) {
+  const reading = line.ok ? line.reading : null;
+  const offset = reading?.groups?.offset ?? null;
+  return {
+    photo: line.photo,
+    archer: line.archer,
+    bow: line.bow,
+    session: line.session ?? '',
+    end: line.end ?? '',
+    taken_at: line.takenAt ?? '',
+    needs_a_look: line.look.needed ? 'yes' : 'no',
+    look_at: line.look.reasons.join('; '),
+    face: reading?.face ?? '',
+    arrows: reading?.score.arrows ?? '',
+    score: reading?.score.total ?? '',
+    inners: reading?.score.inners ?? '',
+    offset_right_mm: offset ? tenth(offset.mm[0]) : '',
+    offset_up_mm: offset ? tenth(offset.mm[1]) : '',
+    error: line.ok ? '' : line.error.code,
+  };
+}
+
+/** Kept a number: as text, a minus sign would be taken for a formula's. */
+function tenth(mm: number): number {
+  return Math.round(mm * 10) / 10;
+}
