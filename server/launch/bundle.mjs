@@ -10,7 +10,11 @@ const CACHE = join(ROOT, 'node_modules', '.cache', 'endwise');
 const MANIFEST = join(ROOT, 'package.json');
 
 /** Modules that start a process or a thread; everything they import is bundled with them. */
-const ENTRIES = ['server/cli/endwise.ts', 'server/reading/reading-worker.ts'];
+const ENTRIES = [
+  'server/cli/endwise.ts',
+  'server/reading/reading-worker.ts',
+  'server/decode/clean-photo.ts',
+];
 
 /** Native code, WebAssembly and packages that look for files beside themselves stay where they are. */
 const UNBUNDLED = [

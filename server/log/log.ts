@@ -76,6 +76,7 @@ export class Log {
   }
 
   async close(): Promise<void> {
+    await this.photos.close();
     await this.#db.destroy();
   }
 

@@ -1,12 +1,8 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { mkdir, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import sharp from 'sharp';
-import { decodePhoto } from '../decode/decode-photo.ts';
+import { PhotoCleaner } from '../decode/photo-cleaner.ts';
 import { syncFolder, writeFileDurably } from './write-file-durably.ts';
-
-/** Visually lossless; a stored photo is for looking at again, its marks are kept apart. */
-const JPEG_QUALITY = 90;
 
 /** A file without a row this old was left by a crash and is not about to be committed, ms. */
 const ORPHAN_MS = 3600_000;
@@ -21,6 +17,7 @@ export interface StoredPhoto {
 /** Photos beside the log, under names of our own, upright and without place, device or time. */
 export class PhotoStore {
   readonly folder: string;
+  readonly #cleaner = new PhotoCleaner();
 
   constructor(dataFolder: string) {
     this.folder = join(dataFolder, 'photos');
@@ -31,12 +28,7 @@ export class PhotoStore {
    * @throws PhotoError for what is no photo
    */
   async add(bytes: Uint8Array): Promise<StoredPhoto> {
-    const { raster } = await decodePhoto(bytes);
-    const { width, height, data } = raster;
-    const jpeg = await sharp(data, { raw: { width, height, channels: 4 } })
-      .removeAlpha()
-      .jpeg({ quality: JPEG_QUALITY })
-      .toBuffer();
+    const jpeg = await this.#cleaner.clean(bytes);
     const file = `${randomUUID()}.jpg`;
     await this.put(file, jpeg);
     return { file, sha256: sha256(jpeg), sourceSha256: sha256(bytes) };
@@ -44,6 +36,10 @@ export class PhotoStore {
 
   async put(file: string, bytes: Uint8Array): Promise<void> {
     await writeFileDurably(join(this.folder, file), bytes);
+  }
+
+  close(): Promise<void> {
+    return this.#cleaner.close();
   }
 
   read(file: string): Promise<Buffer> {
