@@ -14,6 +14,7 @@ import { chooseArrows, type ChosenArrows } from './choose-arrows.ts';
 import { chooseHoles, chooseNewHoles, type ChosenHole } from './choose-holes.ts';
 import { holesFromMaps } from './holes-from-maps.ts';
 import { standingArrows, type StandingArrow } from './standing/standing-arrows.ts';
+import { uncountedPlaces, type Evidence } from './uncounted-places.ts';
 
 export interface MarkRequest {
   /** Diameter of the shafts, mm. */
@@ -33,9 +34,17 @@ export interface Photographed {
   readonly fit: FaceFit;
 }
 
+/** Where something is that was not counted as a mark. */
+export type UncountedPlace = Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm'> & {
+  /** Probability of being a mark at all, by the evidence alone. */
+  readonly probability: number;
+};
+
 export interface FoundMarks {
   /** Best first within each age, fresh ones before the others. */
   readonly marks: Mark[];
+  /** Weaker evidence of the same kind, standing arrows or holes, likeliest first. */
+  readonly uncounted: UncountedPlace[];
   /** What a person should know, each a sentence. */
   readonly warnings: string[];
 }
@@ -57,20 +66,29 @@ export async function findMarks(
   const holes: HoleCandidate[] = [];
   const arrows: StandingArrow[] = [];
   const since: NewHoles[] = [];
+  const weak: HoleCandidate[] = [];
   for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
     const view = viewSpot(photo, fit, spot, shaftMm);
     const maps = engine.network && (await engine.network.evidence(view.flat, { fit, shaftMm }));
-    const holesAfter = maps ? holesFromMaps(view, maps) : handMadeHoles(view);
+    const handMade = handMadeHoles(view);
+    const holesAfter = maps ? holesFromMaps(view, maps, handMade) : handMade;
     holes.push(...holesAfter);
+    weak.push(...handMade);
     arrows.push(...standingArrows(view, fit, maps));
     if (before) {
       const viewBefore = viewSpot(before.photo, before.fit, spot, shaftMm);
       since.push(newHoles({ before: viewBefore, after: view, holesAfter }));
     }
   }
+  const uncounted = (evidence: readonly Evidence[], marks: readonly Mark[]): UncountedPlace[] =>
+    uncountedPlaces(evidence, marks, shaftMm).map((place) => ({
+      ...placed(place, fit),
+      probability: place.probability,
+    }));
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
-    return { marks: standingMarks(standing, holes, fit, shaftMm), warnings: standing.warnings };
+    const marks = standingMarks(standing, holes, fit, shaftMm);
+    return { marks, uncounted: uncounted(arrows, marks), warnings: standing.warnings };
   }
   if (before) checkSameFace(since, expected);
   const { chosen, warnings } = before
@@ -80,7 +98,9 @@ export async function findMarks(
         expected,
       )
     : chooseHoles(holes, expected);
-  return { marks: chosen.map((hole, i) => holeMark(hole, `m${i + 1}`, fit)), warnings };
+  const marks = chosen.map((hole, i) => holeMark(hole, `m${i + 1}`, fit));
+  // What the network sees comes first: of one place, its position is the better one.
+  return { marks, uncounted: uncounted([...holes, ...weak], marks), warnings };
 }
 
 /** Standing arrows first; where arrows stand, holes are old. */

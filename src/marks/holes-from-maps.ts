@@ -1,6 +1,6 @@
 import { outerRadiusMm } from '../face/faces.ts';
 import { flatToSpot } from '../fit/flatten.ts';
-import { handMadeHoles, isPrinted, withoutDoubles } from './hand-made/hand-made-holes.ts';
+import { isPrinted, withoutDoubles } from './hand-made/hand-made-holes.ts';
 import { middleOfMisfit } from './hand-made/middle-of-misfit.ts';
 import type { SpotView } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
@@ -20,10 +20,15 @@ const RAGGED_SHAFTS = 0.038;
  * Holes where the network's map of hole centres has a peak, weighed together with the hand-made
  * evidence of the same place and with what is printed there. The peak and the middle of what does
  * not fit the face place a hole independently: their mean is better than either.
+ *
+ * @param handMade The hand-made evidence of the same view.
  */
-export function holesFromMaps(view: SpotView, maps: EvidenceMaps): HoleCandidate[] {
+export function holesFromMaps(
+  view: SpotView,
+  maps: EvidenceMaps,
+  handMade: readonly HoleCandidate[],
+): HoleCandidate[] {
   const { flat, face, misfit, printed, shaftMm } = view;
-  const handMade = handMadeHoles(view);
   const shaftPx = shaftMm / flat.mmPerPx;
   const candidates = peaksOf(maps.hole, maps, LEAST_HEAT).flatMap((peak): HoleCandidate[] => {
     const [x, y] = peak.px;

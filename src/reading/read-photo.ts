@@ -1,6 +1,6 @@
 import { FACES, type Face, type FaceId } from '../face/faces.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
-import { fitFace, type HandPlacement } from '../fit/fit-face.ts';
+import { fitFace, type FaceCandidate, type HandPlacement } from '../fit/fit-face.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { findMarks } from '../marks/find-marks.ts';
@@ -53,7 +53,7 @@ export async function readPhoto(
   };
 
   await enter('face');
-  const { fit, sizeNote } = fitWithSize(photo, request, engine, options);
+  const { fit, candidates, sizeNote } = fitWithSize(photo, request, engine, options);
   let before: { photo: Raster; fit: FaceFit } | undefined;
   if (options.before) {
     await enter('before');
@@ -84,6 +84,8 @@ export async function readPhoto(
     fit: { ...described, notes: sizeNote ? [...described.notes, sizeNote] : described.notes },
     ...judged,
     marks: [...judged.marks],
+    uncounted: found.uncounted,
+    faces: candidates.filter(isLikely).map(({ centrePx, radiusPx }) => ({ centrePx, radiusPx })),
     warnings: [
       ...found.warnings,
       ...(request.shaftMm === undefined
@@ -93,23 +95,28 @@ export async function readPhoto(
   };
 }
 
+/** Whether so much of the rings is seen that a person may want this face: less is often none. */
+function isLikely({ support }: FaceCandidate, index: number): boolean {
+  return index === 0 || support > 0.5;
+}
+
 /** Fits the face; where the size was left open, with the size this archer uses, and says so. */
 function fitWithSize(
   photo: Raster,
   request: ReadingRequest,
   { cv }: Engine,
   { focalPx, byHand, pick, sizes }: ReadPhotoOptions,
-): { fit: FaceFit; sizeNote: string | null } {
+): { fit: FaceFit; candidates: readonly FaceCandidate[]; sizeNote: string | null } {
   const options = {
     ...(focalPx === undefined ? {} : { focalPx }),
     ...(byHand === undefined ? {} : { byHand }),
     ...(pick === undefined ? {} : { pick }),
   };
-  const { fit } = fitFace(photo, { face: request.face, ...options }, cv);
+  const { fit, candidates } = fitFace(photo, { face: request.face, ...options }, cv);
   const usual = request.face === 'auto' ? sizes?.[FACES[fit.face].family] : undefined;
-  if (usual === undefined) return { fit, sizeNote: null };
+  if (usual === undefined) return { fit, candidates, sizeNote: null };
   return {
-    fit: fitFace(photo, { face: usual, ...options }, cv).fit,
+    ...fitFace(photo, { face: usual, ...options }, cv),
     sizeNote: `Read as the ${FACES[usual].name} face, the size last given for faces of this look.`,
   };
 }

@@ -23,6 +23,18 @@ export const markSchema = z.object({
   lineCall: z.object({ zone: z.int().min(0).max(10), p: z.number() }).nullable(),
 });
 
+/** Something that was not counted as a mark: a mark added near it lies there. */
+const uncountedSchema = z.object({
+  spot: z.int().min(0),
+  mm: place,
+  px: place,
+  sdMm: z.number().nonnegative(),
+  probability: z.number().min(0).max(1),
+});
+
+/** A face in the photo, roughly. */
+const seenFaceSchema = z.object({ centrePx: place, radiusPx: z.number().positive() });
+
 /** What every shell hands out for a photo: plain data, lengths in mm, angles in degrees. */
 export const readingSchema = z.object({
   face: z.enum(FACE_IDS),
@@ -39,6 +51,9 @@ export const readingSchema = z.object({
     notes: z.array(z.string()),
   }),
   marks: z.array(markSchema),
+  uncounted: z.array(uncountedSchema).default([]),
+  /** Every face that is seen in the photo, the one that was read first. */
+  faces: z.array(seenFaceSchema).default([]),
   score: z.object({ total: z.number(), inners: z.number(), arrows: z.number() }),
   groups: groupsSchema.nullable(),
   tuning: tuningSchema.nullable(),

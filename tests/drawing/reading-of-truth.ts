@@ -69,6 +69,8 @@ export function readingOfTruth(name: string): TrueReading {
         notes: [],
       },
       marks,
+      uncounted: [],
+      faces: [],
       score: {
         total: marks.reduce((sum, mark) => sum + mark.zone, 0),
         inners: marks.filter((mark) => mark.inner).length,

@@ -3,7 +3,8 @@ import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
 import { readingSchema } from '../../src/reading/reading.ts';
 import { DESK, dragByTouch, PHONE, remember, sharedBrowser, visit } from './browser.ts';
-import { goToStep, openReading, placeOf } from './open-reading.ts';
+import { readingOfTruth } from '../drawing/reading-of-truth.ts';
+import { goToStep, openReading, placeOf, placesOnScreen, showWholeFace } from './open-reading.ts';
 import { resetSent, stored } from './stored.ts';
 
 const url = inject('pageUrl');
@@ -89,6 +90,81 @@ describe('correcting an end', () => {
       .poll(() => page.locator('.end-card').textContent())
       .toMatch(/40.*Juna Feldweg.*low/);
     expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('puts an added mark on what shows near the tap, and back by Undo', async () => {
+    const { context, page } = await visit(browser, url, PHONE);
+    await remember(page, ABOUT);
+    // A reader that did not count the bare shaft m4, but saw that something is there.
+    await openReading(page, 'fresh-02', (reading) => {
+      const missed = reading.marks.find((mark) => mark.id === 'm4')!;
+      const { spot, mm, px } = missed;
+      return {
+        ...reading,
+        marks: reading.marks.filter((mark) => mark !== missed),
+        uncounted: [{ spot, mm, px, sdMm: 0.7, probability: 0.3 }],
+      };
+    });
+    const count = () => page.locator('[data-mark]').count();
+    await expect.poll(count).toBe(4);
+    const { marks } = readingOfTruth('fresh-02').reading;
+    await showWholeFace(page);
+    const onScreen = await placesOnScreen(page);
+    const truth = onScreen(marks.find(({ id }) => id === 'm4')!.px);
+    const fromTruth = async () => {
+      const { x, y } = await placeOf(page, 'p5');
+      return [Math.round(x - truth.x) + 0, Math.round(y - truth.y) + 0];
+    };
+
+    await page.touchscreen.tap(truth.x + 7, truth.y - 5);
+    await expect.poll(count).toBe(5);
+    await expect.poll(fromTruth).toEqual([0, 0]);
+    await expect.poll(() => page.locator('.selected').textContent()).toContain('±0.7 mm');
+    await page.getByRole('button', { name: 'Put it where I pointed' }).tap();
+    await expect.poll(fromTruth).toEqual([7, -5]);
+    await page.getByRole('button', { name: 'Redo' }).tap();
+    await expect.poll(fromTruth).toEqual([0, 0]);
+    const undo = page.getByRole('toolbar').getByRole('button', { name: 'Undo' });
+    await undo.tap();
+    await undo.tap();
+    await expect.poll(count).toBe(4);
+
+    // Away from anything that shows, it stays where the finger was.
+    await page.touchscreen.tap(truth.x + 60, truth.y - 5);
+    await expect.poll(count).toBe(5);
+    await expect.poll(fromTruth).toEqual([60, -5]);
+    await context.close();
+  });
+
+  it('reads another face of the photo that is tapped, asking first when work would be lost', async () => {
+    const { context, page } = await visit(browser, url, PHONE);
+    await remember(page, ABOUT);
+    let centrePx: [number, number] = [0, 0];
+    await openReading(page, 'fresh-02', (reading) => {
+      const own = reading.fit.spots[0]!;
+      const reach = Math.max(
+        ...own.rings.flatMap((ring) => ring.px.map(([x]) => x - own.centrePx[0])),
+      );
+      centrePx = [own.centrePx[0] + 0.9 * reach, own.centrePx[1] - 0.9 * reach];
+      return {
+        ...reading,
+        faces: [
+          { centrePx: own.centrePx, radiusPx: reach },
+          { centrePx, radiusPx: 0.25 * reach },
+        ],
+      };
+    });
+    await page.locator('[data-mark=m1]').focus();
+    await page.keyboard.press('Delete');
+    await expect.poll(() => page.locator('[data-mark]').count()).toBe(4);
+    await showWholeFace(page);
+    const { x, y } = (await placesOnScreen(page))(centrePx);
+    await page.touchscreen.tap(x, y);
+    await page.getByRole('button', { name: 'Read it' }).tap();
+    await page.locator('.working').waitFor();
+    await page.getByRole('button', { name: 'Cancel' }).tap();
+    await page.getByRole('heading', { name: 'Stopped' }).waitFor();
     await context.close();
   });
 
@@ -210,6 +286,8 @@ describe('correcting an end', () => {
     const { context, page, complaints } = await visit(browser, url, DESK);
     await remember(page, { ...ABOUT, archer: 'Mila Anders' });
     await openReading(page, 'fresh-02');
+    await page.getByLabel('Place').fill('Heathside ground');
+    await page.getByLabel('Wind').fill('light from the left');
     await page.locator('.panel-keep .button.primary').click();
     await page.getByRole('radio', { name: 'ends and photos' }).check({ force: true });
     const inTheLog = page.getByText('Everything kept here is in the log');
@@ -229,6 +307,12 @@ describe('correcting an end', () => {
     const [end] = await logged();
     expect(end!.arrows.map((arrow) => arrow.zone).sort()).toEqual([10, 10, 4, 7, 9]);
     expect(end!.photo).not.toBeNull();
+    const sessions = (await (await fetch(`${url}api/log/sessions`)).json()) as { id: string }[];
+    expect(sessions.find(({ id }) => id === end!.sessionId)).toMatchObject({
+      place: 'Heathside ground',
+      setting: 'outdoor',
+      wind: 'light from the left',
+    });
 
     // As after a crash between sending and noting it: the end goes out again and is the same end.
     await resetSent(page);
@@ -237,6 +321,12 @@ describe('correcting an end', () => {
     await expect.poll(sent).toEqual([1]);
     await inTheLog.waitFor();
     expect(await logged()).toHaveLength(1);
+
+    // The next end knows what was said of this one.
+    await page.goto(`${url}#/`);
+    await openReading(page, 'fresh-06');
+    await expect.poll(() => page.getByLabel('Place').inputValue()).toBe('Heathside ground');
+    await expect.poll(() => page.getByLabel('Wind').inputValue()).toBe('light from the left');
     expect(complaints).toEqual([]);
     await context.close();
   });

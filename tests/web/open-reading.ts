@@ -1,10 +1,16 @@
 import type { Page } from 'playwright-core';
 import { readFileSync } from 'node:fs';
+import { expect } from 'vitest';
 import { readingOfTruth } from '../drawing/reading-of-truth.ts';
+import type { Reading } from '../../src/reading/reading.ts';
 import { testImage } from './browser.ts';
 
-/** Opens a test photo with its perfect reading, so that a test of the page needs no vision. */
-export async function openReading(page: Page, name: string): Promise<void> {
+/** Opens a test photo with its perfect reading, or one made of it: it needs no vision. */
+export async function openReading(
+  page: Page,
+  name: string,
+  madeOf: (reading: Reading) => Reading = (reading) => reading,
+): Promise<void> {
   await page.locator('input[type=file][multiple]').setInputFiles([
     {
       name: `${name}.jpg`,
@@ -14,7 +20,7 @@ export async function openReading(page: Page, name: string): Promise<void> {
     {
       name: `${name}.json`,
       mimeType: 'application/json',
-      buffer: Buffer.from(JSON.stringify(readingOfTruth(name).reading)),
+      buffer: Buffer.from(JSON.stringify(madeOf(readingOfTruth(name).reading))),
     },
   ]);
   await page.locator('[data-mark]').first().waitFor();
@@ -38,4 +44,27 @@ export async function placeOf(page: Page, mark: string): Promise<{ x: number; y:
     return { x: svg.left + Number(x), y: svg.top + Number(y) };
   });
   return at;
+}
+
+/** Where places of the photo are on the screen, as the photo lies now. */
+export async function placesOnScreen(
+  page: Page,
+): Promise<(px: readonly [number, number]) => { x: number; y: number }> {
+  const { left, top, scale } = await page.locator('.stage-photo').evaluate((image) => {
+    const box = image.getBoundingClientRect();
+    return { ...box.toJSON(), scale: box.width / (image as HTMLImageElement).naturalWidth } as {
+      left: number;
+      top: number;
+      scale: number;
+    };
+  });
+  return ([x, y]) => ({ x: left + x * scale, y: top + y * scale });
+}
+
+/** Shows the whole face in place of the part where the arrows are. */
+export async function showWholeFace(page: Page): Promise<void> {
+  const lies = () => page.locator('.stage-photo').getAttribute('style');
+  const before = await lies();
+  await page.getByRole('button', { name: 'Show the arrows or the whole face' }).click();
+  await expect.poll(lies).not.toBe(before);
 }

@@ -25,6 +25,17 @@ afterAll(() => context.close());
 
 const choose = (...files: Parameters<Locator['setInputFiles']>) =>
   page.locator('input[type=file][multiple]').setInputFiles(...files);
+/** A photo of two faces that hang side by side. */
+async function sideBySide(...names: [string, string]): Promise<Buffer> {
+  const [left, right] = await Promise.all(
+    names.map((name) => sharp(testImage(name)).resize({ width: 1000 }).toBuffer()),
+  );
+  return sharp(left)
+    .extend({ right: 1000 })
+    .composite([{ input: right!, left: 1000, top: 0 }])
+    .jpeg({ quality: 90 })
+    .toBuffer();
+}
 const marks = () => page.locator('[data-mark]');
 
 describe('reading photos in the browser', { timeout: SLOW }, () => {
@@ -115,8 +126,20 @@ describe('reading photos in the browser', { timeout: SLOW }, () => {
     await expect.poll(visionKept, PATIENT).toBeGreaterThanOrEqual(3);
     await context.setOffline(true);
     await page.reload();
-    await choose(testImage('fresh-02.jpg'));
+    await choose({
+      name: 'two-faces.jpg',
+      mimeType: 'image/jpeg',
+      buffer: await sideBySide('fresh-02.jpg', 'fresh-06.jpg'),
+    });
     await page.locator('.score').waitFor(PATIENT);
+    await marks().first().waitFor();
+
+    // Two faces hang side by side: the other one can be read instead.
+    const middles = () => marks().evaluateAll((all) => all.map((mark) => mark.ariaLabel).join());
+    const one = await middles();
+    await page.getByRole('button', { name: 'Read the face on the left' }).tap();
+    await expect.poll(middles, PATIENT).not.toBe(one);
+    await page.getByRole('button', { name: 'Read the face on the right' }).waitFor(PATIENT);
     await marks().first().waitFor();
     await goToStep(page, 'Keep');
     await page.locator('.panel-keep .button.primary').tap();

@@ -45,6 +45,7 @@ export function EndCard({ end }: { end: KeptEnd }) {
           <span class="quiet">
             {words}
             {end.settings.distanceM !== null && ` · ${end.settings.distanceM} m`}
+            {end.settings.place !== '' && ` · ${end.settings.place}`}
           </span>
           <time class="quiet" dateTime={end.createdAt}>
             {new Date(end.createdAt).toLocaleString(undefined, {

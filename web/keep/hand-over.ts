@@ -40,7 +40,8 @@ export async function handOver(): Promise<void> {
 
 async function sendAll(): Promise<void> {
   const db = await database();
-  const waiting = (await keptEnds()).filter((end) => end.sentRevision < end.revision);
+  // Oldest first: what was said of a session last is what its row says in the end.
+  const waiting = (await keptEnds()).filter((end) => end.sentRevision < end.revision).reverse();
   if (waiting.length === 0) {
     handOverState.value = { name: 'idle' };
     return;

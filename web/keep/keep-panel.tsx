@@ -3,7 +3,9 @@ import { announce } from '../state/announce.ts';
 import { openEnds } from '../state/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { goTo } from '../state/route.ts';
-import { settings } from '../state/settings.ts';
+import { sayOfEnd } from '../state/say-of-end.ts';
+import { settingOf, today } from '../state/settings.ts';
+import { Choice } from '../parts/choice.tsx';
 import { correctedReading } from './corrected-reading.ts';
 import { download } from './download.ts';
 import { handOverWhat } from './hand-over.ts';
@@ -40,19 +42,50 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
           autocomplete="off"
           placeholder="Name"
           value={end.settings.value.archer}
-          onInput={(event) => {
-            const archer = event.currentTarget.value;
-            end.settings.value = { ...end.settings.value, archer };
-            settings.value = { ...settings.value, archer };
-          }}
+          onInput={(event) => sayOfEnd(end, { archer: event.currentTarget.value })}
         />
       </label>
+      <label class="field">
+        <span class="field-name">Place</span>
+        <input
+          type="text"
+          maxLength={120}
+          autocomplete="off"
+          placeholder="Ground or hall"
+          value={end.settings.value.place}
+          onInput={(event) => sayOfEnd(end, { place: event.currentTarget.value })}
+        />
+      </label>
+      <Choice
+        label="Shot"
+        value={settingOf(end.settings.value)}
+        options={[
+          { value: 'outdoor', label: 'outdoors' },
+          { value: 'indoor', label: 'indoors' },
+        ]}
+        onChange={(setting) => sayOfEnd(end, { setting })}
+      />
+      {settingOf(end.settings.value) === 'outdoor' && (
+        <label class="field">
+          <span class="field-name">Wind</span>
+          <input
+            type="text"
+            maxLength={120}
+            autocomplete="off"
+            placeholder="None, light from the left…"
+            value={end.settings.value.wind}
+            onInput={(event) =>
+              sayOfEnd(end, { wind: event.currentTarget.value, windDay: today() })
+            }
+          />
+        </label>
+      )}
       <label class="field">
         <span class="field-name">Note</span>
         <textarea
           rows={2}
           maxLength={2000}
-          placeholder="Wind, a new spring, how it felt…"
+          placeholder="A new spring, how it felt…"
           value={end.note.value}
           onInput={(event) => (end.note.value = event.currentTarget.value)}
         />

@@ -3,7 +3,7 @@ import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
 import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
 import type { ScoredMark } from '../../src/marks/mark.ts';
 import type { FaceId } from '../../src/face/faces.ts';
-import type { Settings } from '../state/settings.ts';
+import { settingOf, type Settings } from '../state/settings.ts';
 
 /** The log's rows that a kept end stands for. */
 export interface LogRows {
@@ -65,9 +65,9 @@ export function logRowsOf(
     bowId: bow.id,
     setUpId: setUp.id,
     date: `${day}T00:00:00.000Z`,
-    place: '',
-    setting: distanceM <= 25 ? 'indoor' : 'outdoor',
-    wind: '',
+    place: settings.place,
+    setting: settingOf(settings),
+    wind: settingOf(settings) === 'outdoor' ? settings.wind : '',
     distanceM,
     face: reading.face,
     notes: '',

@@ -33,7 +33,8 @@ export async function wholeLog(): Promise<WholeLog> {
     db.getAll('bows'),
     db.getAll('setUps'),
   ]);
-  const rows = kept.map((end) => logRowsOf(end, { bows, setUps }));
+  // Oldest first: of rows with one id the last one stays.
+  const rows = kept.reverse().map((end) => logRowsOf(end, { bows, setUps }));
   const own: WholeLog = {
     archers: rows.map(({ archer }) => archer),
     bows: rows.map(({ bow }) => bow),

@@ -1,32 +1,53 @@
 import { announce } from '../state/announce.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
+import { nearestEvidence } from './nearest-evidence.ts';
 
 /** How well a finger places a mark at the usual zoom, photo pixels (one sigma). */
 const BY_HAND_SD_PX = 1.5;
 
-/** Adds a mark of this end at a place of the photo and selects it. */
-export function addMark(end: OpenEnd, px: readonly [number, number]): void {
+/**
+ * Adds a mark of this end and selects it: where a person points, and from there, as a step of its
+ * own, to the evidence nearby. Undo takes it back to where it was pointed at.
+ *
+ * @param slackPx How far the pointing may be off, photo pixels.
+ */
+export function addMark(end: OpenEnd, px: readonly [number, number], slackPx: number): void {
   const taken = new Set(end.marks.value.map((mark) => mark.id));
   let number = end.marks.value.length + 1;
   while (taken.has(`p${number}`)) number++;
   const id = `p${number}`;
   const { spot, mm } = end.placeOf(px);
   const map = end.maps.value[spot];
-  const beside = map ? map.toMm([px[0] + BY_HAND_SD_PX, px[1]]) : mm;
+  const apartMm = (byPx: number): number => {
+    const beside = map ? map.toMm([px[0] + byPx, px[1]]) : mm;
+    return Math.hypot(beside[0] - mm[0], beside[1] - mm[1]);
+  };
   const mark: PageMark = {
     id,
     spot,
     mm,
     px: [px[0], px[1]],
-    sdMm: Math.hypot(beside[0] - mm[0], beside[1] - mm[1]),
+    sdMm: apartMm(BY_HAND_SD_PX),
     state: end.marks.value.some((other) => other.state === 'standing') ? 'standing' : 'hole',
     age: 'fresh',
     kind: 'unknown',
     confidence: 1,
   };
+  const evidence = nearestEvidence(end, mark, apartMm(slackPx));
   end.change((marks) => [...marks, mark]);
   end.selected.value = id;
+  if (!evidence) {
+    announce('Mark added.', { label: 'Undo', run: () => end.undo() });
+    return;
+  }
+  end.change((marks) =>
+    marks.map((other) => (other.id === id ? { ...other, ...evidence } : other)),
+  );
+  announce('Mark added on what shows there.', {
+    label: 'Put it where I pointed',
+    run: () => end.undo(),
+  });
 }
 
 export function removeMark(end: OpenEnd, id: string): void {

@@ -7,7 +7,9 @@ import type { PageMark } from '../state/end-record.ts';
 import { addMark, removeMark, setKind } from './edit-marks.ts';
 import { MarksLayer } from './marks-layer.tsx';
 import { markWords } from './mark-words.ts';
-import { PhotoStage } from './photo-stage.tsx';
+import { OtherFacesLayer } from './other-faces-layer.tsx';
+import { PhotoStage, type StageMiddle } from './photo-stage.tsx';
+import { otherFaceAt, readOtherFace } from './read-other-face.ts';
 import { RingsLayer } from './rings-layer.tsx';
 import { useSignal } from '@preact/signals';
 
@@ -23,7 +25,7 @@ const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
 
 /** The photo with rings and marks, and every way to correct them. */
 export function LookStage({ end }: { end: OpenEnd }) {
-  const centrePx = useRef<readonly [number, number]>([0, 0]);
+  const middle = useRef<StageMiddle>({ px: [0, 0], slackPx: 0 });
   const rings = useSignal(true);
   const reading = end.reading.value;
   const evaluation = end.evaluation.value;
@@ -75,13 +77,11 @@ export function LookStage({ end }: { end: OpenEnd }) {
       say(id);
     }
   };
-  const onTapPhoto = (px: readonly [number, number]) => {
-    if (!reading || step !== 'look') {
-      end.selected.value = null;
-      return;
-    }
-    addMark(end, px);
-    announce('Mark added.', { label: 'Undo', run: () => end.undo() });
+  const onTapPhoto = (px: readonly [number, number], slackPx: number) => {
+    const other = reading && otherFaceAt(end, px);
+    if (other) readOtherFace(end, other);
+    else if (reading && step === 'look') addMark(end, px, slackPx);
+    else end.selected.value = null;
   };
 
   return (
@@ -96,7 +96,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
         handles={marks}
         homes={homes}
         loupePx={(px) => Math.max(pxPerMmAt(end, px) * (end.settings.value.shaftMm ?? 5.5), 3)}
-        centrePx={centrePx}
+        middle={middle}
         onTapHandle={onTapHandle}
         onTapPhoto={onTapPhoto}
         onMove={move}
@@ -106,6 +106,11 @@ export function LookStage({ end }: { end: OpenEnd }) {
         {({ view }) =>
           reading && (
             <>
+              <OtherFacesLayer
+                faces={reading.faces.slice(1)}
+                view={view}
+                onPick={(face) => readOtherFace(end, face)}
+              />
               {rings.value && <RingsLayer fit={reading.fit} view={view} />}
               <MarksLayer
                 marks={marks}
@@ -143,10 +148,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
           <button
             type="button"
             class="wide"
-            onClick={() => {
-              addMark(end, centrePx.current);
-              announce('Mark added in the middle of the view.');
-            }}
+            onClick={() => addMark(end, middle.current.px, middle.current.slackPx)}
           >
             Add a mark
           </button>
@@ -171,20 +173,25 @@ function settled(mark: PageMark): PageMark {
 
 type Box = readonly [left: number, top: number, right: number, bottom: number];
 
-/** Parts of the photo to look at: where this end's arrows are, and the whole face. */
+/** Parts of the photo to look at: where this end's arrows are, the whole face, and all faces. */
 function homesOf(reading: Reading): readonly Box[] {
   const rings = reading.fit.spots.flatMap((spot) => spot.rings.flatMap((ring) => ring.px));
   const face = boxAround(rings, 0.03);
+  const every = reading.faces.flatMap(({ centrePx: [x, y], radiusPx }) => [
+    [x - radiusPx, y - radiusPx] as const,
+    [x + radiusPx, y + radiusPx] as const,
+  ]);
+  const wider = reading.faces.length > 1 ? [face, boxAround(every, 0.03)] : [face];
   const own = reading.marks.filter((mark) => mark.age !== 'old').map((mark) => mark.px);
-  if (own.length === 0) return [face];
+  if (own.length === 0) return wider;
   const centres = reading.fit.spots.map((spot) => spot.centrePx);
   const arrows = boxAround([...own, ...centres], 0.3);
   const size = (box: Box) => Math.max(box[2] - box[0], box[3] - box[1]);
   // A tight group would be shown so large that nobody could tell where on the face it is.
   const least = 0.5 * size(face);
-  if (size(arrows) >= 0.85 * size(face)) return [face];
+  if (size(arrows) >= 0.85 * size(face)) return wider;
   const grow = Math.max(least - size(arrows), 0) / 2;
-  return [[arrows[0] - grow, arrows[1] - grow, arrows[2] + grow, arrows[3] + grow], face];
+  return [[arrows[0] - grow, arrows[1] - grow, arrows[2] + grow, arrows[3] + grow], ...wider];
 }
 
 function boxAround(points: readonly (readonly [number, number])[], margin: number): Box {

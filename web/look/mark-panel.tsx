@@ -6,6 +6,7 @@ import type { OpenEnd } from '../state/open-end.ts';
 import { removeMark, setKind } from './edit-marks.ts';
 import { placeWords, valueWords } from './mark-words.ts';
 import { ReadAgain } from './read-again.tsx';
+import { readOtherFace, sideOf } from './read-other-face.ts';
 
 interface Props {
   readonly end: OpenEnd;
@@ -25,6 +26,15 @@ export function MarkPanel({ end, onPlace }: Props) {
   return (
     <section class="panel panel-look" data-panel="look" aria-label="Marks">
       {index >= 0 ? <Selected end={end} index={index} /> : <Hint end={end} />}
+      {reading.faces.length > 1 && (
+        <div class="button-row">
+          {reading.faces.slice(1).map((face, i) => (
+            <button key={i} type="button" class="button" onClick={() => readOtherFace(end, face)}>
+              Read the face {sideOf(end, face)}
+            </button>
+          ))}
+        </div>
+      )}
       {notes.length > 0 && (
         <ul class="notes">
           {notes.map((note) => (

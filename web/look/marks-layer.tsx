@@ -31,7 +31,7 @@ export function MarksLayer({ marks, view, selected, onSelect, onKey }: Props) {
             class={`mark mark-${glyph}${mark.id === selected ? ' mark-selected' : ''}${mark.confidence < 0.5 ? ' mark-doubtful' : ''}`}
             data-mark={mark.id}
             role="button"
-            tabIndex={0}
+            tabindex={0}
             aria-label={markWords(mark, i + 1)}
             aria-pressed={mark.id === selected}
             transform={`translate(${x} ${y})`}

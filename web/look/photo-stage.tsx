@@ -26,6 +26,12 @@ export interface StageLayer {
   readonly stage: Size;
 }
 
+/** A place of the photo and how far off it may be pointed at, both in photo pixels. */
+export interface StageMiddle {
+  readonly px: Point;
+  readonly slackPx: number;
+}
+
 interface Props {
   readonly url: string;
   readonly label: string;
@@ -36,24 +42,33 @@ interface Props {
   /** Diameter drawn in the loupe, photo pixels. */
   readonly loupePx: (px: Point) => number;
   readonly onTapHandle: (id: string) => void;
-  readonly onTapPhoto: (px: Point) => void;
+  /** With how far a tap may be off, photo pixels. */
+  readonly onTapPhoto: (px: Point, slackPx: number) => void;
   readonly onMove: (id: string, px: Point) => void;
   readonly onDrop: (id: string) => void;
   readonly onCancelMove: () => void;
   readonly onSize?: (size: Size) => void;
   /** Where the middle of the stage lies on the photo, for adding by keyboard. */
-  readonly centrePx?: { current: Point };
+  readonly middle?: { current: StageMiddle };
   readonly children: (layer: StageLayer) => ComponentChildren;
 }
 
 const REACH_TOUCH = 30;
 const REACH_MOUSE = 16;
+/** How far a pointer lands off what is meant, CSS px. */
+const SLACK_TOUCH = 9;
+const SLACK_MOUSE = 4;
 /** Movement below this is a tap, CSS px. */
 const SLOP = 6;
 
 type Gesture =
   | { readonly name: 'idle' }
-  | { readonly name: 'tap'; readonly start: Point; readonly handle: StageHandle | null }
+  | {
+      readonly name: 'tap';
+      readonly start: Point;
+      readonly handle: StageHandle | null;
+      readonly slack: number;
+    }
   | { readonly name: 'drag'; readonly start: Point; readonly handle: StageHandle }
   | { readonly name: 'pan'; readonly start: Point; readonly from: ViewTransform }
   | {
@@ -110,8 +125,10 @@ export function PhotoStage(props: Props) {
   useSignalEffect(() => {
     if (!photo.value) return;
     const { width, height } = stage.value;
-    const ref = latest.current.centrePx;
-    if (ref) ref.current = toPhoto(view.value, [width / 2, height / 2]);
+    const ref = latest.current.middle;
+    if (!ref) return;
+    const px = toPhoto(view.value, [width / 2, height / 2]);
+    ref.current = { px, slackPx: SLACK_TOUCH / view.value.scale };
   });
 
   const at = (event: PointerEvent | WheelEvent): Point => {
@@ -165,8 +182,13 @@ export function PhotoStage(props: Props) {
       }
       gesture.current = pinchStart();
     } else if (pointers.current.size === 1) {
-      const reach = event.pointerType === 'mouse' ? REACH_MOUSE : REACH_TOUCH;
-      gesture.current = { name: 'tap', start: point, handle: nearest(point, reach) };
+      const mouse = event.pointerType === 'mouse';
+      gesture.current = {
+        name: 'tap',
+        start: point,
+        handle: nearest(point, mouse ? REACH_MOUSE : REACH_TOUCH),
+        slack: mouse ? SLACK_MOUSE : SLACK_TOUCH,
+      };
     }
   };
 
@@ -227,7 +249,8 @@ export function PhotoStage(props: Props) {
     if (now.name === 'drag') latest.current.onDrop(now.handle.id);
     else if (now.name === 'tap') {
       if (now.handle) latest.current.onTapHandle(now.handle.id);
-      else latest.current.onTapPhoto(toPhoto(view.peek(), now.start));
+      else
+        latest.current.onTapPhoto(toPhoto(view.peek(), now.start), now.slack / view.peek().scale);
     }
     gesture.current = { name: 'idle' };
     if (now.name === 'pinch' && pointers.current.size === 1) {

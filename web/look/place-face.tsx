@@ -80,7 +80,7 @@ export function PlaceFace({ end, onDone }: Props) {
                   key={id}
                   class={`place place-${id === 'centre' ? 'centre' : 'ring'}`}
                   role="button"
-                  tabIndex={0}
+                  tabindex={0}
                   aria-label={`${NAMES[id]}: arrow keys move it`}
                   transform={`translate(${x} ${y})`}
                   onKeyDown={(event) => {
@@ -142,6 +142,7 @@ export function PlaceFace({ end, onDone }: Props) {
               onClick={() => {
                 const placed = points.value!;
                 end.settings.value = { ...end.settings.value, face: faceId };
+                end.pick.value = null;
                 end.byHand.value = {
                   centrePx: [...placed.centre],
                   edgesPx: [[...placed['ring-1']], [...placed['ring-2']]],

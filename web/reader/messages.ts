@@ -28,6 +28,8 @@ export const toReaderSchema = z.discriminatedUnion('type', [
     before: z.instanceof(Blob).nullable(),
     request: readingRequestSchema,
     byHand: byHandSchema.nullable(),
+    /** Where in the photo the wanted face is, among several. */
+    pick: pair.nullable(),
     sizes: sizesSchema,
   }),
 ]);

@@ -14,6 +14,8 @@ export interface ReadJob {
   readonly before: Blob | null;
   readonly request: ReadingRequest;
   readonly byHand: ByHand | null;
+  /** Where in the photo the wanted face is, among several. */
+  readonly pick: [number, number] | null;
   readonly sizes: Sizes;
   readonly signal: AbortSignal;
   readonly onStage: (stage: string) => void;
@@ -50,8 +52,8 @@ function dismiss(): void {
  * @throws ReadFailure
  */
 export async function readInWorker(job: ReadJob): Promise<ReadDone> {
-  const { photo, before, request, byHand, sizes } = job;
-  const answer = await enqueue({ type: 'read', photo, before, request, byHand, sizes }, job);
+  const { photo, before, request, byHand, pick, sizes } = job;
+  const answer = await enqueue({ type: 'read', photo, before, request, byHand, pick, sizes }, job);
   if (answer.type !== 'done') throw new Error(`The reader answered '${answer.type}'.`);
   return answer;
 }

@@ -55,6 +55,7 @@ async function answer(data: unknown): Promise<void> {
   const reading = await readPhoto(photo.raster, message.request, engine, {
     ...(photo.focalPx !== undefined && { focalPx: photo.focalPx }),
     ...(message.byHand && { byHand: message.byHand }),
+    ...(message.pick && { pick: message.pick }),
     sizes: message.sizes,
     ...(before && {
       before: {

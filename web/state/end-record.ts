@@ -22,6 +22,8 @@ export const endRecordSchema = z.object({
   /** Marks as corrected; null until the photo has been read. */
   marks: z.array(plainMarkSchema).nullable(),
   byHand: byHandSchema.nullable(),
+  /** Where the wanted face is, when a person chose among several. */
+  pick: z.tuple([z.number(), z.number()]).nullable().default(null),
   step: stepSchema,
   /** True once a person has confirmed or changed the tags. */
   tagsConfirmed: z.boolean(),

@@ -9,7 +9,7 @@ import { endLock, OPEN_HERE } from './left-behind.ts';
 import { OpenEnd } from './open-end.ts';
 import { type EndRecord } from './end-record.ts';
 import { goTo, route } from './route.ts';
-import { requestOf, settings, sizes, type Settings } from './settings.ts';
+import { requestOf, settingsToday, sizes, type Settings } from './settings.ts';
 
 /** Ends that are open on this page, in the order of their photos. */
 export const openEnds = signal<readonly OpenEnd[]>([]);
@@ -27,7 +27,7 @@ export function currentEnd(): OpenEnd | null {
 export async function openPhotos(
   photos: readonly File[],
   before: Blob | null,
-  about: Settings = settings.value,
+  about: Settings = settingsToday(),
 ): Promise<void> {
   const ends = photos.map((photo) => {
     const record: EndRecord = {
@@ -38,6 +38,7 @@ export async function openPhotos(
       reading: null,
       marks: null,
       byHand: null,
+      pick: null,
       step: 'look',
       tagsConfirmed: false,
       note: '',
@@ -58,10 +59,11 @@ export async function openReading(photo: File, reading: Reading): Promise<void> 
     id: crypto.randomUUID(),
     createdAt: new Date().toISOString(),
     photoName: photo.name,
-    settings: { ...settings.value, face: reading.face },
+    settings: { ...settingsToday(), face: reading.face },
     reading,
     marks: reading.marks,
     byHand: null,
+    pick: null,
     step: 'look',
     tagsConfirmed: false,
     note: '',
@@ -83,6 +85,7 @@ export async function readEnd(end: OpenEnd): Promise<void> {
       before: end.before.value,
       request: requestOf(end.settings.value),
       byHand: end.byHand.value,
+      pick: end.pick.value,
       sizes: sizes.value,
       signal: abort.signal,
       onStage: (stage) => {
@@ -92,6 +95,8 @@ export async function readEnd(end: OpenEnd): Promise<void> {
     end.take(reading);
   } catch (error) {
     if (abort.signal.aborted && aborts.get(end.id) !== abort) return;
+    // Read again, the photo's own choice among several faces is as good as the one that failed.
+    end.pick.value = null;
     end.status.value =
       error instanceof ReadFailure
         ? { name: 'failed', code: error.code, message: error.message }

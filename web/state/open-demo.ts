@@ -1,6 +1,7 @@
 import demoPhoto from '../../test-images/fresh-02.jpg';
 import { announce } from './announce.ts';
 import { openPhotos } from './ends.ts';
+import { today } from './settings.ts';
 
 /** Opens the demo end of an invented archer; the photo is read like any other. */
 export async function openDemo(): Promise<void> {
@@ -18,6 +19,10 @@ export async function openDemo(): Promise<void> {
       bare: 2,
       preferredMrad: [0, 0],
       setUpId: null,
+      place: 'Heathside ground',
+      setting: 'outdoor',
+      wind: 'light, from the left',
+      windDay: today(),
     });
   } catch {
     announce('The demo photo could not be fetched. It needs the network once.');

@@ -2,6 +2,7 @@ import { computed, signal, type ReadonlySignal, type Signal } from '@preact/sign
 import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
+import { notice } from './announce.ts';
 import { evaluate } from './evaluate.ts';
 import type { Judgement } from '../../src/reading/judge-marks.ts';
 import { NOTHING_KNOWN, type KnownOfBow } from './known.ts';
@@ -33,6 +34,8 @@ export class OpenEnd {
   readonly status: Signal<EndStatus>;
   readonly reading: Signal<Reading | null>;
   readonly byHand: Signal<ByHand | null>;
+  /** Where the wanted face is, when a person chose among several. */
+  readonly pick: Signal<[number, number] | null>;
   readonly step: Signal<Step>;
   readonly tagsConfirmed: Signal<boolean>;
   readonly note: Signal<string>;
@@ -59,6 +62,7 @@ export class OpenEnd {
     this.reading = signal(record.reading);
     this.status = signal(record.reading ? { name: 'read' } : { name: 'waiting' });
     this.byHand = signal(record.byHand);
+    this.pick = signal(record.pick);
     this.step = signal(record.step);
     this.tagsConfirmed = signal(record.tagsConfirmed);
     this.note = signal(record.note);
@@ -96,6 +100,7 @@ export class OpenEnd {
       reading: this.reading.value,
       marks: this.reading.value ? [...this.#history.value.states[this.#history.value.at]!] : null,
       byHand: this.byHand.value,
+      pick: this.pick.value,
       step: this.step.value,
       tagsConfirmed: this.tagsConfirmed.value,
       note: this.note.value,
@@ -120,8 +125,7 @@ export class OpenEnd {
     const { states, at } = this.#history.value;
     const changed = next(states[at]!);
     const kept = [...states.slice(0, at + 1), changed].slice(-MAX_HISTORY);
-    this.moving.value = null;
-    this.#history.value = { states: kept, at: kept.length - 1 };
+    this.#show({ states: kept, at: kept.length - 1 });
   }
 
   undo(): void {
@@ -136,12 +140,18 @@ export class OpenEnd {
     const { states, at } = this.#history.value;
     const next = at + by;
     if (next < 0 || next >= states.length) return;
-    this.moving.value = null;
-    this.#history.value = { states, at: next };
+    this.#show({ states, at: next });
     const selected = this.selected.value;
     if (selected !== null && !states[next]!.some((mark) => mark.id === selected)) {
       this.selected.value = null;
     }
+  }
+
+  #show(history: History): void {
+    this.moving.value = null;
+    // What a notice offers to undo would no longer be what Undo undoes.
+    notice.value = null;
+    this.#history.value = history;
   }
 
   /** The same mark with its axis at another place of the photo. */

@@ -21,6 +21,12 @@ export const settingsSchema = z.object({
   preferredMrad: z.tuple([z.number(), z.number()]),
   /** The set-up in use, from the set-up book; null while there is none. */
   setUpId: z.string().nullable().default(null),
+  place: z.string().max(120).default(''),
+  /** Null while nobody has said: the distance tells then. */
+  setting: z.enum(['indoor', 'outdoor']).nullable().default(null),
+  /** In words, and on which day (ISO) they were true. */
+  wind: z.string().max(120).default(''),
+  windDay: z.string().default(''),
 });
 export type Settings = z.infer<typeof settingsSchema>;
 
@@ -34,6 +40,10 @@ export const settings = remembered<Settings>('settings', settingsSchema, {
   bare: 2,
   preferredMrad: [0, 0],
   setUpId: null,
+  place: '',
+  setting: null,
+  wind: '',
+  windDay: '',
 });
 
 /** The size last named for each look of face. */
@@ -44,6 +54,25 @@ settings.subscribe(({ face }) => {
   const { family } = FACES[face];
   if (sizes.peek()[family] !== face) sizes.value = { ...sizes.peek(), [family]: face };
 });
+
+/** What was said last, for an end of today: the wind of another day is none. */
+export function settingsToday(): Settings {
+  const last = settings.value;
+  return last.windDay === today() ? last : { ...last, wind: '', windDay: '' };
+}
+
+/** The day of a session, as its ends' times have it. */
+export function today(): string {
+  return new Date().toISOString().slice(0, 10);
+}
+
+/** Indoors or out, as said, else as the distance has it. */
+export function settingOf({
+  setting,
+  distanceM,
+}: Pick<Settings, 'setting' | 'distanceM'>): 'indoor' | 'outdoor' {
+  return setting ?? (distanceM === null || distanceM <= 25 ? 'indoor' : 'outdoor');
+}
 
 /** The request that the reading core understands. */
 export function requestOf(from: Settings): ReadingRequest {

@@ -1,0 +1,37 @@
+import { FACES, outerRadiusMm } from '../../src/face/faces.ts';
+import type { Reading } from '../../src/reading/reading.ts';
+import { announce } from '../state/announce.ts';
+import { readEnd } from '../state/ends.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+
+type SeenFace = Reading['faces'][number];
+
+/** The other face at a place of the photo, null on the face that was read and beside all. */
+export function otherFaceAt(end: OpenEnd, px: readonly [number, number]): SeenFace | null {
+  const reading = end.reading.value;
+  if (!reading) return null;
+  const { mm } = end.placeOf(px);
+  if (Math.hypot(mm[0], mm[1]) <= outerRadiusMm(FACES[reading.face])) return null;
+  const within = (face: SeenFace) =>
+    Math.hypot(face.centrePx[0] - px[0], face.centrePx[1] - px[1]) <= face.radiusPx;
+  return reading.faces.slice(1).find(within) ?? null;
+}
+
+/** Where another face lies from the one that was read: 'on the left'. */
+export function sideOf(end: OpenEnd, { centrePx }: SeenFace): string {
+  const own = end.reading.value!.fit.spots[0]!.centrePx;
+  const [dx, dy] = [centrePx[0] - own[0], centrePx[1] - own[1]];
+  if (Math.abs(dx) >= Math.abs(dy)) return dx < 0 ? 'on the left' : 'on the right';
+  return dy < 0 ? 'above' : 'below';
+}
+
+/** Reads another face of the photo instead; asks first where corrections would be lost. */
+export function readOtherFace(end: OpenEnd, { centrePx }: SeenFace): void {
+  const read = () => {
+    end.pick.value = [centrePx[0], centrePx[1]];
+    end.byHand.value = null;
+    void readEnd(end);
+  };
+  if (!end.canUndo.value) read();
+  else announce('The corrections of this face would be lost.', { label: 'Read it', run: read });
+}
