@@ -1,8 +1,11 @@
 import { parseArgs } from 'node:util';
 import { evidenceBench } from './evidence-bench.ts';
 import { fitBench } from './fit-bench.ts';
+import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
+import { poolBench } from './pool-bench.ts';
 import { readingBench } from './reading-bench.ts';
+import { startBench } from './start-bench.ts';
 import { tuningBench } from './tuning-bench.ts';
 
 /*
@@ -32,6 +35,9 @@ const parts: Record<string, () => Promise<void> | void> = {
   fit: () => fitBench(photos),
   evidence: () => evidenceBench(photos),
   marks: () => marksBench(photos),
+  start: () => startBench(),
+  pool: () => poolBench({ folder: values.photos }),
+  load: () => loadBench(),
   tuning: () => console.dir(tuningBench({ histories: 2000, seed: 20310301 }), { depth: null }),
 };
 
