@@ -12,19 +12,32 @@ export interface ListenOptions {
   readonly host: string;
   /** 0 takes any free port; otherwise the next free one from here on. */
   readonly port: number;
+  /** How slowly a client may send. */
+  readonly patience?: Patience;
 }
+
+export interface Patience {
+  /** For a request's headers, and for all of it, ms. */
+  readonly headersTimeout: number;
+  readonly requestTimeout: number;
+  /** How often that is looked at, ms. */
+  readonly connectionsCheckingInterval: number;
+}
+
+const PATIENCE: Patience = {
+  headersTimeout: 10_000,
+  requestTimeout: 120_000,
+  connectionsCheckingInterval: 5_000,
+};
 
 const PORTS_TRIED = 20;
 
 /** Starts a server with limits on how slowly a client may send. */
 export async function listen(
   handler: RequestListener,
-  { host, port }: ListenOptions,
+  { host, port, patience = PATIENCE }: ListenOptions,
 ): Promise<Listening> {
-  const server = createServer(
-    { headersTimeout: 10_000, requestTimeout: 120_000, keepAliveTimeout: 5_000 },
-    handler,
-  );
+  const server = createServer({ ...patience, keepAliveTimeout: 5_000 }, handler);
   server.maxConnections = 500;
   for (let tried = 0; ; tried++) {
     const problem = await new Promise<NodeJS.ErrnoException | null>((resolve) => {

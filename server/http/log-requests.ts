@@ -7,19 +7,23 @@ export function logRequests(logger: Logger): RequestHandler {
     const start = performance.now();
     response.on('close', () => {
       const ms = Math.round(performance.now() - start);
-      const route = pathWithoutIds(request.originalUrl);
+      const route = routeOf(request.originalUrl);
       const finished = response.writableFinished;
-      logger.debug({ method: request.method, route, status: response.statusCode, ms, finished });
+      logger.info({ method: request.method, route, status: response.statusCode, ms, finished });
     });
     next();
   };
 }
 
-function pathWithoutIds(url: string): string {
-  return url
-    .split('?', 1)[0]!
-    .split('/')
-    .map((part) => (part.length > 20 ? ':id' : part))
-    .join('/')
-    .slice(0, 100);
+/** The words of our own addresses. Anything else may be somebody's id or name and is left out. */
+const WORDS = new Set(
+  (
+    'api assets vision health pair devices offset readings log archers bows reading set-ups sessions ' +
+    'ends photo ends.csv arrows.csv export import'
+  ).split(' '),
+);
+
+function routeOf(url: string): string {
+  const parts = url.split('?', 1)[0]!.split('/').slice(1, 7);
+  return parts.map((part) => `/${part === '' || WORDS.has(part) ? part : ':'}`).join('');
 }

@@ -27,7 +27,9 @@ const options = program.opts<{
   archer?: string;
 }>();
 
-const logger = pino({ level: process.env['ENDWISE_LOG'] ?? 'warn' });
+// A person at a terminal wants to read the address, not a line for each request.
+const usualLevel = process.stdout.isTTY ? 'warn' : 'info';
+const logger = pino({ level: process.env['ENDWISE_LOG'] ?? usualLevel });
 const web = fileURLToPath(new URL('../../dist/web/', import.meta.url));
 const pool = new ReadingPool({
   maxWaiting: 100,

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { runLoad } from '../server/load/run-load.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
 
-const SERVER = fileURLToPath(new URL('../../server/http/serve.ts', import.meta.url));
+const SERVER = fileURLToPath(new URL('../../server/http/serve.mjs', import.meta.url));
 
 /** The server as a process of its own, 50 clients that upload photos to it, and one who browses. */
 export async function loadBench({
@@ -14,14 +14,10 @@ export async function loadBench({
 }: { readonly seconds?: number } = {}): Promise<void> {
   const data = mkdtempSync(join(tmpdir(), 'endwise-load-'));
   const folder = PHOTO_FOLDERS.find((path) => existsSync(path))!;
-  const child = spawn(
-    process.execPath,
-    ['--import', import.meta.resolve('tsx'), SERVER, '--port', '0'],
-    {
-      env: { ...process.env, ENDWISE_DATA: data },
-      stdio: ['ignore', 'pipe', 'inherit'],
-    },
-  );
+  const child = spawn(process.execPath, [SERVER, '--port', '0'], {
+    env: { ...process.env, ENDWISE_DATA: data },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
   try {
     const url = await new Promise<string>((resolve, reject) => {
       child.stdout.on('data', (chunk: Buffer) => {

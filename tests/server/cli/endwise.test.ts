@@ -95,4 +95,23 @@ describe('endwise', () => {
     expect(result).toMatchObject({ photo, ok: true, reading: { face } });
     expect(await rememberedSizes(file('data'))).toEqual({ [FACES[face].family]: face });
   });
+
+  it('doctor checks each part and says what is missing', async () => {
+    const ran = await runEndwise(['doctor'], folder);
+    const parts = ran.stdout.trim().split('\n');
+    expect(parts.map((line) => line.slice(9).split(':', 1)[0])).toEqual([
+      'Node',
+      'photo decoder',
+      'HEIC decoder',
+      'OpenCV',
+      'mark network',
+      'built page',
+      'data folder',
+      'log',
+    ]);
+    // The page may not be built yet; everything else is there once the tests run.
+    const missing = parts.filter((line) => line.startsWith('MISSING'));
+    expect(missing.filter((line) => !line.includes('built page'))).toEqual([]);
+    expect(ran.status).toBe(missing.length === 0 ? 0 : 1);
+  });
 });

@@ -69,6 +69,22 @@ describe('decodePhoto', () => {
     expect(photo.takenAt).toBe('2025-06-14T18:03:09');
   });
 
+  // Any two bytes of the EXIF block may be anything: it is never a reason to refuse the photo.
+  it('reads a photo whose EXIF is nonsense', async () => {
+    const bytes = await picture()
+      .jpeg()
+      .withExif({ IFD2: { FocalLengthIn35mmFilm: '26' } })
+      .toBuffer();
+    const from = bytes.indexOf('Exif') + 6;
+    const to = 2 + 2 + bytes.readUInt16BE(4);
+    for (let at = from; at + 2 <= to; at += 5) {
+      const damaged = Buffer.from(bytes);
+      damaged.writeUInt16BE(0xffff, at);
+      const { raster } = await decodePhoto(damaged);
+      expect(raster.width * raster.height).toBe(WIDTH * HEIGHT);
+    }
+  });
+
   it('reads CMYK, grey, 16-bit and transparent pictures as 8-bit RGB', async () => {
     const cmyk = await picture().toColourspace('cmyk').jpeg().toBuffer();
     const grey = await picture().greyscale().png().toBuffer();

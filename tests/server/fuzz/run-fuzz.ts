@@ -4,6 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pino } from 'pino';
 import sharp from 'sharp';
+import { zipSync } from 'fflate';
+import { GatherError } from '../../../server/batch/gather-error.ts';
+import { gatherZip } from '../../../server/batch/gather-zip.ts';
 import { ManifestError, readManifest } from '../../../server/batch/manifest.ts';
 import { createApp } from '../../../server/http/create-app.ts';
 import { listen } from '../../../server/http/listen.ts';
@@ -15,6 +18,7 @@ import { mutate, seeded } from './mutate.ts';
 export interface FuzzReport {
   readonly photos: Record<string, number>;
   readonly manifests: Record<string, number>;
+  readonly archives: Record<string, number>;
   readonly requests: Record<string, number>;
   readonly slowestMs: number;
   /** What must not be: crashes, hangs, faults of ours, stack traces, a log that is not sound. */
@@ -25,22 +29,24 @@ export interface FuzzReport {
 const LIMIT_SECONDS = 30;
 
 /**
- * Feeds mutated photos, manifests and requests to what takes them from outside.
- * @param rounds inputs in all: six of ten are photos
+ * Feeds mutated photos, manifests, archives and requests to what takes them from outside.
+ * @param rounds inputs in all: half of them are photos
  */
 export async function runFuzz(rounds: number, seed: number): Promise<FuzzReport> {
   const folder = mkdtempSync(join(tmpdir(), 'endwise-fuzz-'));
   const report: FuzzReport = {
     photos: {},
     manifests: {},
+    archives: {},
     requests: {},
     slowestMs: 0,
     findings: [],
   };
   const random = seeded(seed);
   try {
-    const slowestMs = await fuzzPhotos(Math.ceil(rounds * 0.6), random, report);
-    await fuzzManifests(Math.ceil(rounds * 0.2), random, folder, report);
+    const slowestMs = await fuzzPhotos(Math.ceil(rounds * 0.5), random, report);
+    await fuzzManifests(Math.ceil(rounds * 0.15), random, folder, report);
+    await fuzzArchives(Math.ceil(rounds * 0.15), random, folder, report);
     await fuzzRequests(Math.ceil(rounds * 0.2), random, folder, report);
     return { ...report, slowestMs };
   } finally {
@@ -125,6 +131,36 @@ async function fuzzManifests(
   }
 }
 
+async function fuzzArchives(
+  rounds: number,
+  random: () => number,
+  folder: string,
+  report: FuzzReport,
+): Promise<void> {
+  const seeds = await seedPhotos();
+  const whole = Buffer.from(
+    zipSync({
+      'Ilka/1.jpg': seeds[0]!,
+      'manifest.csv': MANIFEST,
+      'notes.txt': Buffer.from('words'),
+      'within.zip': zipSync({ '1.jpg': seeds[0]! }),
+    }),
+  );
+  const path = join(folder, 'evening.zip');
+  for (let round = 0; round < rounds; round++) {
+    writeFileSync(path, mutate(whole, seeds[3]!, random));
+    const into = mkdtempSync(join(folder, 'unpacked-'));
+    try {
+      await gatherZip(path, into);
+      count(report.archives, 'taken');
+    } catch (error) {
+      if (error instanceof GatherError) count(report.archives, 'refused');
+      else report.findings.push(`archive ${round}: ${String(error)}`);
+    }
+    rmSync(into, { recursive: true, force: true });
+  }
+}
+
 const JSON_END = JSON.stringify({
   hand: 'right',
   distanceM: 30,
@@ -134,11 +170,11 @@ const JSON_END = JSON.stringify({
   ],
 });
 
-function rawRequest(method: string, path: string, type: string, body: string): Buffer {
-  return Buffer.from(
+function rawRequest(method: string, path: string, type: string, body: Buffer): Buffer {
+  const head =
     `${method} ${path} HTTP/1.1\r\nHost: localhost\r\nContent-Type: ${type}\r\n` +
-      `Content-Length: ${Buffer.byteLength(body)}\r\nConnection: close\r\n\r\n${body}`,
-  );
+    `Content-Length: ${body.length}\r\nConnection: close\r\n\r\n`;
+  return Buffer.concat([Buffer.from(head), body]);
 }
 
 async function fuzzRequests(
@@ -171,15 +207,23 @@ async function fuzzRequests(
     '--xx\r\nContent-Disposition: form-data; name="request"\r\n\r\n{"face":"wa80"}\r\n--xx--\r\n';
   const end = JSON.stringify(sampleEnd('ilka', 1));
   const seeds = [
-    rawRequest('POST', '/api/readings', 'multipart/form-data; boundary=xx', form),
-    rawRequest('POST', '/api/offset', 'application/json', JSON_END),
-    rawRequest('PUT', '/api/log/ends/ilka-end-1', 'application/json', end),
-    rawRequest('POST', '/api/log/import', 'multipart/form-data; boundary=xx', form),
-    rawRequest('POST', '/api/pair', 'application/x-www-form-urlencoded', 'code=ABCD-EFGH'),
-    rawRequest('GET', '/api/log/ends/ilka-end-1/photo?x[__proto__]=1', 'text/plain', ''),
-  ];
+    ['POST', '/api/readings', 'multipart/form-data; boundary=xx', form],
+    ['POST', '/api/offset', 'application/json', JSON_END],
+    ['PUT', '/api/log/ends/ilka-end-1', 'application/json', end],
+    ['POST', '/api/log/import', 'multipart/form-data; boundary=xx', form],
+    ['POST', '/api/pair', 'application/x-www-form-urlencoded', 'code=ABCD-EFGH'],
+    ['GET', '/api/log/ends/ilka-end-1/photo?x[__proto__]=1', 'text/plain', ''],
+  ] as const;
+  // Half of the damage is done to what is sent inside a sound request: it gets further.
+  const damaged = () => {
+    const [method, path, type, body] = pick(seeds, random);
+    const other = Buffer.from(pick(seeds, random)[3]);
+    return random() < 0.5
+      ? rawRequest(method, path, type, mutate(Buffer.from(body), other, random))
+      : mutate(rawRequest(method, path, type, Buffer.from(body)), other, random);
+  };
   for (let round = 0; round < rounds; round++) {
-    const bytes = mutate(pick(seeds, random), pick(seeds, random), random);
+    const bytes = damaged();
     const answer = await send(server.port, bytes);
     const status = /^HTTP\/1\.1 (\d{3})/.exec(answer ?? '')?.[1] ?? 'none';
     count(report.requests, answer === null ? 'hung' : status);
