@@ -3,6 +3,7 @@ import { evidenceBench } from './evidence-bench.ts';
 import { fitBench } from './fit-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
+import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
 import { readingBench } from './reading-bench.ts';
 import { startBench } from './start-bench.ts';
@@ -38,6 +39,7 @@ const parts: Record<string, () => Promise<void> | void> = {
   start: () => startBench(),
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),
+  page: () => pageBench(),
   tuning: () => console.dir(tuningBench({ histories: 2000, seed: 20310301 }), { depth: null }),
 };
 

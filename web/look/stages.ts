@@ -1,7 +1,7 @@
 /** Stages of a reading as the worker names them, with the words for people. */
 export const STAGES: readonly (readonly [id: string, words: string])[] = [
-  ['load', 'Getting the reader ready'],
   ['decode', 'Opening the photo'],
+  ['load', 'Getting the reader ready'],
   ['face', 'Finding the face and its rings'],
   ['before', 'Comparing with the photo from before'],
   ['marks', 'Looking for arrows'],

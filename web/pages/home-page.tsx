@@ -15,6 +15,16 @@ import { settings } from '../state/settings.ts';
 /** What opens ends is fetched apart, so that this first page is there at once. */
 const ends = () => import('../state/ends.ts');
 
+/** While a person takes or chooses a photo, there is time to get everything ready for it. */
+function prepare(): void {
+  const nothing = () => {
+    // What cannot be fetched now is asked for again with the photo, which then says so.
+  };
+  void ends().catch(nothing);
+  void import('./end-page.tsx').catch(nothing);
+  void import('../reader/read-in-worker.ts').then(({ warmReader }) => warmReader()).catch(nothing);
+}
+
 /** Where every end begins: a photo. */
 export function HomePage() {
   const before = useSignal<File | null>(null);
@@ -95,6 +105,7 @@ export function HomePage() {
               type="file"
               accept="image/*"
               capture="environment"
+              onClick={prepare}
               onChange={onFiles}
             />
           </label>
@@ -103,8 +114,9 @@ export function HomePage() {
             <input
               class="visually-hidden"
               type="file"
-              accept="image/*,.json"
+              accept="image/*,.heic,.heif,.json"
               multiple
+              onClick={prepare}
               onChange={onFiles}
             />
           </label>
@@ -113,7 +125,7 @@ export function HomePage() {
           <input
             class="visually-hidden"
             type="file"
-            accept="image/*"
+            accept="image/*,.heic,.heif"
             onChange={(event) => (before.value = event.currentTarget.files?.[0] ?? null)}
           />
           <span>

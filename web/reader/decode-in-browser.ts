@@ -48,7 +48,8 @@ export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
   }
 }
 
-async function focalOf(photo: Blob, diagonalPx: number): Promise<number | undefined> {
+/** Focal length in pixels of a photo of that diagonal, where its EXIF tells. */
+export async function focalOf(photo: Blob, diagonalPx: number): Promise<number | undefined> {
   const tags = (await exifr.parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
     { FocalLengthIn35mmFormat?: unknown } | undefined;
   const focalMm = tags?.FocalLengthIn35mmFormat;

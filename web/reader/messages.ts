@@ -22,10 +22,14 @@ export type Sizes = z.infer<typeof sizesSchema>;
 
 export const toReaderSchema = z.discriminatedUnion('type', [
   z.object({ type: z.literal('warm') }),
+  /** Asks for a picture that every browser shows. */
+  z.object({ type: z.literal('convert'), photo: z.instanceof(Blob) }),
   z.object({
     type: z.literal('read'),
     photo: z.instanceof(Blob),
     before: z.instanceof(Blob).nullable(),
+    /** Focal length in pixels, where the photo's file no longer tells it. */
+    focalPx: z.number().positive().nullable(),
     request: readingRequestSchema,
     byHand: byHandSchema.nullable(),
     /** Where in the photo the wanted face is, among several. */
@@ -38,6 +42,11 @@ export type ToReader = z.infer<typeof toReaderSchema>;
 export const fromReaderSchema = z.discriminatedUnion('type', [
   /** With the addresses of everything that was loaded for it. */
   z.object({ type: z.literal('ready'), loaded: z.array(z.string()) }),
+  z.object({
+    type: z.literal('converted'),
+    photo: z.instanceof(Blob),
+    focalPx: z.number().positive().nullable(),
+  }),
   z.object({ type: z.literal('stage'), stage: z.string() }),
   z.object({ type: z.literal('done'), reading: readingSchema, elapsedMs: z.number() }),
   z.object({ type: z.literal('failed'), code: z.string(), message: z.string() }),

@@ -12,6 +12,7 @@ import { ReadFailure } from './read-failure.ts';
 export interface ReadJob {
   readonly photo: Blob;
   readonly before: Blob | null;
+  readonly focalPx: number | null;
   readonly request: ReadingRequest;
   readonly byHand: ByHand | null;
   /** Where in the photo the wanted face is, among several. */
@@ -26,7 +27,7 @@ export interface ReadDone {
   readonly elapsedMs: number;
 }
 
-type Answer = Extract<FromReader, { type: 'ready' | 'done' }>;
+type Answer = Extract<FromReader, { type: 'ready' | 'converted' | 'done' }>;
 
 /** An idle worker holds a few hundred megabytes of pixels and code: it goes after this long. */
 const IDLE_MS = 90_000;
@@ -52,8 +53,11 @@ function dismiss(): void {
  * @throws ReadFailure
  */
 export async function readInWorker(job: ReadJob): Promise<ReadDone> {
-  const { photo, before, request, byHand, pick, sizes } = job;
-  const answer = await enqueue({ type: 'read', photo, before, request, byHand, pick, sizes }, job);
+  const { photo, before, focalPx, request, byHand, pick, sizes } = job;
+  const answer = await enqueue(
+    { type: 'read', photo, before, focalPx, request, byHand, pick, sizes },
+    job,
+  );
   if (answer.type !== 'done') throw new Error(`The reader answered '${answer.type}'.`);
   return answer;
 }
@@ -63,6 +67,23 @@ export async function warmReader(): Promise<readonly string[]> {
   const never = new AbortController().signal;
   const answer = await enqueue({ type: 'warm' }, { signal: never, onStage: () => {} });
   return answer.type === 'ready' ? answer.loaded : [];
+}
+
+/** Longer than any phone takes for a photo; a file on which the decoder hangs is given up. */
+const CONVERT_MS = 60_000;
+
+/**
+ * Turns a HEIC photo into a JPEG, which every browser shows. Its focal length is handed out beside
+ * it: the new file has no EXIF.
+ * @throws ReadFailure
+ */
+export async function convertInWorker(
+  photo: Blob,
+): Promise<{ readonly photo: Blob; readonly focalPx: number | null }> {
+  const signal = AbortSignal.timeout(CONVERT_MS);
+  const answer = await enqueue({ type: 'convert', photo }, { signal, onStage: () => {} });
+  if (answer.type !== 'converted') throw new Error(`The reader answered '${answer.type}'.`);
+  return answer;
 }
 
 function enqueue(

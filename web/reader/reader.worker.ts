@@ -1,8 +1,7 @@
-import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Engine } from '../../src/reading/engine.ts';
 import { readPhoto } from '../../src/reading/read-photo.ts';
 import { ReadingError } from '../../src/reading/reading-error.ts';
-import { loadNetwork } from './load-network.ts';
+import { convertHeic } from './convert-heic.ts';
 import { decodeInBrowser } from './decode-in-browser.ts';
 import { toReaderSchema, type FromReader } from './messages.ts';
 import { ReadFailure } from './read-failure.ts';
@@ -10,10 +9,11 @@ import { ReadFailure } from './read-failure.ts';
 let loading: Promise<Engine> | undefined;
 
 function loadEngine(): Promise<Engine> {
-  loading ??= Promise.all([loadOpenCv(), loadNetwork()]).then(([{ cv }, network]) => ({
-    cv,
-    network,
-  }));
+  // Fetched apart: until they are here a photo is opened already, or found to be none.
+  loading ??= Promise.all([
+    import('../../src/raster/load-open-cv.ts').then(({ loadOpenCv }) => loadOpenCv()),
+    import('./load-network.ts').then(({ loadNetwork }) => loadNetwork()),
+  ]).then(([{ cv }, network]) => ({ cv, network }));
   // What could not be fetched is tried again with the next photo.
   loading.catch(() => (loading = undefined));
   return loading;
@@ -46,14 +46,21 @@ async function answer(data: unknown): Promise<void> {
     say({ type: 'ready', loaded: [...new Set([location.href, ...fetched])] });
     return;
   }
-  say({ type: 'stage', stage: 'load' });
-  const engine = await loadEngine();
+  if (message.type === 'convert') {
+    say({ type: 'converted', ...(await convertHeic(message.photo)) });
+    return;
+  }
+  // The browser decodes beside this thread: the engine loads meanwhile.
+  const loaded = loadEngine();
   const started = performance.now();
   say({ type: 'stage', stage: 'decode' });
   const photo = await decodeInBrowser(message.photo);
   const before = message.before ? await decodeInBrowser(message.before) : null;
+  const focalPx = photo.focalPx ?? message.focalPx;
+  say({ type: 'stage', stage: 'load' });
+  const engine = await loaded;
   const reading = await readPhoto(photo.raster, message.request, engine, {
-    ...(photo.focalPx !== undefined && { focalPx: photo.focalPx }),
+    ...(focalPx !== null && { focalPx }),
     ...(message.byHand && { byHand: message.byHand }),
     ...(message.pick && { pick: message.pick }),
     sizes: message.sizes,

@@ -18,6 +18,8 @@ export const endRecordSchema = z.object({
   createdAt: z.iso.datetime(),
   photoName: z.string(),
   settings: settingsSchema,
+  /** Focal length in pixels, where the photo's file no longer tells it. */
+  focalPx: z.number().positive().nullable().default(null),
   reading: readingSchema.nullable(),
   /** Marks as corrected; null until the photo has been read. */
   marks: z.array(plainMarkSchema).nullable(),

@@ -7,6 +7,7 @@ import { readInWorker } from '../reader/read-in-worker.ts';
 import { announce } from './announce.ts';
 import { endLock, OPEN_HERE } from './left-behind.ts';
 import { OpenEnd } from './open-end.ts';
+import { showablePhoto } from './showable-photo.ts';
 import { type EndRecord } from './end-record.ts';
 import { goTo, route } from './route.ts';
 import { requestOf, settingsToday, sizes, type Settings } from './settings.ts';
@@ -29,12 +30,16 @@ export async function openPhotos(
   before: Blob | null,
   about: Settings = settingsToday(),
 ): Promise<void> {
-  const ends = photos.map((photo) => {
+  const shown = await Promise.all(photos.map((photo) => showablePhoto(photo)));
+  const shownBefore = before && (await showablePhoto(before));
+  const ends = photos.map((file, i) => {
+    const { photo, focalPx } = shown[i]!;
     const record: EndRecord = {
       id: crypto.randomUUID(),
       createdAt: new Date().toISOString(),
-      photoName: photo.name,
+      photoName: file.name,
       settings: about,
+      focalPx,
       reading: null,
       marks: null,
       byHand: null,
@@ -43,14 +48,16 @@ export async function openPhotos(
       tagsConfirmed: false,
       note: '',
     };
-    return new OpenEnd(record, photo, before);
+    return new OpenEnd(record, photo, shownBefore?.photo ?? null);
   });
   const [first] = ends;
   if (!first) return;
   for (const end of ends) adopt(end);
   goTo('end', first.id);
-  await Promise.all(ends.map((end) => storeWithPhotos(end)));
+  // Storing goes on beside reading: neither waits for the other.
+  const stored = Promise.all(ends.map((end) => storeWithPhotos(end)));
   for (const end of ends) void readEnd(end);
+  await stored;
 }
 
 /** Opens a photo with a reading that was made before, elsewhere or by the command line. */
@@ -60,6 +67,7 @@ export async function openReading(photo: File, reading: Reading): Promise<void> 
     createdAt: new Date().toISOString(),
     photoName: photo.name,
     settings: { ...settingsToday(), face: reading.face },
+    focalPx: null,
     reading,
     marks: reading.marks,
     byHand: null,
@@ -78,11 +86,12 @@ export async function readEnd(end: OpenEnd): Promise<void> {
   cancelReading(end);
   const abort = new AbortController();
   aborts.set(end.id, abort);
-  end.status.value = { name: 'reading', stage: 'load' };
+  end.status.value = { name: 'reading', stage: 'decode' };
   try {
     const { reading } = await readInWorker({
       photo: end.photo,
       before: end.before.value,
+      focalPx: end.focalPx,
       request: requestOf(end.settings.value),
       byHand: end.byHand.value,
       pick: end.pick.value,

@@ -28,6 +28,7 @@ export class OpenEnd {
   readonly createdAt: string;
   readonly photoName: string;
   readonly photo: Blob;
+  readonly focalPx: number | null;
   readonly url: string;
   readonly before: Signal<Blob | null>;
   readonly settings: Signal<Settings>;
@@ -56,6 +57,7 @@ export class OpenEnd {
     this.createdAt = record.createdAt;
     this.photoName = record.photoName;
     this.photo = photo;
+    this.focalPx = record.focalPx;
     this.url = URL.createObjectURL(photo);
     this.before = signal(before);
     this.settings = signal(record.settings);
@@ -97,6 +99,7 @@ export class OpenEnd {
       createdAt: this.createdAt,
       photoName: this.photoName,
       settings: this.settings.value,
+      focalPx: this.focalPx,
       reading: this.reading.value,
       marks: this.reading.value ? [...this.#history.value.states[this.#history.value.at]!] : null,
       byHand: this.byHand.value,
