@@ -1,0 +1,81 @@
+import sharp from 'sharp';
+import type { Page, Route } from 'playwright-core';
+import { expect, inject, it } from 'vitest';
+import type { Reading } from '../../src/reading/reading.ts';
+import { expectGolden } from '../golden/expect-golden.ts';
+import { DESK, PHONE, remember, sharedBrowser, testImage, visit } from './browser.ts';
+import { goToStep, openReading } from './open-reading.ts';
+
+const url = inject('pageUrl');
+const ABOUT = { face: 'wa80', shaftMm: 8.1, distanceM: 50, fletched: 3, bare: 2 };
+
+/**
+ * Compares what is on the screen with its golden picture, at half its size: what one machine's font
+ * rasteriser does otherwise than another's is gone then, what is not where it was is not.
+ */
+async function expectLook(page: Page, name: string): Promise<void> {
+  await page.evaluate(() => document.fonts.ready);
+  // Notices go by themselves; one that stands is no part of a state.
+  await page.locator('.notice p').waitFor({ state: 'detached' });
+  const screen = await page.screenshot({ animations: 'disabled', caret: 'hide' });
+  const { width } = await sharp(screen).metadata();
+  const half = await sharp(screen)
+    .resize({ width: width / 2, kernel: 'lanczos3' })
+    .png()
+    .toBuffer();
+  expectGolden(half, `page-${name}`);
+}
+
+/** A bow of which this end says nothing: bare shafts lie among the fletched ones. */
+function undecided(reading: Reading): Reading {
+  const kinds: Record<string, 'fletched' | 'bare'> = { m4: 'fletched', m2: 'bare' };
+  return {
+    ...reading,
+    marks: reading.marks.map((mark) => ({ ...mark, kind: kinds[mark.id] ?? mark.kind })),
+  };
+}
+
+it('looks on a phone as it did: empty, working, failed, read, verdict, undecided', async () => {
+  const { context, page } = await visit(await sharedBrowser(), url, {
+    ...PHONE,
+    deviceScaleFactor: 1,
+  });
+  let vision: (route: Route) => unknown = () => undefined;
+  await page.route('**/vision/**', (route) => vision(route));
+  await remember(page, ABOUT);
+  await expectLook(page, 'phone-empty');
+
+  // The reader never arrives; then it cannot be had.
+  await page.locator('input[type=file][multiple]').setInputFiles(testImage('fresh-02.jpg'));
+  await page.locator('.working').waitFor();
+  const photo = page.locator('.stage-photo');
+  await expect.poll(() => photo.evaluate((image) => image.style.visibility)).toBe('visible');
+  await expectLook(page, 'phone-working');
+  vision = (route) => route.abort();
+  await page.getByRole('button', { name: 'Cancel' }).click();
+  await page.getByRole('button', { name: 'Read it again' }).click();
+  await page.getByRole('heading', { name: 'This photo was not read' }).waitFor();
+  await expectLook(page, 'phone-failed');
+  await page.getByRole('button', { name: 'Take another photo' }).click();
+
+  await openReading(page, 'fresh-02');
+  await expectLook(page, 'phone-read');
+  await goToStep(page, 'Verdict');
+  await expect.poll(() => page.locator('.verdict-head').textContent()).toMatch(/low/);
+  await expectLook(page, 'phone-verdict');
+  await page.goto(`${url}#/`);
+  await openReading(page, 'fresh-02', undecided);
+  await goToStep(page, 'Verdict');
+  await expect.poll(() => page.locator('.verdict-head').textContent()).toMatch(/Undecided/);
+  await expectLook(page, 'phone-undecided');
+  await context.close();
+});
+
+it('looks on a desktop as it did: empty, read', async () => {
+  const { context, page } = await visit(await sharedBrowser(), url, DESK);
+  await remember(page, ABOUT);
+  await expectLook(page, 'desk-empty');
+  await openReading(page, 'fresh-02');
+  await expectLook(page, 'desk-read');
+  await context.close();
+});
