@@ -8,12 +8,15 @@ const EndPage = lazy(async () => (await import('./pages/end-page.tsx')).EndPage)
 const SetUpsPage = lazy(async () => (await import('./pages/set-ups-page.tsx')).SetUpsPage);
 const TrendsPage = lazy(async () => (await import('./pages/trends-page.tsx')).TrendsPage);
 const KeptPage = lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage);
+const EveningPage = lazy(async () => (await import('./pages/evening-page.tsx')).EveningPage);
 
 const LINKS: readonly (readonly [Page, string])[] = [
   ['home', 'New'],
   ['kept', 'Kept'],
   ['set-ups', 'Set-ups'],
   ['trends', 'Trends'],
+  // A folder of photos is a laptop's affair; a phone's header has no room for it.
+  ...(matchMedia('(min-width: 800px)').matches ? [['evening', 'Evening'] as const] : []),
 ];
 
 const THEME_NAMES: Readonly<Record<Theme, string>> = {
@@ -75,6 +78,8 @@ function PageOf({ page }: { page: Page }) {
       return <SetUpsPage />;
     case 'trends':
       return <TrendsPage />;
+    case 'evening':
+      return <EveningPage />;
   }
 }
 

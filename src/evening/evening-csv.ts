@@ -1,4 +1,4 @@
-import { stringify } from 'csv-stringify/sync';
+import { stringify } from 'csv-stringify/browser/esm/sync';
 import type { EveningLine } from './evening-line.ts';
 
 /**

@@ -14,6 +14,8 @@ export interface Sheet {
 }
 
 export interface SheetOptions {
+  /** One file per sheet, or all in one with a page for each. @default 'files' */
+  readonly bound?: 'files' | 'one-file';
   /** Address at which a photo of the results can be corrected or seen; without it, its name only. */
   readonly hrefOf?: (line: EveningLine) => string | null;
 }
@@ -24,41 +26,46 @@ const NO_NAME = 'Archer not named';
 export function eveningSheets(lines: readonly EveningLine[], options: SheetOptions = {}): Sheet[] {
   const archers = [...new Set(lines.map((line) => line.archer))];
   const files = fileNames(archers);
-  const squad = sheet('squad.html', 'Squad', [
-    squadTable(lines, archers, files),
-    lookList(lines, options),
-  ]);
+  const bound = options.bound ?? 'files';
+  const hrefs = new Map(
+    archers.map((archer) => {
+      const file = files.get(archer)!;
+      return [archer, bound === 'files' ? file : `#${file.replace('.html', '')}`];
+    }),
+  );
+  const squad = [squadTable(lines, archers, hrefs), lookList(lines, options)];
+  const bodies = archers.map((archer) => {
+    const own = lines.filter((line) => line.archer === archer);
+    const parts = [...eveningGroups(own).map(groupSection), endsTable(own), lookList(own, options)];
+    return { file: files.get(archer)!, title: archer || NO_NAME, parts };
+  });
+  if (bound === 'one-file') {
+    const pages = bodies.map(
+      ({ file, title, parts }) =>
+        html`<article id="${file.replace('.html', '')}">
+          <h1>${title}</h1>
+          ${parts}
+        </article>`,
+    );
+    return [sheet('sheets.html', 'Squad', [...squad, ...pages])];
+  }
   return [
-    squad,
-    ...archers.map((archer) => archerSheet(archer, files.get(archer)!, lines, options)),
+    sheet('squad.html', 'Squad', squad),
+    ...bodies.map(({ file, title, parts }) => sheet(file, title, parts)),
   ];
-}
-
-function archerSheet(
-  archer: string,
-  file: string,
-  all: readonly EveningLine[],
-  options: SheetOptions,
-): Sheet {
-  const lines = all.filter((line) => line.archer === archer);
-  return sheet(file, archer || NO_NAME, [
-    ...eveningGroups(lines).map(groupSection),
-    endsTable(lines),
-    lookList(lines, options),
-  ]);
 }
 
 function squadTable(
   lines: readonly EveningLine[],
   archers: readonly string[],
-  files: ReadonlyMap<string, string>,
+  hrefs: ReadonlyMap<string, string>,
 ): Html {
   const rows = archers.map((archer) => {
     const own = lines.filter((line) => line.archer === archer);
     const look = own.filter((line) => line.look.needed).length;
     const groups = eveningGroups(own);
     const name = html`<th scope="row" rowspan="${Math.max(1, groups.length)}">
-      <a href="${files.get(archer)}">${archer || NO_NAME}</a>
+      <a href="${hrefs.get(archer)}">${archer || NO_NAME}</a>
     </th>`;
     const looks = html`<td rowspan="${Math.max(1, groups.length)}">
       ${look > 0 ? `${look} of ${own.length}` : ''}
@@ -279,6 +286,7 @@ thead { display: table-header-group } tr, .group { break-inside: avoid }
 .group { display: flex; gap: 6mm; margin: 4mm 0 } .plot { flex: 0 0 70mm } .plot svg { width: 70mm; height: 70mm }
 .group > div:last-child { flex: 1 } ol { padding-left: 5mm; margin: 2mm 0 } small { color: #333 }
 .caution { border-left: 1mm solid #000; padding-left: 3mm; font-size: 10pt }
+article { break-before: page; margin-top: 12mm }
 .foot { font-size: 9pt; color: #333 } a { color: inherit }
 @media print { body { margin: 0; padding: 0; max-width: none } a { text-decoration: none } }
 @media (max-width: 640px) { .group { flex-direction: column } }

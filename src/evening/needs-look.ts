@@ -22,7 +22,7 @@ const SURE = 0.95;
 
 /** What a person should look at in a reading, and how likely it is that something is wrong. */
 export function needsLook(
-  reading: Pick<Reading, 'marks' | 'warnings'>,
+  reading: { readonly marks: readonly Reading['marks'][number][] },
   { fletched, bare }: Expected,
 ): Look {
   const own = reading.marks.filter((mark) => mark.age !== 'old');

@@ -120,7 +120,7 @@ describe('before and after', () => {
 describe('needsLook', () => {
   it('is the probability that something is wrong, from confidences and line calls', () => {
     const marks = [mark({ confidence: 0.9 }), mark({ lineCall: { zone: 10, p: 0.5 } }), mark()];
-    const look = needsLook({ marks, warnings: [] }, { fletched: 2, bare: 1 });
+    const look = needsLook({ marks }, { fletched: 2, bare: 1 });
     // 1 - 0.9 * 0.99 * 0.5 * 0.99
     expect(look.p).toBeCloseTo(0.558955, 6);
     expect(look).toMatchObject({ needed: true, reasons: ['1 mark unsure', '1 line call'] });
@@ -128,11 +128,11 @@ describe('needsLook', () => {
 
   it('puts failures first, then wrong counts, then doubt', () => {
     const results = [
-      { photo: 'sure', ok: true, look: needsLook({ marks: [mark()], warnings: [] }, {}) },
+      { photo: 'sure', ok: true, look: needsLook({ marks: [mark()] }, {}) },
       {
         photo: 'count',
         ok: true,
-        look: needsLook({ marks: [mark()], warnings: [] }, { fletched: 3, bare: 2 }),
+        look: needsLook({ marks: [mark()] }, { fletched: 3, bare: 2 }),
       },
       {
         photo: 'failed',
@@ -142,7 +142,7 @@ describe('needsLook', () => {
       {
         photo: 'doubt',
         ok: true,
-        look: needsLook({ marks: [mark({ confidence: 0.4 })], warnings: [] }, {}),
+        look: needsLook({ marks: [mark({ confidence: 0.4 })] }, {}),
       },
     ];
     expect(results.sort(byNeed).map(({ photo }) => photo)).toEqual([

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 
-export const PAGES = ['home', 'end', 'kept', 'set-ups', 'trends'] as const;
+export const PAGES = ['home', 'end', 'kept', 'set-ups', 'trends', 'evening'] as const;
 export type Page = (typeof PAGES)[number];
 
 export interface Route {

@@ -1,0 +1,132 @@
+import exifr from 'exifr/dist/lite.esm.mjs';
+import { z } from 'zod';
+import type { EveningLine } from '../../src/evening/evening-line.ts';
+import { lookAtFailure, needsLook, type Look } from '../../src/evening/needs-look.ts';
+import { orderEvening } from '../../src/evening/order-evening.ts';
+import { correctedReading } from '../keep/corrected-reading.ts';
+import { database } from '../keep/database.ts';
+import { endRecordSchema } from '../state/end-record.ts';
+import { openEnds, restore } from '../state/ends.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+import { remembered } from '../state/remembered.ts';
+import { requestOf, settingsToday } from '../state/settings.ts';
+import type { GatheredFile } from './gather-files.ts';
+import { GatherProblem } from './gather-problem.ts';
+
+const placeSchema = z.object({
+  /** The end's. */
+  id: z.string(),
+  path: z.string(),
+  bow: z.string(),
+  session: z.int(),
+  end: z.int(),
+  takenAt: z.string().nullable(),
+});
+type Place = z.infer<typeof placeSchema>;
+
+/** The photos that were opened together, in order. */
+export const evening = remembered<readonly Place[]>('evening', z.array(placeSchema), []);
+
+/** An end of the evening that is open on this page, and how much it asks for a look. */
+export interface EveningEnd {
+  readonly place: Place;
+  readonly end: OpenEnd;
+  /** Null while it waits or is being read. */
+  readonly look: Look | null;
+  readonly ok: boolean;
+}
+
+/**
+ * Opens the photos of an evening as ends and has them read one after another; the archer's name comes
+ * from folders and file names where these tell one.
+ * @throws GatherProblem
+ */
+export async function openEvening(photos: readonly GatheredFile[]): Promise<void> {
+  if (photos.length === 0) throw new GatherProblem('There is no photo in it.');
+  const blobs = new Map(photos.map(({ path, file }) => [path, file]));
+  const timed = await Promise.all(
+    photos.map(async ({ path, file }) => {
+      const takenAt = await takenAtOf(file);
+      return { path, ...(takenAt === null ? {} : { takenAt }) };
+    }),
+  );
+  const about = settingsToday();
+  const db = await database();
+  const now = new Date().toISOString();
+  for (const ordered of orderEvening(timed)) {
+    const { path, archer, bow, session, end, before } = ordered;
+    const record = endRecordSchema.parse({
+      id: crypto.randomUUID(),
+      createdAt: now,
+      photoName: path.split('/').at(-1)!,
+      settings: { ...about, archer: archer.slice(0, 80) || about.archer },
+      reading: null,
+      marks: null,
+      byHand: null,
+      pick: null,
+      step: 'look',
+      tagsConfirmed: false,
+      note: '',
+    });
+    await db.put('photos', blobs.get(path)!, record.id);
+    if (before !== null) await db.put('photos', blobs.get(before)!, `before:${record.id}`);
+    await db.put('drafts', record);
+    const place = { id: record.id, path, bow, session, end, takenAt: ordered.takenAt ?? null };
+    evening.value = [...evening.value, place];
+    await restore(record.id);
+  }
+}
+
+/** By the camera's own clock, ISO 8601 without a zone. */
+async function takenAtOf(photo: Blob): Promise<string | null> {
+  const tags = (await exifr
+    .parse(photo, { pick: ['DateTimeOriginal'], reviveValues: false })
+    .catch(() => undefined)) as { DateTimeOriginal?: unknown } | undefined;
+  const text = typeof tags?.DateTimeOriginal === 'string' ? tags.DateTimeOriginal : '';
+  const taken = /^(\d{4}):(\d\d):(\d\d) (\d\d:\d\d:\d\d)/.exec(text);
+  return taken ? `${taken[1]}-${taken[2]}-${taken[3]}T${taken[4]}` : null;
+}
+
+/** The evening's ends that are open, those that need a look first, those not read yet last. */
+export function eveningEnds(): EveningEnd[] {
+  const open = new Map(openEnds.value.map((end) => [end.id, end]));
+  return evening.value
+    .flatMap((place) => {
+      const end = open.get(place.id);
+      return end ? [{ place, end, ...lookOf(end) }] : [];
+    })
+    .sort((a, b) => rank(a) - rank(b) || (b.look?.p ?? 0) - (a.look?.p ?? 0));
+}
+
+function rank({ ok, look }: EveningEnd): number {
+  return look === null ? 2 : ok ? 1 : 0;
+}
+
+function lookOf(end: OpenEnd): { look: Look | null; ok: boolean } {
+  const status = end.status.value;
+  if (status.name === 'failed') return { look: lookAtFailure(status.message), ok: false };
+  const marks = end.evaluation.value?.marks;
+  if (status.name !== 'read' || !marks) return { look: null, ok: true };
+  const { fletched, bare } = requestOf(end.settings.value);
+  return { look: needsLook({ marks }, { fletched, bare }), ok: true };
+}
+
+/** The evening as the lines of a results file, as corrected by now. */
+export function eveningLines(): EveningLine[] {
+  return eveningEnds().flatMap(({ place, end, look, ok }): EveningLine[] => {
+    if (look === null) return [];
+    const about = {
+      photo: place.path,
+      elapsedMs: 0,
+      archer: end.settings.value.archer,
+      bow: place.bow,
+      session: place.session,
+      end: place.end,
+      ...(place.takenAt === null ? {} : { takenAt: place.takenAt }),
+      request: requestOf(end.settings.value),
+      look,
+    };
+    if (ok) return [{ ...about, ok: true, reading: correctedReading(end) }];
+    return [{ ...about, ok: false, error: { code: 'failed', message: look.reasons.join(' ') } }];
+  });
+}

@@ -1,0 +1,140 @@
+import { unzip } from 'fflate';
+import { GatherProblem } from './gather-problem.ts';
+
+export interface GatheredFile {
+  /** With forward slashes, below what the person chose. */
+  readonly path: string;
+  readonly file: Blob;
+}
+
+export interface GatheredFiles {
+  readonly photos: readonly GatheredFile[];
+  /** What was left out, each a sentence. */
+  readonly leftOut: readonly string[];
+}
+
+const MAX_PHOTO_BYTES = 64 * 1024 * 1024;
+/** A browser unpacks in memory. */
+const MAX_ARCHIVE_BYTES = 1024 ** 3;
+const MAX_FILES = 20_000;
+/** Photos are compressed already; what inflates to more than this many times its size is a trap. */
+const MAX_RATIO = 100;
+const SMALL_BYTES = 1024 * 1024;
+
+const PHOTO_NAME = /\.(jpe?g|png|webp|hei[cf])$/i;
+const HIDDEN = /(^|\/)(\.|__MACOSX\/)/;
+
+/**
+ * The photos among files, in folders' order, and in zip archives among them.
+ * @throws GatherProblem
+ */
+export async function gatherFiles(
+  files: readonly { readonly path: string; readonly file: File }[],
+): Promise<GatheredFiles> {
+  if (files.length > MAX_FILES) throw tooMany();
+  const photos: GatheredFile[] = [];
+  let others = 0;
+  const leftOut: string[] = [];
+  for (const { path, file } of files) {
+    if (HIDDEN.test(path)) continue;
+    if (PHOTO_NAME.test(path)) photos.push({ path, file });
+    else if (/\.zip$/i.test(path)) {
+      const within = await gatherArchive(file);
+      photos.push(...within.photos);
+      leftOut.push(...within.leftOut);
+    } else others++;
+  }
+  if (others > 0) leftOut.push(`Files that are no photos were left out: ${others}.`);
+  return { photos, leftOut };
+}
+
+async function gatherArchive(archive: File): Promise<GatheredFiles> {
+  if (archive.size > MAX_ARCHIVE_BYTES) {
+    throw new GatherProblem('The archive is larger than 1 GB: unpack it and choose the folder.');
+  }
+  const bytes = new Uint8Array(await archive.arrayBuffer());
+  let seen = 0;
+  let others = 0;
+  let unpackedBytes = 0;
+  let problem: GatherProblem | null = null;
+  const wanted = ({
+    name,
+    size,
+    originalSize,
+  }: {
+    name: string;
+    size: number;
+    originalSize: number;
+  }) => {
+    if (problem || name.endsWith('/') || HIDDEN.test(name)) return false;
+    if (++seen > MAX_FILES) problem = tooMany();
+    if (!PHOTO_NAME.test(name) || originalSize > MAX_PHOTO_BYTES) {
+      others++;
+      return false;
+    }
+    unpackedBytes += originalSize;
+    if (originalSize > SMALL_BYTES && originalSize > MAX_RATIO * size) {
+      problem = new GatherProblem(
+        `"${name.slice(0, 80)}" inflates as no photo does: the archive was refused.`,
+      );
+    } else if (unpackedBytes > 2 * MAX_ARCHIVE_BYTES) {
+      problem = new GatherProblem('The archive unpacks to more than 2 GB: split it.');
+    }
+    return problem === null;
+  };
+  const unpacked = await new Promise<Record<string, Uint8Array>>((resolve, reject) => {
+    unzip(bytes, { filter: wanted }, (error, entries) => {
+      if (error) reject(new GatherProblem('The file is no zip archive, or a damaged one.'));
+      else resolve(entries);
+    });
+  });
+  if (problem) throw problem as GatherProblem;
+  return {
+    photos: Object.entries(unpacked).map(([path, content]) => ({
+      path,
+      file: new Blob([content as Uint8Array<ArrayBuffer>], { type: 'image/*' }),
+    })),
+    leftOut:
+      others > 0 ? [`Files in the archive that are no photos were left out: ${others}.`] : [],
+  };
+}
+
+function tooMany(): GatherProblem {
+  return new GatherProblem(`There are more than ${MAX_FILES} files: choose the evening's alone.`);
+}
+
+/** The files that were dropped, with those in dropped folders. */
+export async function droppedFiles(
+  transfer: DataTransfer,
+): Promise<{ readonly path: string; readonly file: File }[]> {
+  const entries = [...transfer.items].flatMap((item) => item.webkitGetAsEntry() ?? []);
+  const found: { path: string; file: File }[] = [];
+  const visit = async (entry: FileSystemEntry, below: string): Promise<void> => {
+    if (found.length > MAX_FILES) throw tooMany();
+    const path = below === '' ? entry.name : `${below}/${entry.name}`;
+    if (entry.isFile) {
+      const file = await new Promise<File>((resolve, reject) =>
+        (entry as FileSystemFileEntry).file(resolve, reject),
+      );
+      found.push({ path, file });
+      return;
+    }
+    const reader = (entry as FileSystemDirectoryEntry).createReader();
+    for (;;) {
+      // A reader hands out a hundred at a time.
+      const some = await new Promise<FileSystemEntry[]>((resolve, reject) =>
+        reader.readEntries(resolve, reject),
+      );
+      if (some.length === 0) return;
+      for (const each of some) await visit(each, path);
+    }
+  };
+  // A single dropped folder is the evening itself: its own name says nothing of archers.
+  const [only] = entries;
+  if (entries.length === 1 && only!.isDirectory) {
+    await visit(only!, '');
+    return found.map(({ path, file }) => ({ path: path.slice(only!.name.length + 1), file }));
+  }
+  for (const entry of entries) await visit(entry, '');
+  return found;
+}

@@ -1,0 +1,190 @@
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { eveningEnds, eveningLines, openEvening, type EveningEnd } from '../evening/evening.ts';
+import { droppedFiles, gatherFiles } from '../evening/gather-files.ts';
+import { GatherProblem } from '../evening/gather-problem.ts';
+import { download } from '../keep/download.ts';
+import { SettingsForm } from '../parts/settings-form.tsx';
+import { settingsSummary } from '../parts/settings-summary.ts';
+import { announce } from '../state/announce.ts';
+import { restoreOwnEnds } from '../state/ends.ts';
+import { hashOf } from '../state/route.ts';
+import { settings } from '../state/settings.ts';
+
+type Files = readonly { readonly path: string; readonly file: File }[];
+
+/** Many photos at once, for a coach: what needs a look comes first, one click from its correction. */
+export function EveningPage() {
+  const busy = useSignal(false);
+  useEffect(() => void restoreOwnEnds().catch(() => {}), []);
+
+  const open = async (files: Promise<Files> | Files) => {
+    busy.value = true;
+    try {
+      const { photos, leftOut } = await gatherFiles(await files);
+      if (leftOut.length > 0) announce(leftOut.join(' '));
+      await openEvening(photos);
+    } catch (error) {
+      announce(
+        error instanceof GatherProblem
+          ? error.message
+          : 'The photos could not be opened: this browser may have no room left.',
+      );
+    } finally {
+      busy.value = false;
+    }
+  };
+  const onFiles = (event: { currentTarget: HTMLInputElement }) => {
+    const files = [...(event.currentTarget.files ?? [])].map((file) => ({
+      // The first part is the chosen folder itself.
+      path: file.webkitRelativePath.split('/').slice(1).join('/') || file.name,
+      file,
+    }));
+    event.currentTarget.value = '';
+    void open(files);
+  };
+  const ends = eveningEnds();
+  const waiting = ends.filter((end) => end.look === null).length;
+
+  return (
+    <main
+      class="page evening"
+      aria-busy={busy.value}
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        event.preventDefault();
+        if (event.dataTransfer) void open(droppedFiles(event.dataTransfer));
+      }}
+    >
+      <h1>A whole evening</h1>
+      <p>
+        Drop a folder or a zip archive here. Folders and file names say who shot and with which bow,
+        like <b>Juna/soft plunger/3.jpg</b>; what they do not say can be typed in below.
+      </p>
+      <div class="start-buttons">
+        <label class="button primary">
+          Choose a folder
+          <input
+            class="visually-hidden"
+            type="file"
+            ref={(input) => input?.setAttribute('webkitdirectory', '')}
+            onChange={onFiles}
+          />
+        </label>
+        <label class="button">
+          Choose photos or a zip archive
+          <input
+            class="visually-hidden"
+            type="file"
+            accept="image/*,.zip"
+            multiple
+            onChange={onFiles}
+          />
+        </label>
+      </div>
+      <details class="about card">
+        <summary>
+          <span>What holds for all</span>
+          <small>{settingsSummary(settings.value)}</small>
+        </summary>
+        <SettingsForm value={settings.value} onChange={(next) => (settings.value = next)} />
+      </details>
+      {ends.length > 0 && (
+        <>
+          <section class="card" aria-labelledby="results-title">
+            <h2 id="results-title">Results</h2>
+            <p role="status">
+              {ends.filter((end) => end.look?.needed).length} of {ends.length} need a look
+              {waiting > 0 && `; ${waiting} not read yet`}
+            </p>
+            <Results ends={ends} />
+          </section>
+          <Sheets />
+        </>
+      )}
+    </main>
+  );
+}
+
+function Results({ ends }: { ends: readonly EveningEnd[] }) {
+  return (
+    <div class="table-scroll" role="group" aria-label="Results, table" tabIndex={0}>
+      <table class="figures">
+        <thead>
+          <tr>
+            <th scope="col">Photo</th>
+            <th scope="col">Archer</th>
+            <th scope="col">Points</th>
+            <th scope="col">Look at</th>
+          </tr>
+        </thead>
+        <tbody>
+          {ends.map(({ place, end, look }) => (
+            <tr key={end.id}>
+              <th scope="row">
+                <a href={hashOf('end', end.id)}>{place.path}</a>
+                <small>{place.takenAt?.replace('T', ' ').slice(0, 16)}</small>
+              </th>
+              <td>
+                <input
+                  type="text"
+                  aria-label={`Archer of ${place.path}`}
+                  maxLength={80}
+                  value={end.settings.value.archer}
+                  onChange={({ currentTarget: { value } }) =>
+                    (end.settings.value = { ...end.settings.value, archer: value })
+                  }
+                />
+              </td>
+              <td>{end.evaluation.value?.score.total ?? '–'}</td>
+              <td>
+                {look === null
+                  ? end.status.value.name === 'reading'
+                    ? 'being read'
+                    : 'waits'
+                  : look.reasons.join('; ') || 'nothing'}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Sheets() {
+  const openSheets = async () => {
+    const { eveningSheets } = await import('../../src/evening/evening-sheets.ts');
+    const ends = new Map(eveningEnds().map(({ place, end }) => [place.path, end.id]));
+    const here = location.href.split('#')[0]!;
+    const [all] = eveningSheets(eveningLines(), {
+      bound: 'one-file',
+      hrefOf: ({ photo }) => (ends.has(photo) ? here + hashOf('end', ends.get(photo)) : null),
+    });
+    window.open(URL.createObjectURL(new Blob([all!.html], { type: 'text/html' })));
+  };
+  const csv = async () => {
+    const { eveningCsv } = await import('../../src/evening/evening-csv.ts');
+    download(new Blob([eveningCsv(eveningLines())], { type: 'text/csv' }), 'evening.csv');
+  };
+  const jsonl = () => {
+    const lines = eveningLines().map((line) => `${JSON.stringify(line)}\n`);
+    download(new Blob(lines, { type: 'application/x-ndjson' }), 'evening.jsonl');
+  };
+  return (
+    <section class="card" aria-labelledby="sheets-title">
+      <h2 id="sheets-title">Sheets and tables</h2>
+      <div class="start-buttons">
+        <button type="button" class="button" onClick={() => void openSheets()}>
+          Sheets to print
+        </button>
+        <button type="button" class="button" onClick={() => void csv()}>
+          Table (CSV)
+        </button>
+        <button type="button" class="button" onClick={jsonl}>
+          Results (JSONL)
+        </button>
+      </div>
+    </section>
+  );
+}
