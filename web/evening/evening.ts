@@ -10,6 +10,7 @@ import { openEnds, restore } from '../state/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { remembered } from '../state/remembered.ts';
 import { requestOf, settingsToday } from '../state/settings.ts';
+import { showablePhoto } from '../state/showable-photo.ts';
 import type { GatheredFile } from './gather-files.ts';
 import { GatherProblem } from './gather-problem.ts';
 
@@ -55,11 +56,13 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
   const now = new Date().toISOString();
   for (const ordered of orderEvening(timed)) {
     const { path, archer, bow, session, end, before } = ordered;
+    const { photo, focalPx } = await showablePhoto(blobs.get(path)!);
     const record = endRecordSchema.parse({
       id: crypto.randomUUID(),
       createdAt: now,
       photoName: path.split('/').at(-1)!,
       settings: { ...about, archer: archer.slice(0, 80) || about.archer },
+      focalPx,
       reading: null,
       marks: null,
       byHand: null,
@@ -68,8 +71,11 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
       tagsConfirmed: false,
       note: '',
     });
-    await db.put('photos', blobs.get(path)!, record.id);
-    if (before !== null) await db.put('photos', blobs.get(before)!, `before:${record.id}`);
+    await db.put('photos', photo, record.id);
+    if (before !== null) {
+      const { photo: earlier } = await showablePhoto(blobs.get(before)!);
+      await db.put('photos', earlier, `before:${record.id}`);
+    }
     await db.put('drafts', record);
     const place = { id: record.id, path, bow, session, end, takenAt: ordered.takenAt ?? null };
     evening.value = [...evening.value, place];
