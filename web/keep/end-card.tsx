@@ -45,7 +45,6 @@ export function EndCard({ end }: { end: KeptEnd }) {
           <span class="quiet">
             {words}
             {end.settings.distanceM !== null && ` · ${end.settings.distanceM} m`}
-            {end.settings.place !== '' && ` · ${end.settings.place}`}
           </span>
           <time class="quiet" dateTime={end.createdAt}>
             {new Date(end.createdAt).toLocaleString(undefined, {

@@ -101,7 +101,7 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
             {mark.age === 'old' ? 'Not counted' : valueWords(mark)}
           </strong>
           <span>
-            {placeWords(mark.mm)} · ±{mark.sdMm.toFixed(1)} mm
+            {placeWords(mark.mm)} · <span class="whole">±{mark.sdMm.toFixed(1)} mm</span>
           </span>
           {mark.lineCall && mark.age !== 'old' && (
             <span class="line-call">

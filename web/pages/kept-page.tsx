@@ -5,6 +5,7 @@ import { EndCard } from '../keep/end-card.tsx';
 import { keptEnds } from '../keep/kept-ends.ts';
 import { HandOverPanel } from '../keep/hand-over-panel.tsx';
 import { hashOf } from '../state/route.ts';
+import { settingOf } from '../state/settings.ts';
 
 /** Everything kept on this device, by archer and day. */
 export function KeptPage() {
@@ -64,7 +65,7 @@ export function KeptPage() {
         <section key={session}>
           <div class="section-head">
             <h2>{session}</h2>
-            <span class="quiet">{kept.length === 1 ? '1 end' : `${kept.length} ends`}</span>
+            <span class="quiet">{summaryOf(kept)}</span>
           </div>
           <ul class="end-cards">
             {kept.map((end) => (
@@ -76,4 +77,19 @@ export function KeptPage() {
       <HandOverPanel />
     </main>
   );
+}
+
+/** How many ends, where, and in what wind: '3 ends · Heathside ground · light from the left'. */
+function summaryOf(kept: readonly KeptEnd[]): string {
+  const said = (of: (settings: KeptEnd['settings']) => string) =>
+    [...new Set(kept.map((end) => of(end.settings)).filter((words) => words !== ''))].join(', ');
+  const outdoors = (settings: KeptEnd['settings']) =>
+    settingOf(settings) === 'outdoor' ? settings.wind : '';
+  return [
+    kept.length === 1 ? '1 end' : `${kept.length} ends`,
+    said(({ place }) => place),
+    said(outdoors),
+  ]
+    .filter((part) => part !== '')
+    .join(' · ');
 }

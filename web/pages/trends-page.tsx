@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { drawComparison } from '../../src/drawing/draw-comparison.ts';
 import { drawSpreadAgainstDistance } from '../../src/drawing/draw-spread-against-distance.ts';
 import { drawTimeline } from '../../src/drawing/draw-timeline.ts';
@@ -86,7 +86,7 @@ function OfArcher({ ends, setUps }: { ends: readonly TrendEnd[]; setUps: readonl
   const walk = walkBack(ends);
   return (
     <>
-      <Plot title="Over time" drawing={drawTimeline(time, names, LOOK)}>
+      <Plot title="Over time" drawing={drawTimeline(time, names, LOOK)} seenFirst="right">
         <SessionTable points={time.points} />
       </Plot>
       <Plot title="Spread against distance" drawing={drawSpreadAgainstDistance(series, LOOK)}>
@@ -103,15 +103,22 @@ function OfArcher({ ends, setUps }: { ends: readonly TrendEnd[]; setUps: readonl
 interface PlotProps {
   readonly title: string;
   readonly drawing: string;
+  /** The end of a drawing too wide for the screen that is seen first. @default 'left' */
+  readonly seenFirst?: 'left' | 'right';
   readonly children?: ComponentChildren;
 }
 
-function Plot({ title, drawing, children }: PlotProps) {
+function Plot({ title, drawing, seenFirst = 'left', children }: PlotProps) {
+  const box = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (seenFirst === 'right') box.current!.scrollLeft = box.current!.scrollWidth;
+  }, [drawing]);
   return (
     <section class="card trend" aria-label={title}>
       <h2>{title}</h2>
       {/* Wide drawings scroll sideways on a phone rather than shrink beyond reading. */}
       <div
+        ref={box}
         class="trend-plot"
         role="group"
         aria-label={`${title}, drawing`}
