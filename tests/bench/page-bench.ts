@@ -1,4 +1,4 @@
-import { DESK, PHONE, remember, sharedBrowser, testImage, visit } from '../web/browser.ts';
+import { DESK, PHONE, sharedBrowser, testImage, visit } from '../web/browser.ts';
 import serveBuiltPage from '../web/serve-built-page.ts';
 
 /** As phones take them: 3000 x 4000 pixels. */
@@ -26,8 +26,7 @@ export async function pageBench(): Promise<void> {
   } as unknown as Parameters<typeof serveBuiltPage>[0]);
   const browser = await sharedBrowser();
   for (const [name, device] of Object.entries({ phone: PHONE, desk: DESK })) {
-    const { context, page } = await visit(browser, url, device);
-    await remember(page, { face: 'wa80', shaftMm: 5.8 });
+    const { context, page } = await visit(browser, url, device, { face: 'wa80', shaftMm: 5.8 });
     const bytes = testImage(PHOTO);
     const measure = async (): Promise<Times> => {
       // The runner's compiler wraps named functions in a helper that the page does not have.

@@ -1,7 +1,7 @@
 import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
-import { DESK, PHONE, remember, sharedBrowser, visit } from './browser.ts';
+import { DESK, PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 
 const url = inject('pageUrl');
@@ -28,8 +28,7 @@ async function objections(page: Page, rules?: string[]): Promise<string[]> {
 
 describe('the page', () => {
   it('has no fault that axe-core knows, on a phone', async () => {
-    const { context, page } = await visit(browser, url, PHONE);
-    await remember(page, ABOUT);
+    const { context, page } = await visit(browser, url, PHONE, ABOUT);
     const seen: Record<string, string[]> = {};
     seen.home = await objections(page);
     await openReading(page, 'fresh-02');
@@ -62,8 +61,7 @@ describe('the page', () => {
   });
 
   it('has no fault that axe-core knows, on a desktop with all panels open', async () => {
-    const { context, page } = await visit(browser, url, DESK);
-    await remember(page, ABOUT);
+    const { context, page } = await visit(browser, url, DESK, ABOUT);
     const home = await objections(page);
     await openReading(page, 'fresh-02');
     await page.locator('[data-mark]').first().focus();

@@ -34,17 +34,24 @@ export interface Opened {
   readonly complaints: string[];
 }
 
-/** A fresh visitor on the page, in English and at a fixed hour's zone. */
+/**
+ * A fresh visitor on the page, in English and at a fixed hour's zone.
+ *
+ * @param said What the archer said before. Nothing is handed to the server's log then: the log takes
+ * a photo only once, and many tests use the same.
+ */
 export async function visit(
   browser: Browser,
   url: string,
   options: BrowserContextOptions,
+  said?: Record<string, unknown>,
 ): Promise<Opened> {
   const context = await browser.newContext({
     locale: 'en-GB',
     timezoneId: 'Europe/Berlin',
     reducedMotion: 'reduce',
     serviceWorkers: 'block',
+    ...(said && { storageState: remembering(url, said) }),
     ...options,
   });
   const page = await context.newPage();
@@ -58,31 +65,34 @@ export async function visit(
   return { context, page, complaints };
 }
 
-/**
- * Sets what an archer said before, with nothing handed to the server's log, and reloads: the log
- * takes a photo only once, and many tests use the same.
- */
-export async function remember(page: Page, settings: Record<string, unknown>): Promise<void> {
-  await page.evaluate(
-    (value) => {
-      localStorage.setItem('endwise.settings', value);
-      localStorage.setItem('endwise.hand-over', '"off"');
-    },
-    JSON.stringify({
-      archer: 'Juna Feldweg',
-      face: 'auto',
-      shaftMm: null,
-      hand: 'right',
-      distanceM: null,
-      fletched: 3,
-      bare: 2,
-      preferredMrad: [0, 0],
-      setUpId: null,
-      ...settings,
-    }),
-  );
-  await page.reload();
-  await page.getByRole('heading', { level: 1 }).waitFor();
+function remembering(
+  url: string,
+  said: Record<string, unknown>,
+): Exclude<BrowserContextOptions['storageState'], string | undefined> {
+  const settings = {
+    archer: 'Juna Feldweg',
+    face: 'auto',
+    shaftMm: null,
+    hand: 'right',
+    distanceM: null,
+    fletched: 3,
+    bare: 2,
+    preferredMrad: [0, 0],
+    setUpId: null,
+    ...said,
+  };
+  return {
+    cookies: [],
+    origins: [
+      {
+        origin: new URL(url).origin,
+        localStorage: [
+          { name: 'endwise.settings', value: JSON.stringify(settings) },
+          { name: 'endwise.hand-over', value: '"off"' },
+        ],
+      },
+    ],
+  };
 }
 
 export function testImage(name: string): string {

@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
 import { readingSchema } from '../../src/reading/reading.ts';
-import { DESK, dragByTouch, PHONE, remember, sharedBrowser, visit } from './browser.ts';
+import { DESK, dragByTouch, PHONE, sharedBrowser, visit } from './browser.ts';
 import { readingOfTruth } from '../drawing/reading-of-truth.ts';
 import { goToStep, openReading, placeOf, placesOnScreen, showWholeFace } from './open-reading.ts';
 import { resetSent, stored } from './stored.ts';
@@ -17,8 +17,7 @@ beforeAll(async () => {
 
 describe('correcting an end', () => {
   it('by touch on a phone: drag, undo, add, remove, tag, verdict, keep', async () => {
-    const { context, page, complaints } = await visit(browser, url, PHONE);
-    await remember(page, ABOUT);
+    const { context, page, complaints } = await visit(browser, url, PHONE, ABOUT);
     await openReading(page, 'fresh-02');
     const total = () => page.locator('.score-total strong').textContent().then(Number);
     const marks = page.locator('[data-mark]');
@@ -94,8 +93,7 @@ describe('correcting an end', () => {
   });
 
   it('puts an added mark on what shows near the tap, and back by Undo', async () => {
-    const { context, page } = await visit(browser, url, PHONE);
-    await remember(page, ABOUT);
+    const { context, page } = await visit(browser, url, PHONE, ABOUT);
     // A reader that did not count the bare shaft m4, but saw that something is there.
     await openReading(page, 'fresh-02', (reading) => {
       const missed = reading.marks.find((mark) => mark.id === 'm4')!;
@@ -138,8 +136,7 @@ describe('correcting an end', () => {
   });
 
   it('reads another face of the photo that is tapped, asking first when work would be lost', async () => {
-    const { context, page } = await visit(browser, url, PHONE);
-    await remember(page, ABOUT);
+    const { context, page } = await visit(browser, url, PHONE, ABOUT);
     let centrePx: [number, number] = [0, 0];
     await openReading(page, 'fresh-02', (reading) => {
       const own = reading.fit.spots[0]!;
@@ -169,8 +166,7 @@ describe('correcting an end', () => {
   });
 
   it('keeps up with the finger: everything follows a move within 50 ms', async () => {
-    const { context, page } = await visit(browser, url, PHONE);
-    await remember(page, ABOUT);
+    const { context, page } = await visit(browser, url, PHONE, ABOUT);
     await openReading(page, 'fresh-02');
     const at = await placeOf(page, 'm4');
     const times = await page.evaluate(async ({ x, y }) => {
@@ -208,8 +204,7 @@ describe('correcting an end', () => {
   });
 
   it('with the keyboard alone on a desktop', async () => {
-    const { context, page, complaints } = await visit(browser, url, DESK);
-    await remember(page, ABOUT);
+    const { context, page, complaints } = await visit(browser, url, DESK, ABOUT);
     await openReading(page, 'fresh-02');
     const focused = () =>
       page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? '');
@@ -252,8 +247,7 @@ describe('correcting an end', () => {
   });
 
   it('survives a reload in the middle, in two tabs that do not disturb each other', async () => {
-    const { context, page } = await visit(browser, url, DESK);
-    await remember(page, ABOUT);
+    const { context, page } = await visit(browser, url, DESK, ABOUT);
     await openReading(page, 'fresh-02');
     await page.locator('[data-mark=m1]').focus();
     await page.keyboard.press('Delete');
@@ -283,8 +277,10 @@ describe('correcting an end', () => {
   });
 
   it('hands what was kept to the log of the server, once', async () => {
-    const { context, page, complaints } = await visit(browser, url, DESK);
-    await remember(page, { ...ABOUT, archer: 'Mila Anders' });
+    const { context, page, complaints } = await visit(browser, url, DESK, {
+      ...ABOUT,
+      archer: 'Mila Anders',
+    });
     await openReading(page, 'fresh-02');
     await page.getByLabel('Place').fill('Heathside ground');
     await page.getByLabel('Wind').fill('light from the left');
@@ -332,8 +328,7 @@ describe('correcting an end', () => {
   });
 
   it('hands the corrected reading out as JSON and as a picture', async () => {
-    const { context, page } = await visit(browser, url, DESK);
-    await remember(page, ABOUT);
+    const { context, page } = await visit(browser, url, DESK, ABOUT);
     await openReading(page, 'fresh-02');
     await page.locator('[data-mark=m1]').focus();
     await page.keyboard.press('Delete');

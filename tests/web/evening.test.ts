@@ -2,17 +2,19 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { zipSync } from 'fflate';
 import { afterAll, beforeAll, expect, inject, it } from 'vitest';
-import { DESK, remember, sharedBrowser, visit, type Opened } from './browser.ts';
+import { DESK, sharedBrowser, visit, type Opened } from './browser.ts';
 
 let opened: Opened;
 beforeAll(async () => {
-  opened = await visit(await sharedBrowser(), inject('pageUrl'), DESK);
+  opened = await visit(await sharedBrowser(), inject('pageUrl'), DESK, {
+    archer: '',
+    face: 'wa80',
+  });
 });
 afterAll(() => opened.context.close());
 
 it('reads an archive of photos, those that need a look first, each a click from its correction', async () => {
   const { page, complaints } = opened;
-  await remember(page, { archer: '', face: 'wa80', fletched: 3, bare: 2 });
   await page.getByRole('link', { name: 'Evening' }).click();
   const photo = readFileSync(
     fileURLToPath(new URL('../../test-images/fresh-02.jpg', import.meta.url)),
@@ -22,13 +24,11 @@ it('reads an archive of photos, those that need a look first, each a click from 
     'Ravi/2.jpg': new TextEncoder().encode('no photo'),
     'notes.txt': new TextEncoder().encode('words'),
   });
-  await page
-    .getByLabel('Choose photos or a zip archive')
-    .setInputFiles({
-      name: 'evening.zip',
-      mimeType: 'application/zip',
-      buffer: Buffer.from(archive),
-    });
+  await page.getByLabel('Choose photos or a zip archive').setInputFiles({
+    name: 'evening.zip',
+    mimeType: 'application/zip',
+    buffer: Buffer.from(archive),
+  });
   await expect.poll(() => page.locator('.notice').textContent()).toContain('left out: 1.');
   const rows = page.locator('.evening tbody tr');
   await expect.poll(() => rows.count()).toBe(2);

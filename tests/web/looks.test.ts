@@ -3,7 +3,7 @@ import type { Page, Route } from 'playwright-core';
 import { expect, inject, it } from 'vitest';
 import type { Reading } from '../../src/reading/reading.ts';
 import { expectGolden } from '../golden/expect-golden.ts';
-import { DESK, PHONE, remember, sharedBrowser, testImage, visit } from './browser.ts';
+import { DESK, PHONE, sharedBrowser, testImage, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 
 const url = inject('pageUrl');
@@ -36,13 +36,17 @@ function undecided(reading: Reading): Reading {
 }
 
 it('looks on a phone as it did: empty, working, failed, read, verdict, undecided', async () => {
-  const { context, page } = await visit(await sharedBrowser(), url, {
-    ...PHONE,
-    deviceScaleFactor: 1,
-  });
+  const { context, page } = await visit(
+    await sharedBrowser(),
+    url,
+    {
+      ...PHONE,
+      deviceScaleFactor: 1,
+    },
+    ABOUT,
+  );
   let vision: (route: Route) => unknown = () => undefined;
   await page.route('**/vision/**', (route) => vision(route));
-  await remember(page, ABOUT);
   await expectLook(page, 'phone-empty');
 
   // The reader never arrives; then it cannot be had.
@@ -72,8 +76,7 @@ it('looks on a phone as it did: empty, working, failed, read, verdict, undecided
 });
 
 it('looks on a desktop as it did: empty, read', async () => {
-  const { context, page } = await visit(await sharedBrowser(), url, DESK);
-  await remember(page, ABOUT);
+  const { context, page } = await visit(await sharedBrowser(), url, DESK, ABOUT);
   await expectLook(page, 'desk-empty');
   await openReading(page, 'fresh-02');
   await expectLook(page, 'desk-read');

@@ -1,7 +1,7 @@
 import sharp from 'sharp';
 import type { BrowserContext, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
-import { dragByTouch, PHONE, remember, sharedBrowser, testImage, visit } from './browser.ts';
+import { dragByTouch, PHONE, sharedBrowser, testImage, visit } from './browser.ts';
 import { goToStep, placeOf } from './open-reading.ts';
 
 const url = inject('pageUrl');
@@ -15,11 +15,15 @@ let complaints: string[];
 
 // One visitor for all: what was loaded once stays loaded.
 beforeAll(async () => {
-  ({ context, page, complaints } = await visit(await sharedBrowser(), url, {
-    ...PHONE,
-    serviceWorkers: 'allow',
-  }));
-  await remember(page, { face: 'wa80', shaftMm: 8.1, distanceM: 50, fletched: 3, bare: 2 });
+  ({ context, page, complaints } = await visit(
+    await sharedBrowser(),
+    url,
+    {
+      ...PHONE,
+      serviceWorkers: 'allow',
+    },
+    { face: 'wa80', shaftMm: 8.1, distanceM: 50, fletched: 3, bare: 2 },
+  ));
 });
 afterAll(() => context.close());
 
