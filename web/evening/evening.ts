@@ -1,15 +1,18 @@
 import exifr from 'exifr/dist/lite.esm.mjs';
+import { effect } from '@preact/signals';
 import { z } from 'zod';
+import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.ts';
 import type { EveningLine } from '../../src/evening/evening-line.ts';
 import { lookAtFailure, needsLook, type Look } from '../../src/evening/needs-look.ts';
 import { orderEvening } from '../../src/evening/order-evening.ts';
 import { correctedReading } from '../keep/corrected-reading.ts';
 import { database } from '../keep/database.ts';
+import { readInWorker } from '../reader/read-in-worker.ts';
 import { endRecordSchema } from '../state/end-record.ts';
 import { openEnds, restore } from '../state/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { remembered } from '../state/remembered.ts';
-import { requestOf, settingsToday } from '../state/settings.ts';
+import { requestOf, settingsToday, sizes } from '../state/settings.ts';
 import { showablePhoto } from '../state/showable-photo.ts';
 import type { GatheredFile } from './gather-files.ts';
 import { GatherProblem } from './gather-problem.ts';
@@ -54,6 +57,7 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
   const about = settingsToday();
   const db = await database();
   const now = new Date().toISOString();
+  const shown = new Map<string, Blob>();
   for (const ordered of orderEvening(timed)) {
     const { path, archer, bow, session, end, before } = ordered;
     const { photo, focalPx } = await showablePhoto(blobs.get(path)!);
@@ -79,14 +83,55 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
     await db.put('drafts', record);
     const place = { id: record.id, path, bow, session, end, takenAt: ordered.takenAt ?? null };
     evening.value = [...evening.value, place];
-    await restore(record.id);
+    const opened = await restore(record.id);
+    const earlier = ordered.earlier === null ? undefined : shown.get(ordered.earlier);
+    if (opened && earlier) whenRead(opened, () => tryAgainst(opened, earlier));
+    shown.set(path, photo);
+  }
+}
+
+function whenRead(end: OpenEnd, run: () => Promise<void>): void {
+  let done = false;
+  const stop = effect(() => {
+    if (done || end.status.value.name !== 'read') return;
+    done = true;
+    queueMicrotask(() => {
+      stop();
+      void run();
+    });
+  });
+}
+
+/** Takes the photo before it in the session as the one from before this end, where that helps. */
+async function tryAgainst(end: OpenEnd, earlier: Blob): Promise<void> {
+  const request = requestOf(end.settings.value);
+  const alone = end.reading.value?.marks ?? [];
+  if (end.before.value !== null || !wouldGainByBefore(alone, request)) return;
+  try {
+    const { reading } = await readInWorker({
+      photo: end.photo,
+      before: earlier,
+      focalPx: end.focalPx,
+      request,
+      byHand: null,
+      pick: null,
+      sizes: sizes.value,
+      signal: new AbortController().signal,
+      onStage: () => {},
+    });
+    const touched = end.canUndo.value || end.tagsConfirmed.value || end.before.value !== null;
+    if (touched || !beforeHelps(reading.marks, alone, request)) return;
+    end.before.value = earlier;
+    end.take(reading);
+  } catch {
+    // It shows another face: then it is none from before.
   }
 }
 
 /** By the camera's own clock, ISO 8601 without a zone. */
 async function takenAtOf(photo: Blob): Promise<string | null> {
   const tags = (await exifr
-    .parse(photo, { pick: ['DateTimeOriginal'], reviveValues: false })
+    .parse(photo, { gps: false, reviveValues: false })
     .catch(() => undefined)) as { DateTimeOriginal?: unknown } | undefined;
   const text = typeof tags?.DateTimeOriginal === 'string' ? tags.DateTimeOriginal : '';
   const taken = /^(\d{4}):(\d\d):(\d\d) (\d\d:\d\d:\d\d)/.exec(text);

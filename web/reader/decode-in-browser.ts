@@ -50,8 +50,10 @@ export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
 
 /** Focal length in pixels of a photo of that diagonal, where its EXIF tells. */
 export async function focalOf(photo: Blob, diagonalPx: number): Promise<number | undefined> {
-  const tags = (await exifr.parse(photo, ['FocalLengthIn35mmFormat']).catch(() => undefined)) as
-    { FocalLengthIn35mmFormat?: unknown } | undefined;
+  // This build of the reader cannot pick tags by name: it throws.
+  const tags = (await exifr
+    .parse(await photo.arrayBuffer(), { gps: false })
+    .catch(() => undefined)) as { FocalLengthIn35mmFormat?: unknown } | undefined;
   const focalMm = tags?.FocalLengthIn35mmFormat;
   if (typeof focalMm !== 'number' || focalMm < 8 || focalMm > 600) return undefined;
   return (focalMm * diagonalPx) / FRAME_DIAGONAL_MM;
