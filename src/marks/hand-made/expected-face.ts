@@ -96,7 +96,6 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   const odd = new Float32Array(side * side);
   const unshaded = new Float32Array(side * side);
   const level = new Float32Array(side * side);
-  const perTurn = 1 / (2 * Math.PI);
   const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
   for (let y = 0; y < side; y++) {
     const dy = centre - (y + 0.5);
@@ -108,8 +107,7 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
       if (radius >= rows) continue;
       const inner = Math.max(0, Math.floor(radius));
       const outward = Math.max(0, radius - inner);
-      let turn = Math.atan2(dy, dx) * perTurn;
-      if (turn < 0) turn += 1;
+      const turn = turnOf(dx, dy);
       const innerLength = offsets[inner + 1]! - offsets[inner]!;
       const outerLength = offsets[inner + 2]! - offsets[inner + 1]!;
       const j = offsets[inner]! + (Math.round(turn * innerLength) % innerLength);
@@ -130,6 +128,23 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
     }
   }
   return { side, dark, odd, unshaded, level };
+}
+
+/**
+ * Angle of (x, y) as a part of a turn, 0 to 1, within 2e-6 (Abramowitz and Stegun 4.4.47): a tenth of
+ * the arc between neighbours on the longest circle, and many times faster than the exact one.
+ */
+function turnOf(x: number, y: number): number {
+  const ax = Math.abs(x);
+  const ay = Math.abs(y);
+  const q = ax > ay ? ay / ax : ay > 0 ? ax / ay : 0;
+  const q2 = q * q;
+  const near =
+    (q * (0.999866 + q2 * (-0.3302995 + q2 * (0.180141 + q2 * (-0.085133 + q2 * 0.0208351))))) /
+    (2 * Math.PI);
+  const quarter = ax > ay ? near : 0.25 - near;
+  const half = x < 0 ? 0.5 - quarter : quarter;
+  return y < 0 ? 1 - half : half;
 }
 
 function rms(a: number, b: number, c: number): number {

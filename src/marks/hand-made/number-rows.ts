@@ -1,6 +1,6 @@
 import type { SpotMm } from '../../face/coordinates.ts';
 import type { Face } from '../../face/faces.ts';
-import { spotToFlat, type FlatFace } from '../../fit/flatten.ts';
+import type { FlatFace } from '../../fit/flatten.ts';
 import type { Misfit } from './expected-face.ts';
 
 /** Where a ring number is printed, as a square cell around its middle. */
@@ -43,11 +43,10 @@ export function numberCells(face: Face, flat: FlatFace, misfit: Misfit): NumberC
       cellEnergy(flat, misfit, middleMm, (2 * Math.PI * i) / steps, halfMm),
     );
     const reach = Math.max(0, Math.round((0.5 * halfMm) / middleMm / ((2 * Math.PI) / steps)));
+    const around = new Float64Array(2 * AROUND + 1);
     const shows = energy.map((e, i) => {
-      const around = Array.from(
-        { length: 2 * AROUND + 1 },
-        (_, k) => energy[(i + k - AROUND + steps) % steps]!,
-      ).sort((p, q) => p - q);
+      for (let k = 0; k < around.length; k++) around[k] = energy[(i + k - AROUND + steps) % steps]!;
+      around.sort();
       const usual = around[AROUND]!;
       const spread = (around[AROUND + (AROUND >> 1)]! - around[AROUND >> 1]!) / 1.35;
       return e > usual + SHOWS * Math.max(spread, 0.3) ? 1 : 0;
@@ -124,16 +123,21 @@ function cellEnergy(
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
   const reach = Math.max(2, Math.min(6, Math.round(halfMm / flat.mmPerPx)));
-  const values: number[] = [];
+  const values = new Float32Array((2 * reach + 1) ** 2);
+  const { mmPerPx, halfWidthMm } = flat;
+  let count = 0;
   for (let i = -reach; i <= reach; i++) {
+    const out = middleMm + (i / reach) * halfMm * 0.8;
     for (let j = -reach; j <= reach; j++) {
-      const out = middleMm + (i / reach) * halfMm * 0.8;
       const along = (j / reach) * halfMm * 0.6;
-      const at = spotToFlat(flat, [out * cos - along * sin, out * sin + along * cos]);
-      values.push(misfit.odd[Math.floor(at[1]) * misfit.side + Math.floor(at[0])] ?? 0);
+      const x = Math.floor((out * cos - along * sin + halfWidthMm) / mmPerPx);
+      const y = Math.floor((halfWidthMm - out * sin - along * cos) / mmPerPx);
+      values[count++] = misfit.odd[y * misfit.side + x] ?? 0;
     }
   }
-  values.sort((a, b) => b - a);
-  const top = values.slice(0, Math.ceil(values.length / 10));
-  return top.reduce((sum, v) => sum + v, 0) / top.length;
+  values.sort();
+  const most = Math.ceil(count / 10);
+  let sum = 0;
+  for (let i = count - most; i < count; i++) sum += values[i]!;
+  return sum / most;
 }

@@ -125,22 +125,22 @@ function noiseAt(grid: NoiseGrid, x: number, y: number): number {
 function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: number): NoiseGrid {
   const across = Math.ceil(side / block);
   const raw = new Float32Array(across * across);
-  const values: number[] = [];
+  const room = new Float32Array(Math.max(9, Math.ceil(block / 2) ** 2));
   for (let by = 0; by < across; by++) {
     for (let bx = 0; bx < across; bx++) {
-      values.length = 0;
+      let count = 0;
       const stop = Math.min(side, (by + 1) * block);
       const right = Math.min(side, (bx + 1) * block);
       for (let y = by * block; y < stop; y += 2) {
         for (let x = bx * block; x < right; x += 2) {
           const at = y * side + x;
-          if (seen[at]) values.push(image[at]!);
+          if (seen[at]) room[count++] = image[at]!;
         }
       }
-      if (values.length < 8) continue;
-      values.sort((a, b) => a - b);
-      const low = values[Math.floor(values.length * 0.16)]!;
-      const high = values[Math.floor(values.length * 0.84)]!;
+      if (count < 8) continue;
+      const values = room.subarray(0, count).sort();
+      const low = values[Math.floor(count * 0.16)]!;
+      const high = values[Math.floor(count * 0.84)]!;
       raw[by * across + bx] = (high - low) / 2;
     }
   }
@@ -148,15 +148,15 @@ function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: 
   const sigma = new Float32Array(across * across);
   for (let by = 0; by < across; by++) {
     for (let bx = 0; bx < across; bx++) {
-      values.length = 0;
+      let count = 0;
       for (let y = Math.max(0, by - 1); y <= Math.min(across - 1, by + 1); y++) {
         for (let x = Math.max(0, bx - 1); x <= Math.min(across - 1, bx + 1); x++) {
           const v = raw[y * across + x]!;
-          if (v > 0) values.push(v);
+          if (v > 0) room[count++] = v;
         }
       }
-      values.sort((a, b) => a - b);
-      sigma[by * across + bx] = Math.max(0.5, values[values.length >> 1] ?? 0.5);
+      const values = room.subarray(0, count).sort();
+      sigma[by * across + bx] = Math.max(0.5, values[count >> 1] ?? 0.5);
     }
   }
   return { block, across, sigma };

@@ -2,6 +2,7 @@ import { FACES, type Face } from '../../face/faces.ts';
 import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
 import { spotToSheet } from '../../fit/project.ts';
+import type { Raster } from '../../raster/raster.ts';
 
 /** Input planes of the network; the training's `model.py` describes the same order. */
 export const INPUT_PLANES = 7;
@@ -53,7 +54,6 @@ export function fillPlanes(
 ): void {
   const { side, pxPerStep, leftPx, topPx } = window;
   const count = side * side;
-  const { width, height, data } = flat.raster;
   const face = FACES[fit.face];
   const radii = lineRadiiMm(face);
   const mmPerStep = flat.mmPerPx * pxPerStep;
@@ -79,64 +79,19 @@ export function fillPlanes(
   const scale = Math.log2(shaftSteps / REFERENCE_SHAFT_PX);
   planes.fill(scale, 6 * count, 7 * count);
 
-  const samples = Math.max(1, Math.round(pxPerStep));
+  fillColours(planes, flat.raster, window);
   for (let row = 0; row < side; row++) {
     const sheetY = corner[1] - (row + 0.5) * mmPerStep;
     const riseY = -(sheetY - cameraY) / cameraHeight;
     for (let column = 0; column < side; column++) {
       const at = row * side + column;
       const sheetX = corner[0] + (column + 0.5) * mmPerStep;
-
-      let red = 0;
-      let green = 0;
-      let blue = 0;
-      for (let sy = 0; sy < samples; sy++) {
-        const y = topPx + (row + (sy + 0.5) / samples) * pxPerStep - 0.5;
-        const cy = y < 0 ? 0 : y > height - 1 ? height - 1 : y;
-        const y0 = Math.floor(cy);
-        const fy = cy - y0;
-        const below = y0 < height - 1 ? width * 4 : 0;
-        for (let sx = 0; sx < samples; sx++) {
-          const x = leftPx + (column + (sx + 0.5) / samples) * pxPerStep - 0.5;
-          const cx = x < 0 ? 0 : x > width - 1 ? width - 1 : x;
-          const x0 = Math.floor(cx);
-          const fx = cx - x0;
-          const i = (y0 * width + x0) * 4;
-          if (fx === 0 && fy === 0) {
-            red += data[i]!;
-            green += data[i + 1]!;
-            blue += data[i + 2]!;
-            continue;
-          }
-          const right = x0 < width - 1 ? 4 : 0;
-          const w11 = fx * fy;
-          const w10 = fx - w11;
-          const w01 = fy - w11;
-          const w00 = 1 - fx - fy + w11;
-          const k = i + below;
-          red += w00 * data[i]! + w10 * data[i + right]! + w01 * data[k]! + w11 * data[k + right]!;
-          green +=
-            w00 * data[i + 1]! +
-            w10 * data[i + right + 1]! +
-            w01 * data[k + 1]! +
-            w11 * data[k + right + 1]!;
-          blue +=
-            w00 * data[i + 2]! +
-            w10 * data[i + right + 2]! +
-            w01 * data[k + 2]! +
-            w11 * data[k + right + 2]!;
-        }
-      }
-      const perSample = 1 / (255 * samples * samples);
-      planes[at] = red * perSample;
-      planes[count + at] = green * perSample;
-      planes[2 * count + at] = blue * perSample;
-
       let nearest = Infinity;
       for (const centre of spots) {
         const dx = sheetX - centre[0];
         const dy = sheetY - centre[1];
-        nearest = Math.min(nearest, dx * dx + dy * dy);
+        const apart = dx * dx + dy * dy;
+        if (apart < nearest) nearest = apart;
       }
       const bin = Math.round(Math.sqrt(nearest) / perBin);
       planes[3 * count + at] = bin < bins ? lineAt[bin]! : 0;
@@ -144,4 +99,83 @@ export function fillPlanes(
       planes[5 * count + at] = riseY;
     }
   }
+}
+
+/** Writes the three colour planes, 0 to 1. */
+function fillColours(planes: Float32Array, raster: Raster, window: Window): void {
+  const { side, pxPerStep, leftPx, topPx } = window;
+  const { width, height, data } = raster;
+  const count = side * side;
+  const samples = Math.max(1, Math.round(pxPerStep));
+  const perSample = 1 / (255 * samples * samples);
+  // Where every column's samples lie does not depend on the row.
+  const across = sampleAxis(leftPx, pxPerStep, side, samples, width);
+  const down = sampleAxis(topPx, pxPerStep, side, samples, height);
+  for (let row = 0; row < side; row++) {
+    for (let column = 0; column < side; column++) {
+      let red = 0;
+      let green = 0;
+      let blue = 0;
+      for (let sy = row * samples; sy < (row + 1) * samples; sy++) {
+        const top = down.from[sy]! * width;
+        const bottom = down.to[sy]! * width;
+        const fy = down.part[sy]!;
+        for (let sx = column * samples; sx < (column + 1) * samples; sx++) {
+          const left = across.from[sx]!;
+          const fx = across.part[sx]!;
+          const i = (top + left) * 4;
+          if (fx === 0 && fy === 0) {
+            red += data[i]!;
+            green += data[i + 1]!;
+            blue += data[i + 2]!;
+            continue;
+          }
+          const right = across.to[sx]!;
+          const j = (top + right) * 4;
+          const k = (bottom + left) * 4;
+          const l = (bottom + right) * 4;
+          const w11 = fx * fy;
+          const w10 = fx - w11;
+          const w01 = fy - w11;
+          const w00 = 1 - fx - fy + w11;
+          red += w00 * data[i]! + w10 * data[j]! + w01 * data[k]! + w11 * data[l]!;
+          green +=
+            w00 * data[i + 1]! + w10 * data[j + 1]! + w01 * data[k + 1]! + w11 * data[l + 1]!;
+          blue += w00 * data[i + 2]! + w10 * data[j + 2]! + w01 * data[k + 2]! + w11 * data[l + 2]!;
+        }
+      }
+      const at = row * side + column;
+      planes[at] = red * perSample;
+      planes[count + at] = green * perSample;
+      planes[2 * count + at] = blue * perSample;
+    }
+  }
+}
+
+/** Along one axis: the two pixels that each sample lies between, and how near the second. */
+interface SampleAxis {
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+  readonly part: Float64Array;
+}
+
+/** Samples along one axis; those outside the picture are brought to its rim. */
+function sampleAxis(
+  startPx: number,
+  pxPerStep: number,
+  steps: number,
+  samples: number,
+  length: number,
+): SampleAxis {
+  const from = new Int32Array(steps * samples);
+  const to = new Int32Array(steps * samples);
+  const part = new Float64Array(steps * samples);
+  for (let i = 0; i < from.length; i++) {
+    const px = startPx + ((i + 0.5) / samples) * pxPerStep - 0.5;
+    const within = Math.max(0, Math.min(length - 1, px));
+    from[i] = Math.floor(within);
+    to[i] = Math.min(length - 1, from[i]! + 1);
+    part[i] = within - from[i]!;
+  }
+  return { from, to, part };
 }
