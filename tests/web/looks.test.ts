@@ -23,7 +23,8 @@ async function expectLook(page: Page, name: string): Promise<void> {
     .resize({ width: width / 2, kernel: 'lanczos3' })
     .png()
     .toBuffer();
-  expectGolden(half, `page-${name}`);
+  // The browser's own driver pins hinting and colour profile; what is left differs in single pixels.
+  expectGolden(half, `page-${name}`, { share: 0.002 });
 }
 
 /** A bow of which this end says nothing: bare shafts lie among the fletched ones. */
