@@ -132,6 +132,12 @@ describe('correcting an end', () => {
     await page.touchscreen.tap(truth.x + 60, truth.y - 5);
     await expect.poll(count).toBe(5);
     await expect.poll(fromTruth).toEqual([60, -5]);
+
+    // A swipe over what is said of the mark wipes it away.
+    const panel = (await page.locator('.selected').boundingBox())!;
+    const y = panel.y + panel.height / 3;
+    await dragByTouch(await context.newCDPSession(page), { x: 300, y }, { x: 120, y });
+    await expect.poll(count).toBe(4);
     await context.close();
   });
 

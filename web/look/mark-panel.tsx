@@ -1,3 +1,4 @@
+import { useRef } from 'preact/hooks';
 import { zoneLabel } from '../../src/drawing/zone-label.ts';
 import { glyphOf, GLYPH_NAMES } from '../../src/drawing/mark-glyph.ts';
 import { suggestKinds } from '../../src/groups/suggest-kinds.ts';
@@ -74,6 +75,9 @@ export function MarkPanel({ end, onPlace }: Props) {
   );
 }
 
+/** A finger that goes so far to the left means to wipe the mark away, CSS px. */
+const SWIPE_PX = 90;
+
 function Selected({ end, index }: { end: OpenEnd; index: number }) {
   const marks = end.evaluation.value!.marks;
   const mark = marks[index]!;
@@ -82,14 +86,15 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
     end.selected.value = marks[(index + by + marks.length) % marks.length]!.id;
   };
   const tags = ['fletched', 'bare', 'old'] as const;
-  let swipeFrom: number | null = null;
+  const swipeFrom = useRef<number | null>(null);
   return (
     <div
       class="selected"
-      onPointerDown={(event) => (swipeFrom = event.clientX)}
+      onPointerDown={(event) => (swipeFrom.current = event.clientX)}
       onPointerUp={(event) => {
-        if (swipeFrom !== null && event.clientX - swipeFrom < -90) removeMark(end, mark.id);
-        swipeFrom = null;
+        const from = swipeFrom.current;
+        swipeFrom.current = null;
+        if (from !== null && event.clientX - from < -SWIPE_PX) removeMark(end, mark.id);
       }}
     >
       <div class="selected-head">
