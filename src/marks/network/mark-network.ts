@@ -14,8 +14,8 @@ export interface MarkNetwork {
   /**
    * Reads a flat face. It should be made at a scale where the shaft spans 5 to 12 flat pixels, 8 being
    * best for old and closed holes. Runs are done one at a time; working memory is that of one tile,
-   * whatever the face. Large faces are looked over coarsely first, then closely where something was
-   * seen of a mark.
+   * whatever the face. Faces are looked over coarsely first where that is quicker, then closely where
+   * something was seen of a mark.
    */
   readonly evidence: (flat: FlatFace, context: EvidenceContext) => Promise<EvidenceMaps>;
   readonly release: () => Promise<void>;
@@ -40,7 +40,7 @@ function tileShape(side: number, rim: number): TileShape {
 /** The network halves its picture five times. */
 const SIDE_STEP = 32;
 const RIM = 24;
-const LONGEST_SIDE = 608;
+const LONGEST_SIDE = 704;
 
 /** Small tiles can be chosen closely. */
 const CLOSE = tileShape(256, RIM);
@@ -53,8 +53,8 @@ function wholeShape({ width, height }: EvidenceMaps): TileShape {
   return tileShape(side, RIM);
 }
 
-/** Faces of up to so many network pixels are read closely all over. */
-const CLOSE_PIXELS = 1_000_000;
+/** A coarse look pays when it takes less than half of the pixels of a close one. */
+const LEAST_PX_PER_STEP = Math.SQRT2;
 
 /** Shaft width of the coarse look, network pixels. */
 const COARSE_SHAFT_PX = 4.25;
@@ -150,9 +150,10 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     const { width, height } = flat.raster;
     const close = emptyMaps(Math.ceil(width / STRIDE), Math.ceil(height / STRIDE), STRIDE);
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
-    if (width * height <= CLOSE_PIXELS || pxPerStep < 4 / 3) {
-      const shape = wholeShape(close);
-      await read(close, tilesOver(close, shape), shape, flat, context);
+    const whole = wholeShape(close);
+    const everywhere = tilesOver(close, whole);
+    if (pxPerStep < LEAST_PX_PER_STEP) {
+      await read(close, everywhere, whole, flat, context);
       return close;
     }
     const coarseCell = STRIDE * pxPerStep;
@@ -163,8 +164,12 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     );
     const shape = wholeShape(coarse);
     await read(coarse, tilesOver(coarse, shape), shape, flat, context);
-    copyCoarse(coarse, close);
     const wanted = tilesOver(close, CLOSE).filter((tile) => sawSomething(coarse, tile));
+    if (wanted.length * CLOSE.side ** 2 >= everywhere.length * whole.side ** 2) {
+      await read(close, everywhere, whole, flat, context);
+      return close;
+    }
+    copyCoarse(coarse, close);
     await read(close, wanted, CLOSE, flat, context);
     return close;
   }
