@@ -24,6 +24,8 @@ const MAX_RATIO = 100;
 const SMALL_BYTES = 1024 * 1024;
 /** Enough of an entry to tell what it is. */
 const HEAD_BYTES = 4100;
+/** A PNG of one pixel has 67 bytes, and the others need more. */
+const SMALLEST_PHOTO_BYTES = 64;
 const MAX_MANIFEST_BYTES = 8 * 1024 * 1024;
 
 /**
@@ -40,6 +42,7 @@ export async function gatherZip(path: string, into: string): Promise<Gathered> {
   let unpackedBytes = 0;
   let entries = 0;
   try {
+    if (zip.entryCount > MAX_FILES) throw tooManyFiles();
     for await (const entry of entriesOf(zip)) {
       if (++entries > MAX_FILES) throw tooManyFiles();
       const name = entry.fileName;
@@ -59,6 +62,10 @@ export async function gatherZip(path: string, into: string): Promise<Gathered> {
         continue;
       }
       if (isTrap(entry)) throw trap(name);
+      if (entry.uncompressedSize < SMALLEST_PHOTO_BYTES && !isManifest && !isNamedAsPhoto(name)) {
+        counts.others++;
+        continue;
+      }
       const kind = isManifest ? null : photoKind(await headOf(zip, entry));
       if (kind !== null && !kind.readable && !isNamedAsPhoto(name)) {
         if (kind.kind === 'zip archive') counts.archives++;
