@@ -10,7 +10,7 @@ import { peaksOf } from './network/peaks-of.ts';
 /** Weakest heat of a hole that is looked at. */
 const LEAST_HEAT = 0.08;
 /** Weights of the evidence in log-odds: the heat's own, the hand-made one's, and a constant. */
-const WEIGHT = { constant: 3, heat: 1.2, handMade: 0.5, printed: 4 } as const;
+const WEIGHT = { constant: 3, heat: 1.2, handMade: 0.5, printed: 6 } as const;
 /** Hand-made log-odds beyond these say no more. */
 const HAND_MADE = { least: -4, most: 4 } as const;
 /** Position errors grow with the shaft, since ragged holes do; one sigma per axis, in shafts. */

@@ -94,7 +94,25 @@ function rowAngles(counts: Uint8Array, zones: number): number[] {
       if (counts[best]! >= leastInCross) found.push(middleOfPeak(counts, best));
     }
   }
-  return found.map((k) => (2 * Math.PI * k) / steps);
+  return crossed(found, steps / 4).map((k) => (2 * Math.PI * k) / steps);
+}
+
+/** Rows of one cross differ by at most this from right angles before they are brought to them. */
+const CROSS_SLACK = 4;
+
+/**
+ * Rows of one cross stand at right angles exactly: each takes the middle of what they say together,
+ * so that a hole beside a number does not turn its row.
+ */
+function crossed(rows: readonly number[], quarter: number): number[] {
+  return rows.map((row) => {
+    const turns = rows
+      .map((other) => other - row - Math.round((other - row) / quarter) * quarter)
+      .filter((turn) => Math.abs(turn) <= CROSS_SLACK)
+      .sort((a, b) => a - b);
+    const middle = turns.length / 2;
+    return row + (turns[Math.floor(middle - 0.5)]! + turns[Math.floor(middle)]!) / 2;
+  });
 }
 
 /** Middle of the stretch of equally high counts around a direction. */
