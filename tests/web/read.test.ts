@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import sharp from 'sharp';
 import type { BrowserContext, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
@@ -29,6 +30,10 @@ afterAll(() => context.close());
 
 const choose = (...files: Parameters<Locator['setInputFiles']>) =>
   page.locator('input[type=file][multiple]').setInputFiles(...files);
+function shrunk(name: string): Promise<Buffer> {
+  return sharp(testImage(name)).resize({ width: 1200 }).jpeg({ quality: 90 }).toBuffer();
+}
+
 /** A photo of two faces that hang side by side. */
 async function sideBySide(...names: [string, string]): Promise<Buffer> {
   const [left, right] = await Promise.all(
@@ -44,7 +49,12 @@ const marks = () => page.locator('[data-mark]');
 
 describe('reading photos in the browser', { timeout: SLOW }, () => {
   it('reads three photos chosen at once; one is corrected by touch, tagged and judged', async () => {
-    await choose(['fresh-02.jpg', 'fresh-06.jpg', 'fresh-08.jpg'].map((name) => testImage(name)));
+    // The first one is looked at closely; the others come as a messenger shrinks them.
+    await choose([
+      { name: '1.jpg', mimeType: 'image/jpeg', buffer: readFileSync(testImage('fresh-02.jpg')) },
+      { name: '2.jpg', mimeType: 'image/jpeg', buffer: await shrunk('fresh-06.jpg') },
+      { name: '3.jpg', mimeType: 'image/jpeg', buffer: await shrunk('fresh-08.jpg') },
+    ]);
     const photos = page.locator('.queue button');
     await expect.poll(() => photos.count()).toBe(3);
     await expect.poll(() => page.locator('.queue [data-status=read]').count(), PATIENT).toBe(3);
