@@ -42,6 +42,8 @@ const RAYS = 120;
 const FIRST_RAYS = 40;
 /** Yellows of a smaller mean half axis, in pixels of the copy, are specks of grass or cloth. */
 const LEAST_YELLOW_PX = 5;
+/** Ten zones end at five radii of the yellow, the paper around them hardly beyond seven. */
+const BEYOND_RINGS = 8;
 /** A border seen in less than this share of directions is not taken as seen. */
 const LEAST_SUPPORT = 0.3;
 
@@ -189,8 +191,12 @@ function castRays(
       dx /= length;
       dy /= length;
     }
+    // Beyond the paper around the rings there is nothing to find.
+    const farthest = shape
+      ? Math.min(ray.length, BEYOND_RINGS * (reachOf(shape, centre, [dx, dy]) || Infinity))
+      : ray.length;
     let length = 0;
-    for (; length < ray.length; length++) {
+    for (; length < farthest; length++) {
       const x = Math.floor(centre[0] + dx * length);
       const y = Math.floor(centre[1] + dy * length);
       if (x < 0 || y < 0 || x >= small.width || y >= small.height) break;
@@ -243,16 +249,17 @@ function fitBorder(
     state = (Math.imul(state, 1103515245) + 12345) & 0x7fffffff;
     return Math.floor((state / 0x80000000) * below);
   };
+  const sectors = Array.from({ length: 6 }, (): [number, number][] => []);
   for (let trial = 0; trial < 120; trial++) {
     // One point from each of six sectors, so that the draw spans the ellipse.
-    const points: [number, number][] = [];
     const turn = draw(rays);
-    for (let sector = 0; sector < 6; sector++) {
-      const inSector = list.filter(
-        ({ ray }) => Math.floor((((ray + turn) % rays) * 6) / rays) === sector,
-      );
-      if (inSector.length > 0) points.push(inSector[draw(inSector.length)]!.point);
+    for (const sector of sectors) sector.length = 0;
+    for (const seen of list) {
+      sectors[Math.floor((((seen.ray + turn) % rays) * sectors.length) / rays)]!.push(seen.point);
     }
+    const points = sectors
+      .filter((sector) => sector.length > 0)
+      .map((sector) => sector[draw(sector.length)]!);
     if (points.length < 5) break;
     const conic = conicThrough(points, centre);
     if (!conic) continue;

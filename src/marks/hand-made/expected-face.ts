@@ -44,6 +44,7 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   const expected = [new Uint8Array(size), new Uint8Array(size), new Uint8Array(size)];
   const longest = offsets[rows + 1]! - offsets[rows]!;
   const row = [new Uint8Array(longest), new Uint8Array(longest), new Uint8Array(longest)];
+  const [reds, greens, blues] = row as [Uint8Array, Uint8Array, Uint8Array];
   const known = new Uint8Array(longest);
 
   for (let i = 0; i <= rows; i++) {
@@ -76,14 +77,11 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
       const w11 = fx * fy;
       const a = at * 4;
       const b = a + side * 4;
-      for (let c = 0; c < 3; c++) {
-        row[c]![j] =
-          w00 * data[a + c]! +
-          w10 * data[a + 4 + c]! +
-          w01 * data[b + c]! +
-          w11 * data[b + 4 + c]! +
-          0.5;
-      }
+      reds[j] = w00 * data[a]! + w10 * data[a + 4]! + w01 * data[b]! + w11 * data[b + 4]! + 0.5;
+      greens[j] =
+        w00 * data[a + 1]! + w10 * data[a + 5]! + w01 * data[b + 1]! + w11 * data[b + 5]! + 0.5;
+      blues[j] =
+        w00 * data[a + 2]! + w10 * data[a + 6]! + w01 * data[b + 2]! + w11 * data[b + 6]! + 0.5;
     }
     for (let c = 0; c < 3; c++) {
       const out = expected[c]!.subarray(offsets[i], offsets[i + 1]);
