@@ -7,7 +7,17 @@ export const archerRecordSchema = z.object({
   /** Arrows it rests on, older ones counted for less. */
   arrows: z.number().min(0),
   /** Spread of bare shafts over that of fletched arrows: median and standard deviation of its log. */
-  bareSpread: z.object({ ratio: z.number().positive(), logSd: z.number().positive() }).optional(),
+  bareSpread: z
+    .object({
+      ratio: z.number().positive(),
+      logSd: z.number().positive(),
+      /**
+       * Of the log of the ratio with that of `sigmaMrad`, negative when both were learned from the
+       * same arrows: were the fletched ones lucky, the ratio is too large. @default 0
+       */
+      correlation: z.number().min(-0.999).max(0.999).optional(),
+    })
+    .optional(),
   /** Standard deviation of the log of a day's spread about the record. */
   dayLogSd: z.number().nonnegative().optional(),
 });

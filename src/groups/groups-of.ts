@@ -42,7 +42,10 @@ function offsetOf(
   { distanceM, record, bareSpread = record?.bareSpread }: GroupsOptions,
 ): Offset {
   const [f, b] = [scatterOf(fletched), scatterOf(bare)];
-  const spread = record && distanceM ? (spreadPrior(record, distanceM) ?? undefined) : undefined;
+  const spread =
+    record && distanceM
+      ? (spreadPrior({ ...record, bareSpread }, distanceM) ?? undefined)
+      : undefined;
   const posterior = offsetPosterior(f, b, { spread, bareSpread });
   const mm: [number, number] = [b.mean[0] - f.mean[0], b.mean[1] - f.mean[1]];
   const mrad: [number, number] | null = distanceM ? [mm[0] / distanceM, mm[1] / distanceM] : null;

@@ -19,8 +19,11 @@ export const DAY_LOG_SD = 0.1;
 
 /** A day's spread before the day's arrows, per axis: a scaled inverse chi-square. */
 export interface SpreadPrior {
+  /** When the bare shafts' spread over it is the record's median ratio. */
   readonly sigmaMm: number;
   readonly df: number;
+  /** How the log of the spread goes with the log of that ratio. @default 0 */
+  readonly perLogRatio?: number;
 }
 
 /**
@@ -30,8 +33,15 @@ export interface SpreadPrior {
  */
 export function spreadPrior(record: ArcherRecord, distanceM: number): SpreadPrior | null {
   if (record.arrows < 2) return null;
-  const logVariance = 1 / (4 * (record.arrows - 1)) + (record.dayLogSd ?? DAY_LOG_SD) ** 2;
-  return { sigmaMm: record.sigmaMrad * distanceM, df: 1 / (2 * logVariance) };
+  const { bareSpread, dayLogSd = DAY_LOG_SD } = record;
+  const ofRecord = 1 / (4 * (record.arrows - 1));
+  const correlation = bareSpread?.correlation ?? 0;
+  const logVariance = ofRecord * (1 - correlation ** 2) + dayLogSd ** 2;
+  return {
+    sigmaMm: record.sigmaMrad * distanceM,
+    df: 1 / (2 * logVariance),
+    perLogRatio: bareSpread ? (correlation * Math.sqrt(ofRecord)) / bareSpread.logSd : 0,
+  };
 }
 
 export interface OffsetPosterior {
@@ -62,15 +72,21 @@ export function offsetPosterior(
 ): OffsetPosterior | null {
   const { spread, bareSpread = BARE_SPREAD_AT_FIRST } = given;
   const df = (spread?.df ?? 0) + 2 * (fletched.n + bare.n - 2);
-  const priorSquares = spread ? spread.df * spread.sigmaMm ** 2 : 0;
-  if (df <= 0 || priorSquares + fletched.sumOfSquares + bare.sumOfSquares <= 0) return null;
+  const atMedian = spread ? spread.df * spread.sigmaMm ** 2 : 0;
+  if (df <= 0 || atMedian + fletched.sumOfSquares + bare.sumOfSquares <= 0) return null;
 
   const nodes = Array.from({ length: NODES }, (_, i) => {
     const z = (8 * i) / (NODES - 1) - 4;
-    const ratio = bareSpread.ratio * Math.exp(bareSpread.logSd * z);
+    const logRatio = bareSpread.logSd * z;
+    const ratio = bareSpread.ratio * Math.exp(logRatio);
+    const logPrior = (spread?.perLogRatio ?? 0) * logRatio;
+    const priorSquares = atMedian * Math.exp(2 * logPrior);
     const squares = priorSquares + fletched.sumOfSquares + bare.sumOfSquares / ratio ** 2;
     const logWeight =
-      -(z ** 2) / 2 - 2 * (bare.n - 1) * Math.log(ratio) - (df / 2) * Math.log(squares);
+      -(z ** 2) / 2 +
+      (spread?.df ?? 0) * logPrior -
+      2 * (bare.n - 1) * Math.log(ratio) -
+      (df / 2) * Math.log(squares);
     return { ratio, variance: squares / df, logWeight };
   });
   const top = Math.max(...nodes.map((node) => node.logWeight));

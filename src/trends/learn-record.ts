@@ -40,20 +40,29 @@ export function learnRecord(
     .map(({ end, age }) => ({ ...end, weight: 0.5 ** (age / halfLifeDays) }))
     .filter((end) => end.fletched >= 2);
   if (aged.length === 0) return null;
-  const df = aged.reduce((sum, end) => sum + end.weight * 2 * (end.fletched - 1), 0);
-  const variance = tamedVariance(
-    aged.map(({ squaresMrad2, fletched, weight }) => ({
+  const fletched = tamedScatter(
+    aged.map(({ squaresMrad2, fletched: n, weight }) => ({
       squares: squaresMrad2.fletched,
-      df: 2 * (fletched - 1),
+      df: 2 * (n - 1),
       weight,
     })),
   );
-  if (variance <= 0) return null;
+  if (fletched.squares <= 0) return null;
+  const bare = tamedScatter(
+    aged
+      .filter((end) => end.bare >= 2)
+      .map(({ squaresMrad2, bare: n, weight }) => ({
+        squares: squaresMrad2.bare,
+        df: 2 * (n - 1),
+        weight,
+      })),
+  );
+  const { sigmaMrad, logVariance, bareSpread } = learnSpreads(fletched, bare);
   return {
-    sigmaMrad: Math.sqrt(variance),
-    arrows: df / 2 + 1,
-    bareSpread: learnBareSpread(aged),
-    dayLogSd: learnForm(aged, variance),
+    sigmaMrad,
+    arrows: 1 / (4 * logVariance) + 1,
+    bareSpread,
+    dayLogSd: learnForm(aged, fletched.squares / fletched.df),
   };
 }
 
@@ -61,55 +70,74 @@ interface Aged extends EndScatter {
   readonly weight: number;
 }
 
-/** Mean square per degree of freedom; an end far beyond chance is counted as at its edge. */
-function tamedVariance(
-  ends: readonly { readonly squares: number; readonly df: number; readonly weight: number }[],
-): number {
-  const df = ends.reduce((sum, end) => sum + end.weight * end.df, 0);
-  let variance = ends.reduce((sum, end) => sum + end.weight * end.squares, 0) / df;
-  const edges = new Map(ends.map((end) => [end.df, chisquare.quantile(0.998, end.df)]));
-  for (let round = 0; round < 5; round++) {
-    const now = variance;
-    variance =
-      ends.reduce(
-        (sum, end) => sum + end.weight * Math.min(end.squares, edges.get(end.df)! * now),
-        0,
-      ) / df;
-  }
-  return variance;
+interface PooledScatter {
+  /** Sum of squares about the ends' own centres. */
+  readonly squares: number;
+  readonly df: number;
 }
 
-/** Posterior of the log of the ratio on a grid, from the first guess and the scatter of both kinds. */
-function learnBareSpread(ends: readonly Aged[]): NonNullable<ArcherRecord['bareSpread']> {
-  let [dfF, dfB, squaresF, squaresB] = [0, 0, 0, 0];
-  for (const { weight, fletched, bare, squaresMrad2 } of ends) {
-    if (bare < 2) continue;
-    dfF += weight * 2 * (fletched - 1);
-    dfB += weight * 2 * (bare - 1);
-    squaresF += weight * squaresMrad2.fletched;
-    squaresB += weight * squaresMrad2.bare;
+/** Scatter of all ends together; an end far beyond chance is counted as at its edge. */
+function tamedScatter(
+  ends: readonly { readonly squares: number; readonly df: number; readonly weight: number }[],
+): PooledScatter {
+  const df = ends.reduce((sum, end) => sum + end.weight * end.df, 0);
+  let squares = ends.reduce((sum, end) => sum + end.weight * end.squares, 0);
+  if (df === 0) return { squares: 0, df: 0 };
+  const edges = new Map(ends.map((end) => [end.df, chisquare.quantile(0.998, end.df)]));
+  for (let round = 0; round < 5; round++) {
+    const variance = squares / df;
+    squares = ends.reduce(
+      (sum, end) => sum + end.weight * Math.min(end.squares, edges.get(end.df)! * variance),
+      0,
+    );
   }
-  if (dfB === 0 || squaresF + squaresB === 0) return { ...BARE_SPREAD_AT_FIRST };
-  const { ratio, logSd } = BARE_SPREAD_AT_FIRST;
+  return { squares, df };
+}
+
+/**
+ * Spread of fletched arrows and ratio of the bare shafts' to it, jointly: given the ratio both kinds
+ * tell the spread (flat in its log), so the ratio's posterior lies on a grid, and the spread's moments
+ * are taken over it. How they go together is kept, for where one is over, the other is under.
+ */
+function learnSpreads(
+  fletched: PooledScatter,
+  bare: PooledScatter,
+): {
+  readonly sigmaMrad: number;
+  /** Of the log of `sigmaMrad`. */
+  readonly logVariance: number;
+  readonly bareSpread: NonNullable<ArcherRecord['bareSpread']>;
+} {
+  const df = fletched.df + bare.df;
   const nodes = Array.from({ length: 161 }, (_, i) => {
     const z = i / 20 - 4;
-    const log = Math.log(ratio) + logSd * z;
-    const logWeight =
-      -(z ** 2) / 2 -
-      dfB * log -
-      ((dfF + dfB) / 2) * Math.log(squaresF + squaresB / Math.exp(2 * log));
-    return { log, logWeight };
+    const logRatio = Math.log(BARE_SPREAD_AT_FIRST.ratio) + BARE_SPREAD_AT_FIRST.logSd * z;
+    const squares = fletched.squares + bare.squares / Math.exp(2 * logRatio);
+    return {
+      logRatio,
+      logSigma: Math.log(squares / df) / 2,
+      logWeight: -(z ** 2) / 2 - bare.df * logRatio - (df / 2) * Math.log(squares),
+    };
   });
   const top = Math.max(...nodes.map((node) => node.logWeight));
-  let [total, first, second] = [0, 0, 0];
-  for (const { log, logWeight } of nodes) {
-    const weight = Math.exp(logWeight - top);
-    total += weight;
-    first += weight * log;
-    second += weight * log ** 2;
-  }
-  const mean = first / total;
-  return { ratio: Math.exp(mean), logSd: Math.sqrt(Math.max(1e-6, second / total - mean ** 2)) };
+  const weights = nodes.map((node) => Math.exp(node.logWeight - top));
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const mean = (of: (node: (typeof nodes)[number]) => number) =>
+    nodes.reduce((sum, node, i) => sum + weights[i]! * of(node), 0) / total;
+  const logRatio = mean((node) => node.logRatio);
+  const logSigma = mean((node) => node.logSigma);
+  const ofRatio = mean((node) => (node.logRatio - logRatio) ** 2);
+  const ofSigma = mean((node) => (node.logSigma - logSigma) ** 2) + 1 / (2 * df);
+  const together = mean((node) => (node.logRatio - logRatio) * (node.logSigma - logSigma));
+  return {
+    sigmaMrad: Math.exp(logSigma),
+    logVariance: ofSigma,
+    bareSpread: {
+      ratio: Math.exp(logRatio),
+      logSd: Math.sqrt(ofRatio),
+      correlation: together / Math.sqrt(ofRatio * ofSigma),
+    },
+  };
 }
 
 /** Day-to-day standard deviation of log spread: what sessions differ beyond chance. */

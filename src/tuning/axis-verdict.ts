@@ -1,5 +1,4 @@
-import student from '@stdlib/stats-base-dists-t';
-import type { StudentT } from './normal-inverse-gamma.ts';
+import { massAboveValue, meanOf, type AxisLaw } from './axis-law.ts';
 import type { Certainty } from './tuning.ts';
 
 export const SURE = 0.95;
@@ -7,9 +6,11 @@ export const LIKELY = 0.8;
 
 /** Each way from what is wanted: both axes within it are together within 1 mrad. */
 export const DEAD_ZONE_MRAD = 0.7;
-
-/** How far a bow usually is from what is wanted when its tuning starts, per axis (own judgement). */
-export const BOW_OFFSET_MRAD = 3;
+/**
+ * A change is worth making when the mean lies this part of the dead zone away: beliefs are drawn
+ * towards what is wanted, so the bow itself is farther off (chosen by simulation).
+ */
+export const WORTH_OF_ZONE = 0.7;
 
 export interface AxisVerdict {
   /** 1 above (or right of) what is wanted, -1 below (or left), 0 within the dead zone. */
@@ -33,16 +34,16 @@ export function certaintyOf(p: number): Certainty {
  * @param deadZone half-width about `wanted` that is as good as there, 0 when unknown
  */
 export function axisVerdict(
-  { mean, scale, df }: StudentT,
+  law: AxisLaw,
   { wanted, deadZone }: { readonly wanted: number; readonly deadZone: number },
 ): AxisVerdict {
-  const above = (value: number) => student.cdf((mean - value) / scale, df);
+  const above = (value: number) => massAboveValue(law, value);
   const pLevel = deadZone > 0 ? above(wanted - deadZone) - above(wanted + deadZone) : 0;
   if (pLevel >= LIKELY) {
     return { sign: 0, certainty: certaintyOf(pLevel), p: pLevel, worthAChange: false };
   }
   const pAbove = above(wanted);
   const p = Math.max(pAbove, 1 - pAbove);
-  const worthAChange = Math.abs(mean - wanted) > deadZone;
+  const worthAChange = Math.abs(meanOf(law) - wanted) > WORTH_OF_ZONE * deadZone;
   return { sign: pAbove >= 0.5 ? 1 : -1, certainty: certaintyOf(p), p, worthAChange };
 }

@@ -1,3 +1,4 @@
+import gammaln from '@stdlib/math-base-special-gammaln';
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 
 /**
@@ -60,6 +61,30 @@ export function updateNormalInverseGamma(
     shape: prior.shape + observations.length / 2,
     rate: prior.rate + squares / 2,
   };
+}
+
+/** Log of the density that a prior gave to the observations that made a law of it. */
+export function logEvidence(
+  prior: NormalInverseGamma,
+  law: NormalInverseGamma,
+  observations: readonly WeightedObservation[],
+): number {
+  const weights = observations.reduce((sum, { weight }) => sum + Math.log(weight), 0);
+  return (
+    (weights - observations.length * Math.log(2 * Math.PI)) / 2 +
+    (logDeterminant(prior.precision) - logDeterminant(law.precision)) / 2 +
+    prior.shape * Math.log(prior.rate) -
+    law.shape * Math.log(law.rate) +
+    gammaln(law.shape) -
+    gammaln(prior.shape)
+  );
+}
+
+function logDeterminant(matrix: readonly (readonly number[])[]): number {
+  const decomposition = new CholeskyDecomposition(new Matrix(matrix.map((row) => [...row])));
+  return decomposition.lowerTriangularMatrix
+    .diagonal()
+    .reduce((sum, value) => sum + 2 * Math.log(value), 0);
 }
 
 /** Inverse of the precision: covariance of the coefficients over s2. */

@@ -1,5 +1,5 @@
 import student from '@stdlib/stats-base-dists-t';
-import { DEAD_ZONE_MRAD } from './axis-verdict.ts';
+import { DEAD_ZONE_MRAD, WORTH_OF_ZONE } from './axis-verdict.ts';
 import type { StudentT } from './normal-inverse-gamma.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
 import type { Proposal } from './proposal.ts';
@@ -31,7 +31,7 @@ const FIRST_STEP_MRAD = 5;
  * How much the uncertainty of where a step lands counts beside where it lands on average. At 1 it
  * is the expected squared distance; less, because a step that is too long still teaches the slope.
  */
-const DOUBT = 0.75;
+const DOUBT = 0.5;
 /** A later step may go this many times as far as the settings that were shot. */
 const BEYOND_RECORD = 1.5;
 
@@ -66,7 +66,7 @@ function proposeOn(
   const response = model.axes[axis];
   const wanted = preferredMrad[axis === 'horizontal' ? 0 : 1];
   const now = presentOffset(response);
-  if (Math.abs(now.mean - wanted) <= deadZoneMrad) return null;
+  if (Math.abs(now.mean - wanted) <= WORTH_OF_ZONE * deadZoneMrad) return null;
   const beyond = Math.abs(now.mean) > plateRadiusMrad(options.plate);
   const parts = TOOLS[axis][beyond ? 'beyond' : 'within'];
   const candidates = parts

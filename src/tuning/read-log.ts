@@ -1,17 +1,17 @@
 import type { ArcherRecord } from '../groups/archer-record.ts';
-import type { StudentT } from './normal-inverse-gamma.ts';
+import type { AxisLaw } from './axis-law.ts';
 import type { Plate } from './plate.ts';
 import type { Proposal } from './proposal.ts';
 import { proposeNext } from './propose-next.ts';
 import { responseEnds, amountsBySetUp } from './response-ends.ts';
-import { presentOffset, responseModel } from './response-model.ts';
+import { presentLaw, responseModel } from './response-model.ts';
 import type { End, Session } from './session.ts';
 import type { Bow, SetUp } from './set-up.ts';
 import type { Axis } from './slope-prior.ts';
 
 export interface LogReading {
   /** The bow's lasting offset at the present set-up, mrad. */
-  readonly offsetMrad: Readonly<Record<Axis, StudentT>>;
+  readonly offsetMrad: Readonly<Record<Axis, AxisLaw>>;
   readonly proposals: readonly Proposal[];
   /** Ends with both kinds of arrow that it rests on. */
   readonly ends: number;
@@ -47,8 +47,8 @@ export function readLog(
   const model = responseModel(bow, ends, { present, preferredMrad, record });
   return {
     offsetMrad: {
-      horizontal: presentOffset(model.axes.horizontal),
-      vertical: presentOffset(model.axes.vertical),
+      horizontal: presentLaw(model.axes.horizontal),
+      vertical: presentLaw(model.axes.vertical),
     },
     proposals: proposeNext(bow, model, { ...options, present, preferredMrad }),
     ends: ends.length,

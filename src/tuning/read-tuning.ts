@@ -3,13 +3,14 @@ import { massInDisc, type BivariateT } from '../groups/bivariate-t.ts';
 import type { Groups, Offset } from '../groups/groups.ts';
 import type { Hand } from '../reading/request.ts';
 import { advise, isWeak } from './advise.ts';
-import { axisVerdict, BOW_OFFSET_MRAD, DEAD_ZONE_MRAD, type AxisVerdict } from './axis-verdict.ts';
+import type { AxisLaw } from './axis-law.ts';
+import { axisVerdict, DEAD_ZONE_MRAD, type AxisVerdict } from './axis-verdict.ts';
 import { CAUTIONS } from './cautions.ts';
 import { fletchedForm } from './fletched-form.ts';
 import { furtherArrows, type FurtherArrows } from './further-arrows.ts';
-import type { StudentT } from './normal-inverse-gamma.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
 import type { LogReading } from './read-log.ts';
+import { withStateOfTune } from './state-of-tune.ts';
 import type { Tuning } from './tuning.ts';
 
 export interface TuningOptions {
@@ -40,7 +41,7 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
   const wanted = distanceM ? preferredMrad : ([0, 0] as const);
   const posterior = posteriorOf(offset);
   const log = distanceM ? options.log : undefined;
-  const known = (axis: 0 | 1): StudentT | null => {
+  const known = (axis: 0 | 1): AxisLaw | null => {
     if (log) return axis === 1 ? log.offsetMrad.vertical : log.offsetMrad.horizontal;
     if (!posterior) return null;
     const alone = {
@@ -48,7 +49,9 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
       scale: posterior.scale / unitMm,
       df: posterior.df,
     };
-    return distanceM ? towards(alone, wanted[axis]) : alone;
+    return distanceM
+      ? withStateOfTune(alone, wanted[axis])
+      : { parts: [{ weight: 1, law: alone }] };
   };
   const [sideways, upright] = [known(0), known(1)];
   const vertical = upright ? axisVerdict(upright, { wanted: wanted[1], deadZone }) : UNKNOWN;
@@ -100,15 +103,6 @@ function posteriorOf(offset: Offset): BivariateT | null {
 }
 
 const UNKNOWN: AxisVerdict = { sign: 0, certainty: 'undecided', p: 0.5, worthAChange: false };
-
-/**
- * One end's offset with what bows usually do in mind: without it, every end of a bow in good tune
- * would be read as if any offset were as likely as none, and its sure calls would be wrong too often.
- */
-function towards({ mean, scale, df }: StudentT, wanted: number): StudentT {
-  const share = BOW_OFFSET_MRAD ** 2 / (BOW_OFFSET_MRAD ** 2 + scale ** 2);
-  return { mean: wanted + share * (mean - wanted), scale: scale * Math.sqrt(share), df };
-}
 
 function verticalMeaning({ sign }: AxisVerdict): string {
   if (sign === 0) return 'as wanted';

@@ -1,8 +1,9 @@
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { BARE_SPREAD_AT_FIRST, spreadPrior } from '../groups/offset-posterior.ts';
-import { BOW_OFFSET_MRAD } from './axis-verdict.ts';
+import { meanOf, type AxisLaw } from './axis-law.ts';
 import {
   combination,
+  logEvidence,
   unitCovariance,
   updateNormalInverseGamma,
   type NormalInverseGamma,
@@ -12,6 +13,7 @@ import {
 import type { ResponseEnd } from './response-ends.ts';
 import type { Bow } from './set-up.ts';
 import { slopePrior, type Axis } from './slope-prior.ts';
+import { STATES_OF_TUNE } from './state-of-tune.ts';
 
 /** How far a session as a whole lies off the bow's own offset: wind, form, the string of the day. */
 const SESSION_SD_MRAD = 0.5;
@@ -31,8 +33,12 @@ export interface AxisResponse {
   readonly present: readonly number[];
   /** Adjusters with a slope, in the order of the coefficients after the first. */
   readonly adjusterIds: readonly string[];
-  readonly law: NormalInverseGamma;
-  readonly covariance: readonly (readonly number[])[];
+  /** One conjugate law for each state of tune that the bow may have started from. */
+  readonly states: readonly {
+    readonly weight: number;
+    readonly law: NormalInverseGamma;
+    readonly covariance: readonly (readonly number[])[];
+  }[];
   /** By end: 1, or less for a wild one. */
   readonly trust: readonly number[];
 }
@@ -46,9 +52,10 @@ export interface ResponseOptions {
 
 /**
  * A bow's response by a conjugate Bayesian linear model for each axis: the offset at the settings
- * of the first end, a slope per adjuster with the mechanics as prior, and a random level per session. Ends
- * are weighted by their numbers of arrows; the scatter within the ends, and the archer's record,
- * tell the noise, and a wild end is trusted less.
+ * of the first end (weighed over the states of tune it may have been in), a slope per adjuster with
+ * the mechanics as prior, and a random level per session. Ends are weighted by their numbers of
+ * arrows; the scatter within the ends, and the archer's record, tell the noise, and a wild end is
+ * trusted less.
  */
 export function responseModel(
   bow: Bow,
@@ -65,15 +72,24 @@ export function responseModel(
 }
 
 /** The lasting offset at the present settings, mrad: without the session's own level. */
-export function presentOffset({ law, covariance, present }: AxisResponse): StudentT {
-  return combination(law, covariance, present);
+export function presentLaw({ states, present }: AxisResponse): AxisLaw {
+  return {
+    parts: states.map(({ weight, law, covariance }) => ({
+      weight,
+      law: combination(law, covariance, present),
+    })),
+  };
+}
+
+/** The same as one Student t of that mean and variance. */
+export function presentOffset(axis: AxisResponse): StudentT {
+  return combined(axis, axis.present);
 }
 
 /** The slope of an adjuster, mrad per unit of amount; null when the model has none for it. */
 export function slopeOf(axis: AxisResponse, adjusterId: string): StudentT | null {
   const place = axis.adjusterIds.indexOf(adjusterId);
-  if (place < 0) return null;
-  return combination(axis.law, axis.covariance, unit(axis.law.mean.length, place + 1));
+  return place < 0 ? null : combined(axis, unit(axis.present.length, place + 1));
 }
 
 /** The offset after a change of one adjuster, mrad. */
@@ -81,7 +97,20 @@ export function offsetAfter(axis: AxisResponse, adjusterId: string, change: numb
   const x = [...axis.present];
   const place = axis.adjusterIds.indexOf(adjusterId);
   if (place >= 0) x[place + 1] = x[place + 1]! + change;
-  return combination(axis.law, axis.covariance, x);
+  return combined(axis, x);
+}
+
+function combined({ states }: AxisResponse, x: readonly number[]): StudentT {
+  const parts = states.map(({ weight, law, covariance }) => ({
+    weight,
+    law: combination(law, covariance, x),
+  }));
+  const mean = meanOf({ parts });
+  const square = parts.reduce(
+    (sum, { weight, law }) => sum + weight * (law.scale ** 2 + (law.mean - mean) ** 2),
+    0,
+  );
+  return { mean, scale: Math.sqrt(square), df: parts[0]!.law.df };
 }
 
 function unit(size: number, place: number): number[] {
@@ -100,16 +129,20 @@ function axisResponse(
   const first = ends[0]?.amounts ?? present;
   const component = axis === 'horizontal' ? 0 : 1;
   const sessions = [...new Set(ends.map((end) => end.sessionId))];
-  const priors = [
-    { mean: preferredMrad[component], sd: BOW_OFFSET_MRAD },
+  const others = [
     ...adjusters.map((adjuster) => slopePrior(adjuster, axis, bow.hand)),
     ...sessions.map(() => ({ mean: 0, sd: SESSION_SD_MRAD })),
   ];
   const variance = spread.rate / spread.shape;
-  const prior: NormalInverseGamma = {
-    mean: priors.map(({ mean }) => mean),
-    precision: priors.map(({ sd }, i) => priors.map((_, j) => (i === j ? variance / sd ** 2 : 0))),
-    ...spread,
+  const priorOf = (startSd: number): NormalInverseGamma => {
+    const priors = [{ mean: preferredMrad[component], sd: startSd }, ...others];
+    return {
+      mean: priors.map(({ mean }) => mean),
+      precision: priors.map(({ sd }, i) =>
+        priors.map((_, j) => (i === j ? variance / sd ** 2 : 0)),
+      ),
+      ...spread,
+    };
   };
   const observations = ends.map((end): WeightedObservation => ({
     x: [
@@ -120,7 +153,21 @@ function axisResponse(
     y: end.offsetMrad[component],
     weight: 1 / (1 / end.fletched + ratio ** 2 / end.bare),
   }));
-  const { law, trust } = robustly(prior, observations);
+  // The widest start judges which ends are wild, for it takes none for wild that is only far off.
+  const trust = trustIn(
+    priorOf(Math.max(...STATES_OF_TUNE.map(({ sdMrad }) => sdMrad))),
+    observations,
+  );
+  const trusted = observations.map((one, i) => ({ ...one, weight: one.weight * trust[i]! }));
+  // Equally likely here: who keeps a log of ends with bare shafts is tuning, so the bow may be far off.
+  const states = STATES_OF_TUNE.map(({ sdMrad }) => {
+    const prior = priorOf(sdMrad);
+    const law = updateNormalInverseGamma(prior, trusted);
+    const log = logEvidence(prior, law, trusted);
+    return { law, covariance: unitCovariance(law), log };
+  });
+  const top = Math.max(...states.map(({ log }) => log));
+  const total = states.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
   return {
     present: [
       1,
@@ -128,8 +175,11 @@ function axisResponse(
       ...sessions.map(() => 0),
     ],
     adjusterIds: adjusters.map(({ id }) => id),
-    law,
-    covariance: unitCovariance(law),
+    states: states.map(({ law, covariance, log }) => ({
+      weight: Math.exp(log - top) / total,
+      law,
+      covariance,
+    })),
     trust,
   };
 }
@@ -157,10 +207,10 @@ function noise(
  * Reweighs each end by how far it is from what all the others foretell, until the weights rest.
  * Within WILD_FROM nothing is reweighed, so ends of an ordinary day keep the exact conjugate law.
  */
-function robustly(
+function trustIn(
   prior: NormalInverseGamma,
   observations: readonly WeightedObservation[],
-): { law: NormalInverseGamma; trust: number[] } {
+): number[] {
   let trust = observations.map(() => 1);
   let law = updateNormalInverseGamma(prior, observations);
   for (let round = 0; round < 10; round++) {
@@ -185,5 +235,5 @@ function robustly(
       observations.map((one, i) => ({ ...one, weight: one.weight * trust[i]! })),
     );
   }
-  return { law, trust };
+  return trust;
 }

@@ -5,6 +5,7 @@ import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
+import { powerBench } from './power-bench.ts';
 import { readingBench } from './reading-bench.ts';
 import { startBench } from './start-bench.ts';
 import { tuningBench } from './tuning-bench.ts';
@@ -40,7 +41,10 @@ const parts: Record<string, () => Promise<void> | void> = {
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),
   page: () => pageBench(),
-  tuning: () => console.dir(tuningBench({ histories: 2000, seed: 20310301 }), { depth: null }),
+  tuning: () => {
+    console.dir(tuningBench({ histories: 2000, seed: 20310301 }), { depth: null });
+    console.dir(powerBench({ ends: 8000, seed: 20310301 }));
+  },
 };
 
 const unknown = positionals.filter((name) => !(name in parts));

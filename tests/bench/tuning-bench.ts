@@ -1,9 +1,5 @@
-import f from '@stdlib/stats-base-dists-f';
-import chisquare from '@stdlib/stats-base-dists-chisquare';
 import type { ArcherRecord } from '../../src/groups/archer-record.ts';
 import { groupsOf } from '../../src/groups/groups-of.ts';
-import { scatterOf } from '../../src/groups/scatter.ts';
-import { learnRecord, type EndScatter } from '../../src/trends/learn-record.ts';
 import { readLog } from '../../src/tuning/read-log.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import type { End, Session } from '../../src/tuning/session.ts';
@@ -15,11 +11,14 @@ import {
   shootEnd,
   virtualArcher,
   virtualSession,
+  OUT_OF_TUNE,
   type Chance,
+  type Population,
   type Settings,
   type VirtualArcher,
   type VirtualArrow,
 } from '../simulation/virtual-archer.ts';
+import { recordOf } from './record-of.ts';
 
 const FLETCHED = 3;
 const BARE = 2;
@@ -38,7 +37,6 @@ export interface TuningBench {
    * product says it, with the log.
    */
   readonly sureWrong: { readonly firstEnd: Share; readonly oneEnd: Share; readonly log: Share };
-  readonly power: PowerResult;
   /** Ends shot before the bow is within 1 mrad of what is wanted. */
   readonly endsNeeded: {
     readonly endwise: Needed;
@@ -64,27 +62,15 @@ interface Needed {
   readonly never: number;
 }
 
-export interface PowerResult {
-  readonly known: number;
-  readonly pooled: number;
-  readonly hotelling: number;
-  /** Record of 100 fletched arrows, bare shafts known to be as wide: what the three above suppose. */
-  readonly recordEqualSpread: number;
-  /** Record of 60 fletched and 40 bare arrows; how wide the bare ones are is learned from them. */
-  readonly record: number;
-  /** Record of 100 fletched arrows only; how wide bare shafts are is the first guess. */
-  readonly recordOfFletched: number;
-}
-
 /** Virtual tuning histories, each by the product's advice and by a fixed rule of thumb. */
 export function tuningBench({
   histories,
   seed,
-  powerEnds = 8000,
+  population = OUT_OF_TUNE,
 }: {
   readonly histories: number;
   readonly seed: number;
-  readonly powerEnds?: number;
+  readonly population?: Population;
 }): TuningBench {
   const count = { regions: 0, bareIn: 0, recordRegions: 0, recordIn: 0 };
   const calls = {
@@ -95,8 +81,11 @@ export function tuningBench({
   const endwise = { needed: [] as number[], worse: 0, left: 0 };
   const thumb = { needed: [] as number[], worse: 0, left: 0 };
   for (let i = 0; i < histories; i++) {
-    const archer = virtualArcher(chance(seed + 7919 * i));
-    const record = i % 2 === 0 ? recordOf(archer, chance(seed + 7919 * i + 1)) : undefined;
+    const archer = virtualArcher(chance(seed + 7919 * i), population);
+    const record =
+      i % 2 === 0
+        ? recordOf(archer, chance(seed + 7919 * i + 1), { fletched: FLETCHED, bare: BARE })
+        : undefined;
     const mine = byEndwise(archer, record, chance(seed + 7919 * i + 2));
     for (const [e, end] of mine.readings.entries()) {
       if (e === 0) {
@@ -133,7 +122,6 @@ export function tuningBench({
       oneEnd: share(calls.oneEnd),
       log: share(calls.log),
     },
-    power: powerBench({ ends: powerEnds, seed }),
     endsNeeded: { endwise: own, ruleOfThumb: other, ratio: own.median / other.median },
     wandering: { endwise: endwise.worse / histories, ruleOfThumb: thumb.worse / histories },
     leftMrad: {
@@ -167,46 +155,6 @@ function needed(ends: readonly number[]): Needed {
   };
 }
 
-/** Twenty ends over four earlier sessions, with the bow as it stood then. */
-function recordOf(
-  archer: VirtualArcher,
-  luck: Chance,
-  { fletched, bare } = { fletched: FLETCHED, bare: BARE },
-): ArcherRecord {
-  const ends: EndScatter[] = [];
-  for (let s = 0; s < 4; s++) {
-    const session = virtualSession(archer, luck);
-    for (let e = 0; e < 5; e++) {
-      const arrows = shootEnd(archer, session, { settings: archer.start, fletched, bare }, luck);
-      ends.push(scatterOfEnd(arrows, archer.distanceM, `s${s}`));
-    }
-  }
-  return learnRecord(ends, { at: LONG_AGO })!;
-}
-
-const LONG_AGO = '2031-01-01T00:00:00Z';
-
-function scatterOfEnd(
-  arrows: readonly VirtualArrow[],
-  distanceM: number,
-  sessionId: string,
-): EndScatter {
-  const of = (kind: VirtualArrow['kind']) => {
-    const mrad = arrows
-      .filter((arrow) => arrow.kind === kind)
-      .map(({ mm }) => [mm[0] / distanceM, mm[1] / distanceM] as const);
-    return mrad.length > 0 ? scatterOf(mrad) : { n: 0, sumOfSquares: 0 };
-  };
-  const [fletched, bare] = [of('fletched'), of('bare')];
-  return {
-    sessionId,
-    shotAt: LONG_AGO,
-    fletched: fletched.n,
-    bare: bare.n,
-    squaresMrad2: { fletched: fletched.sumOfSquares, bare: bare.sumOfSquares },
-  };
-}
-
 const ADJUSTERS: Adjuster[] = [
   {
     id: 'plunger',
@@ -230,7 +178,7 @@ interface EndReading {
   readonly log: { called: number; wrong: number };
 }
 
-function byEndwise(
+export function byEndwise(
   archer: VirtualArcher,
   record: ArcherRecord | undefined,
   luck: Chance,
@@ -319,7 +267,7 @@ function sureCalls(
  * A fixed rule of thumb: after each end one change, vertical first, two clicks of the plunger or a
  * millimetre of nocking point against what the end shows, when it shows more than 1 mrad.
  */
-function byThumb(archer: VirtualArcher, luck: Chance): number[] {
+export function byThumb(archer: VirtualArcher, luck: Chance): number[] {
   let settings = archer.start;
   let session = virtualSession(archer, luck);
   const stiffer = archer.bow.hand === 'right' ? 1 : -1;
@@ -401,86 +349,4 @@ function endOf(
     setAside: false,
     notes: '',
   };
-}
-
-/** How often a true offset of 2.83 sigma is found at the 5 % level with 3 + 2 arrows. */
-function powerBench({ ends, seed }: { readonly ends: number; readonly seed: number }): PowerResult {
-  const luck = chance(seed + 1);
-  const found = {
-    known: 0,
-    pooled: 0,
-    hotelling: 0,
-    recordEqualSpread: 0,
-    record: 0,
-    recordOfFletched: 0,
-  };
-  const distanceM = 30;
-  for (let i = 0; i < ends; i++) {
-    const archer = plainArcher(luck, distanceM);
-    const arrows = shootEnd(
-      archer,
-      { driftMrad: [0, 0], sigmaMrad: archer.sigmaMrad },
-      { settings: archer.start, fletched: FLETCHED, bare: BARE },
-      luck,
-    );
-    const of = (kind: VirtualArrow['kind']) =>
-      scatterOf(arrows.filter((arrow) => arrow.kind === kind).map((arrow) => arrow.mm));
-    const [a, b] = [of('fletched'), of('bare')];
-    const square = (b.mean[0] - a.mean[0]) ** 2 + (b.mean[1] - a.mean[1]) ** 2;
-    const unit = 1 / FLETCHED + 1 / BARE;
-    const known = (archer.sigmaMrad * distanceM) ** 2;
-    if (square / unit / known > chisquare.quantile(0.95, 2)) found.known++;
-    const pooled = (a.sumOfSquares + b.sumOfSquares) / 6;
-    if (square / unit / pooled / 2 > f.quantile(0.95, 2, 6)) found.pooled++;
-    const record = recordOf(archer, luck);
-    const groups = groupsOf(arrows, { distanceM, record });
-    if (groups.offset!.hotelling!.p < 0.05) found.hotelling++;
-    if (groups.offset!.pNone! < 0.05) found.record++;
-    const guessed = recordOf(archer, luck, { fletched: 5, bare: 0 });
-    if (groupsOf(arrows, { distanceM, record: guessed }).offset!.pNone! < 0.05) {
-      found.recordOfFletched++;
-    }
-    const bareSpread = { ratio: 1, logSd: 1e-3 };
-    if (groupsOf(arrows, { distanceM, record: guessed, bareSpread }).offset!.pNone! < 0.05) {
-      found.recordEqualSpread++;
-    }
-  }
-  return {
-    known: found.known / ends,
-    pooled: found.pooled / ends,
-    hotelling: found.hotelling / ends,
-    recordEqualSpread: found.recordEqualSpread / ends,
-    record: found.record / ends,
-    recordOfFletched: found.recordOfFletched / ends,
-  };
-}
-
-/** Bare shafts no wider than fletched, steady form, and an offset of 2.83 sigma some way. */
-function plainArcher(luck: Chance, distanceM: number): VirtualArcher {
-  const sigmaMrad = 0.8 * 5 ** luck.uniform();
-  const angle = 2 * Math.PI * luck.uniform();
-  return {
-    bow: {
-      hand: 'right',
-      base: [2.83 * sigmaMrad * Math.cos(angle), 2.83 * sigmaMrad * Math.sin(angle)],
-      perClick: [-0.35, 0],
-      perMm: [0, -1.5],
-      bend: 0,
-    },
-    sigmaMrad,
-    bareRatio: 1,
-    preferredMrad: [0, 0],
-    distanceM,
-    sessionMrad: 0,
-    dayLogSd: 0,
-    wildChance: 0,
-    start: { clicks: 0, nockMm: 0 },
-  };
-}
-
-if (import.meta.filename === process.argv[1]) {
-  const started = performance.now();
-  const histories = Number(process.argv[2] ?? 2000);
-  console.log(JSON.stringify(tuningBench({ histories, seed: 20310301 }), null, 1));
-  console.log(`${((performance.now() - started) / 1000).toFixed(1)} s`);
 }

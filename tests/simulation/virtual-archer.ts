@@ -82,22 +82,70 @@ export interface VirtualArrow {
   readonly kind: 'fletched' | 'bare';
 }
 
-/** An archer with a bow that is off by 1.5 to 7 mrad from where it is wanted. */
-export function virtualArcher({ uniform, normal }: Chance): VirtualArcher {
+/** Which archers and bows there are; every field of a population differs from the usual on purpose. */
+export interface Population {
+  /** How far bows are from where they are wanted: per axis, and the least and most in all, mrad. */
+  readonly away: { readonly sdMrad: number; readonly least: number; readonly most: number };
+  /** Median effect of a click and of a mm, and standard deviation of the log of either. */
+  readonly perClick: number;
+  readonly perMm: number;
+  readonly effectLogSd: number;
+  readonly bendSd: number;
+  readonly bareRatio: number;
+  readonly bareRatioLogSd: number;
+  readonly sessionMrad: number;
+  readonly dayLogSd: number;
+  readonly wildChance: number;
+}
+
+/** Bows that are off by 1.5 to 7 mrad from where they are wanted. */
+export const OUT_OF_TUNE: Population = {
+  away: { sdMrad: 2.5, least: 1.5, most: 7 },
+  perClick: 0.35,
+  perMm: 1.5,
+  effectLogSd: 0.4,
+  bendSd: 0.004,
+  bareRatio: 1.2,
+  bareRatioLogSd: 0.2,
+  sessionMrad: 0.4,
+  dayLogSd: 0.1,
+  wildChance: 0.01,
+};
+
+export const POPULATIONS = {
+  outOfTune: OUT_OF_TUNE,
+  inTune: { ...OUT_OF_TUNE, away: { sdMrad: 0.5, least: 0, most: 7 } },
+  slightlyOff: { ...OUT_OF_TUNE, away: { sdMrad: 1.2, least: 0, most: 7 } },
+  justBuilt: { ...OUT_OF_TUNE, away: { sdMrad: 4, least: 2, most: 12 } },
+  lively: { ...OUT_OF_TUNE, perClick: 0.6, perMm: 2.5 },
+  dull: { ...OUT_OF_TUNE, perClick: 0.18, perMm: 0.8 },
+  restless: { ...OUT_OF_TUNE, sessionMrad: 0.9, dayLogSd: 0.25, wildChance: 0.04 },
+  bareAlike: { ...OUT_OF_TUNE, bareRatio: 1, bareRatioLogSd: 0.05 },
+  bareWide: { ...OUT_OF_TUNE, bareRatio: 1.7, bareRatioLogSd: 0.2 },
+} satisfies Record<string, Population>;
+
+export function virtualArcher(
+  { uniform, normal }: Chance,
+  population: Population = OUT_OF_TUNE,
+): VirtualArcher {
+  const { away: farness, effectLogSd } = population;
   const hand = uniform() < 0.7 ? 'right' : 'left';
   const mirror = hand === 'right' ? 1 : -1;
   const preferred: readonly [number, number] =
     uniform() < 0.6 ? [0, 0] : [0.8 * normal(), 0.8 * normal()];
   let away: readonly [number, number];
-  do away = [2.5 * normal(), 2.5 * normal()];
-  while (Math.hypot(...away) < 1.5 || Math.hypot(...away) > 7);
-  const perClick = [-mirror * 0.35 * Math.exp(0.4 * normal()), 0.03 * normal()] as const;
-  const perMm = [0.15 * normal(), -1.5 * Math.exp(0.35 * normal())] as const;
+  do away = [farness.sdMrad * normal(), farness.sdMrad * normal()];
+  while (Math.hypot(...away) < farness.least || Math.hypot(...away) > farness.most);
+  const perClick = [
+    -mirror * population.perClick * Math.exp(effectLogSd * normal()),
+    0.03 * normal(),
+  ] as const;
+  const perMm = [0.15 * normal(), -population.perMm * Math.exp(effectLogSd * normal())] as const;
   const start = {
     clicks: 30 + Math.floor(40 * uniform()),
     nockMm: 4 + Math.floor(13 * uniform()) / 2,
   };
-  const bend = 0.004 * normal();
+  const bend = population.bendSd * normal();
   const atZero: VirtualBow = { hand, base: [0, 0], perClick, perMm, bend };
   const there = offsetOf(atZero, start);
   return {
@@ -106,12 +154,12 @@ export function virtualArcher({ uniform, normal }: Chance): VirtualArcher {
       base: [preferred[0] + away[0] - there[0], preferred[1] + away[1] - there[1]],
     },
     sigmaMrad: 0.8 * 5 ** uniform(),
-    bareRatio: 1.2 * Math.exp(0.2 * normal()),
+    bareRatio: population.bareRatio * Math.exp(population.bareRatioLogSd * normal()),
     preferredMrad: preferred,
     distanceM: [18, 30, 50][Math.floor(3 * uniform())]!,
-    sessionMrad: 0.4,
-    dayLogSd: 0.1,
-    wildChance: 0.01,
+    sessionMrad: population.sessionMrad,
+    dayLogSd: population.dayLogSd,
+    wildChance: population.wildChance,
     start,
   };
 }

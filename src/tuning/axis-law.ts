@@ -1,0 +1,21 @@
+import normal from '@stdlib/stats-base-dists-normal';
+import student from '@stdlib/stats-base-dists-t';
+import type { StudentT } from './normal-inverse-gamma.ts';
+
+/** What is known of one coordinate of an offset: a mixture of Student t laws (df may be Infinity). */
+export interface AxisLaw {
+  /** Weights sum to 1. */
+  readonly parts: readonly { readonly weight: number; readonly law: StudentT }[];
+}
+
+export function meanOf({ parts }: AxisLaw): number {
+  return parts.reduce((sum, { weight, law }) => sum + weight * law.mean, 0);
+}
+
+/** Probability that the coordinate exceeds a value. */
+export function massAboveValue({ parts }: AxisLaw, value: number): number {
+  return parts.reduce((sum, { weight, law }) => {
+    const z = (law.mean - value) / law.scale;
+    return sum + weight * (law.df === Infinity ? normal.cdf(z, 0, 1) : student.cdf(z, law.df));
+  }, 0);
+}

@@ -1,0 +1,49 @@
+import gammaln from '@stdlib/math-base-special-gammaln';
+import type { AxisLaw } from './axis-law.ts';
+import type { StudentT } from './normal-inverse-gamma.ts';
+
+/**
+ * How far a bow's offset may be from what is wanted before its ends say so, standard deviation per
+ * axis, mrad: from a bow that was tuned long ago to one that was put together today, each doubling
+ * six tenths as likely as the one before, since bows are tuned once and shot for long (own judgement).
+ * One width for all would call a direction of a bow in tune sure far too often, or of a new one too
+ * seldom.
+ */
+export const STATES_OF_TUNE: readonly { readonly sdMrad: number; readonly weight: number }[] = [
+  0.35, 0.7, 1.4, 2.8, 5.6,
+].map((sdMrad) => ({ sdMrad, weight: sdMrad ** -0.75 }));
+/** Nodes over the precision that a Student t mixes normals by. */
+const NODES = 40;
+
+/**
+ * One coordinate of an offset, seen as a Student t in mrad, with the states of tune as prior. The t
+ * is taken apart into normals of gamma-distributed precision, so that each part is exact.
+ */
+export function withStateOfTune({ mean, scale, df }: StudentT, wanted: number): AxisLaw {
+  const off = mean - wanted;
+  const half = df / 2;
+  // The log of a gamma precision has a standard deviation of about 1 / sqrt(half); its lower tail
+  // falls off as exp(half x), its upper one far faster.
+  const [low, high] = [-5 / Math.sqrt(half) - 5 / half, 4 / Math.sqrt(half)];
+  const parts = Array.from({ length: NODES }, (_, i) => {
+    const logPrecision = low + ((high - low) * (i + 0.5)) / NODES;
+    const precision = Math.exp(logPrecision);
+    const logNode = half * Math.log(half) - gammaln(half) + half * (logPrecision - precision);
+    return STATES_OF_TUNE.map(({ sdMrad: tau, weight }) => {
+      const seen = scale ** 2 / precision;
+      const total = seen + tau ** 2;
+      return {
+        logWeight: logNode + Math.log(weight) - Math.log(total) / 2 - off ** 2 / total / 2,
+        law: {
+          mean: wanted + (tau ** 2 / total) * off,
+          scale: Math.sqrt((seen * tau ** 2) / total),
+          df: Infinity,
+        },
+      };
+    });
+  }).flat();
+  const top = Math.max(...parts.map(({ logWeight }) => logWeight));
+  const weights = parts.map(({ logWeight }) => Math.exp(logWeight - top));
+  const all = weights.reduce((sum, weight) => sum + weight, 0);
+  return { parts: parts.map(({ law }, i) => ({ weight: weights[i]! / all, law })) };
+}
