@@ -63,7 +63,7 @@ export function advise(findings: Findings): Advice[] {
 }
 
 /** With a log, a step that it sizes is worth making from here: the step itself is careful. */
-const LEANING = 0.6;
+const LEANING = 0.55;
 
 /** Whether to change something; on a day of wide groups only for what is sure. */
 function moves(axis: Axis, { [axis]: verdict, fletchedForm, proposals }: Findings): boolean {

@@ -10,7 +10,7 @@ export const DEAD_ZONE_MRAD = 0.7;
  * A change is worth making when the mean lies this part of the dead zone away: beliefs are drawn
  * towards what is wanted, so the bow itself is farther off (chosen by simulation).
  */
-export const WORTH_OF_ZONE = 0.7;
+export const WORTH_OF_ZONE = 0.5;
 
 export interface AxisVerdict {
   /** 1 above (or right of) what is wanted, -1 below (or left), 0 within the dead zone. */

@@ -31,7 +31,7 @@ const FIRST_STEP_MRAD = 5;
  * How much the uncertainty of where a step lands counts beside where it lands on average. At 1 it
  * is the expected squared distance; less, because a step that is too long still teaches the slope.
  */
-const DOUBT = 0.5;
+const DOUBT = 0.4;
 /** A later step may go this many times as far as the settings that were shot. */
 const BEYOND_RECORD = 1.5;
 
