@@ -27,6 +27,8 @@ export default defineConfig({
           fileParallelism: false,
           // One process for all files, so that they share one browser.
           isolate: false,
+          // After the others: a browser that shares the cores with readings is slow to answer.
+          sequence: { groupOrder: 1 },
           // A browser beside other work answers late, not never.
           testTimeout: 120_000,
           expect: { poll: { timeout: 30_000 } },
