@@ -178,7 +178,7 @@ interface EndReading {
   readonly log: { called: number; wrong: number };
 }
 
-export function byEndwise(
+function byEndwise(
   archer: VirtualArcher,
   record: ArcherRecord | undefined,
   luck: Chance,
@@ -267,7 +267,7 @@ function sureCalls(
  * A fixed rule of thumb: after each end one change, vertical first, two clicks of the plunger or a
  * millimetre of nocking point against what the end shows, when it shows more than 1 mrad.
  */
-export function byThumb(archer: VirtualArcher, luck: Chance): number[] {
+function byThumb(archer: VirtualArcher, luck: Chance): number[] {
   let settings = archer.start;
   let session = virtualSession(archer, luck);
   const stiffer = archer.bow.hand === 'right' ? 1 : -1;

@@ -1,0 +1,59 @@
+import student from '@stdlib/stats-base-dists-t';
+import normal from '@stdlib/stats-base-dists-normal';
+import { describe, expect, it } from 'vitest';
+import { massAboveValue, meanOf } from '../../src/tuning/axis-law.ts';
+import {
+  logEvidence,
+  updateNormalInverseGamma,
+  type NormalInverseGamma,
+} from '../../src/tuning/normal-inverse-gamma.ts';
+import { STATES_OF_TUNE, withStateOfTune } from '../../src/tuning/state-of-tune.ts';
+
+/** The same posterior by brute force: prior density times likelihood on a fine grid. */
+function byGrid(seen: { mean: number; scale: number; df: number }, wanted: number) {
+  const step = 0.005;
+  const places = Array.from({ length: 16_001 }, (_, i) => wanted - 40 + i * step);
+  const densities = places.map(
+    (place) =>
+      STATES_OF_TUNE.reduce(
+        (sum, { sdMrad, weight }) => sum + weight * normal.pdf(place, wanted, sdMrad),
+        0,
+      ) * student.pdf((place - seen.mean) / seen.scale, seen.df),
+  );
+  const all = densities.reduce((a, b) => a + b, 0);
+  return {
+    mean: places.reduce((sum, place, i) => sum + place * densities[i]!, 0) / all,
+    above: (value: number) =>
+      places.reduce((sum, place, i) => sum + (place > value ? densities[i]! : 0), 0) / all,
+  };
+}
+
+describe('one end with the states of tune in mind', () => {
+  it.each([
+    { mean: 2.5, scale: 1, df: 5.6, wanted: 0 },
+    { mean: -1.2, scale: 1.4, df: 6, wanted: 0.5 },
+    { mean: 9, scale: 2.2, df: 3, wanted: 0 },
+    { mean: 0.3, scale: 0.4, df: 200, wanted: 0 },
+  ])('is what brute-force integration finds: $mean, $scale, $df', ({ wanted, ...seen }) => {
+    const law = withStateOfTune(seen, wanted);
+    const grid = byGrid(seen, wanted);
+    expect(Math.abs(meanOf(law) - grid.mean)).toBeLessThan(0.02);
+    for (const value of [wanted - 0.7, wanted, wanted + 0.7, wanted + 2]) {
+      expect(Math.abs(massAboveValue(law, value) - grid.above(value))).toBeLessThan(0.005);
+    }
+  });
+});
+
+describe('evidence of the conjugate law', () => {
+  it('is the density that the prior gave to one observation', () => {
+    // y = b + noise of variance s2 / weight: y is Student t with 2 * shape degrees of freedom.
+    const prior: NormalInverseGamma = { mean: [0.4], precision: [[2]], shape: 3, rate: 1.7 };
+    for (const y of [-2, 0.1, 0.4, 3]) {
+      const seen = [{ x: [1], y, weight: 1.5 }];
+      const scale = Math.sqrt((prior.rate / prior.shape) * (1 / 1.5 + 1 / 2));
+      const density = student.pdf((y - 0.4) / scale, 2 * prior.shape) / scale;
+      const law = updateNormalInverseGamma(prior, seen);
+      expect(logEvidence(prior, law, seen)).toBeCloseTo(Math.log(density), 8);
+    }
+  });
+});
