@@ -13,6 +13,8 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'code',
+          // Threads, in which the network takes one core each: two files share the two cores.
+          pool: 'threads',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/web/**'],
         },
