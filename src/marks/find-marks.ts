@@ -14,7 +14,8 @@ import { chooseArrows, type ChosenArrows } from './choose-arrows.ts';
 import { chooseHoles, chooseNewHoles, type ChosenHole } from './choose-holes.ts';
 import { holesFromMaps } from './holes-from-maps.ts';
 import { standingArrows, type StandingArrow } from './standing/standing-arrows.ts';
-import { uncountedPlaces, type Evidence } from './uncounted-places.ts';
+import { uncountedPlaces } from './uncounted-places.ts';
+import type { Evidence } from './without-doubles.ts';
 
 export interface MarkRequest {
   /** Diameter of the shafts, mm. */
@@ -66,14 +67,15 @@ export async function findMarks(
   const holes: HoleCandidate[] = [];
   const arrows: StandingArrow[] = [];
   const since: NewHoles[] = [];
-  const weak: HoleCandidate[] = [];
+  /** Hand-made evidence beside the network's: it sees places that the network does not. */
+  const beside: HoleCandidate[] = [];
   for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
     const view = viewSpot(photo, fit, spot, shaftMm);
     const maps = engine.network && (await engine.network.evidence(view.flat, { fit, shaftMm }));
     const handMade = handMadeHoles(view);
     const holesAfter = maps ? holesFromMaps(view, maps, handMade) : handMade;
     holes.push(...holesAfter);
-    weak.push(...handMade);
+    if (maps) beside.push(...handMade);
     arrows.push(...standingArrows(view, fit, maps));
     if (before) {
       const viewBefore = viewSpot(before.photo, before.fit, spot, shaftMm);
@@ -99,8 +101,7 @@ export async function findMarks(
       )
     : chooseHoles(holes, expected);
   const marks = chosen.map((hole, i) => holeMark(hole, `m${i + 1}`, fit));
-  // What the network sees comes first: of one place, its position is the better one.
-  return { marks, uncounted: uncounted([...holes, ...weak], marks), warnings };
+  return { marks, uncounted: uncounted([...holes, ...beside], marks), warnings };
 }
 
 /** Standing arrows first; where arrows stand, holes are old. */

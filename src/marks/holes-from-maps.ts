@@ -1,11 +1,12 @@
 import { outerRadiusMm } from '../face/faces.ts';
 import { flatToSpot } from '../fit/flatten.ts';
-import { isPrinted, withoutDoubles } from './hand-made/hand-made-holes.ts';
+import { isPrinted } from './hand-made/hand-made-holes.ts';
 import { middleOfMisfit } from './hand-made/middle-of-misfit.ts';
 import type { SpotView } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import type { EvidenceMaps } from './network/evidence-maps.ts';
 import { peaksOf } from './network/peaks-of.ts';
+import { withoutDoubles } from './without-doubles.ts';
 
 /** Weakest heat of a hole that is looked at. */
 const LEAST_HEAT = 0.08;

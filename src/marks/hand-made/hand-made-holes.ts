@@ -1,6 +1,7 @@
 import { outerRadiusMm } from '../../face/faces.ts';
 import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
 import type { HoleCandidate } from '../hole-candidate.ts';
+import { withoutDoubles } from '../without-doubles.ts';
 import type { Misfit } from './expected-face.ts';
 import { middleOfMisfit } from './middle-of-misfit.ts';
 import type { NumberCell } from './number-rows.ts';
@@ -88,16 +89,4 @@ function openness(misfit: Misfit, middle: readonly [number, number], shaftPx: nu
     }
   }
   return all === 0 ? 0 : open / all;
-}
-
-/** Of candidates closer than a third of a shaft the likelier stays: they are one hole. */
-export function withoutDoubles(candidates: HoleCandidate[], shaftMm: number): HoleCandidate[] {
-  const kept: HoleCandidate[] = [];
-  for (const c of candidates.sort((a, b) => b.probability - a.probability)) {
-    const double = kept.some(
-      (k) => Math.hypot(k.mm[0] - c.mm[0], k.mm[1] - c.mm[1]) < 0.55 * shaftMm,
-    );
-    if (!double) kept.push(c);
-  }
-  return kept;
 }

@@ -1,6 +1,6 @@
 import type { SpotMm } from '../../face/coordinates.ts';
 import type { Face } from '../../face/faces.ts';
-import type { FlatFace } from '../../fit/flatten.ts';
+import { spotToFlat, type FlatFace } from '../../fit/flatten.ts';
 import type { Misfit } from './expected-face.ts';
 
 /** Where a ring number is printed, as a square cell around its middle. */
@@ -142,15 +142,13 @@ function cellEnergy(
   const sin = Math.sin(angle);
   const reach = Math.max(2, Math.min(6, Math.round(halfMm / flat.mmPerPx)));
   const values = new Float32Array((2 * reach + 1) ** 2);
-  const { mmPerPx, halfWidthMm } = flat;
   let count = 0;
   for (let i = -reach; i <= reach; i++) {
     const out = middleMm + (i / reach) * halfMm * 0.8;
     for (let j = -reach; j <= reach; j++) {
       const along = (j / reach) * halfMm * 0.6;
-      const x = Math.floor((out * cos - along * sin + halfWidthMm) / mmPerPx);
-      const y = Math.floor((halfWidthMm - out * sin - along * cos) / mmPerPx);
-      values[count++] = misfit.odd[y * misfit.side + x] ?? 0;
+      const [x, y] = spotToFlat(flat, [out * cos - along * sin, out * sin + along * cos]);
+      values[count++] = misfit.odd[Math.floor(y) * misfit.side + Math.floor(x)] ?? 0;
     }
   }
   values.sort();

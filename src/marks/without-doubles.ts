@@ -1,0 +1,27 @@
+import type { HoleCandidate } from './hole-candidate.ts';
+
+/** A place with some evidence of an arrow. */
+export type Evidence = Pick<HoleCandidate, 'spot' | 'mm' | 'sdMm' | 'probability'>;
+
+/** Places of one spot nearer to one another than this, in shafts, are the same hole. */
+const SAME_SHAFTS = 0.55;
+
+/** Whether two places are too near to one another to be two holes. */
+export function isSamePlace(
+  a: Pick<Evidence, 'spot' | 'mm'>,
+  b: Pick<Evidence, 'spot' | 'mm'>,
+  shaftMm: number,
+): boolean {
+  return (
+    a.spot === b.spot && Math.hypot(a.mm[0] - b.mm[0], a.mm[1] - b.mm[1]) < SAME_SHAFTS * shaftMm
+  );
+}
+
+/** Of places that are the same the likeliest stays; likeliest first. */
+export function withoutDoubles<T extends Evidence>(places: readonly T[], shaftMm: number): T[] {
+  const kept: T[] = [];
+  for (const place of [...places].sort((a, b) => b.probability - a.probability)) {
+    if (!kept.some((other) => isSamePlace(other, place, shaftMm))) kept.push(place);
+  }
+  return kept;
+}
