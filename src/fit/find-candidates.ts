@@ -121,13 +121,13 @@ interface Small {
 const MODELS: Readonly<Record<SpotCandidate['kind'], ZoneModel>> = { target: TARGET, field: FIELD };
 
 function segmentersOf(costs: InkCosts, longest: number): Small['segmenters'] {
-  const of = ({ inks, next }: ZoneModel) =>
+  const of = (model: ZoneModel) =>
     raySegmenter(
-      { inks, next },
-      inks.map((ink) => (ink === 'outside' ? null : costs.of[ink])),
+      model,
+      model.inks.map((ink) => (ink === 'outside' ? null : costs.of[ink])),
       longest,
     );
-  return { target: of(TARGET), field: of(FIELD) };
+  return { target: of(MODELS.target), field: of(MODELS.field) };
 }
 
 function spotAround(

@@ -85,21 +85,13 @@ export function solveCamera(
   let curvature = tukeyWeight;
   const normal = new Float64Array(size * size);
   const right = new Float64Array(size);
+  const { prior } = options;
+  const buildNormal = (bend: typeof curvature): void =>
+    accumulate(state, points, radii, angles, residual, scale, prior, bend, normal, right);
 
   for (let i = 0; i < iterations; i++) {
-    accumulate(
-      state,
-      points,
-      radii,
-      angles,
-      residual,
-      scale,
-      options.prior,
-      curvature,
-      normal,
-      right,
-    );
-    let cost = objective(state, points, residual, scale, options.prior);
+    buildNormal(curvature);
+    let cost = objective(state, points, residual, scale, prior);
     let improved = false;
     let moved = 0;
     for (let attempt = 0; attempt < 8; attempt++) {
@@ -109,7 +101,7 @@ export function solveCamera(
         const nextAngles = angles.slice();
         const nextResidual = new Float64Array(n);
         measure(candidate, points, radii, nextAngles, nextResidual);
-        const nextCost = objective(candidate, points, nextResidual, scale, options.prior);
+        const nextCost = objective(candidate, points, nextResidual, scale, prior);
         if (Number.isFinite(nextCost) && nextCost <= cost * (1 + 1e-12)) {
           moved = cost - nextCost;
           state = candidate;
@@ -132,18 +124,7 @@ export function solveCamera(
     curvature = improved && moved < 0.01 * cost ? tukeySlope : tukeyWeight;
   }
 
-  accumulate(
-    state,
-    points,
-    radii,
-    angles,
-    residual,
-    scale,
-    options.prior,
-    tukeyWeight,
-    normal,
-    right,
-  );
+  buildNormal(tukeyWeight);
   const mapping = mappingParameterCount(state);
   const full = invertNormal(normal, size);
   const factor = efficiencyFactor(points, residual, scale);

@@ -72,16 +72,11 @@ export function responseModel(
 }
 
 /** The lasting offset at the present settings, mrad: without the session's own level. */
-export function presentLaw({ states, present }: AxisResponse): AxisLaw {
-  return {
-    parts: states.map(({ weight, law, covariance }) => ({
-      weight,
-      law: combination(law, covariance, present),
-    })),
-  };
+export function presentLaw(axis: AxisResponse): AxisLaw {
+  return lawOf(axis, axis.present);
 }
 
-/** The same as one Student t of that mean and variance. */
+/** The lasting offset at the present settings as one Student t, mrad. */
 export function presentOffset(axis: AxisResponse): StudentT {
   return combined(axis, axis.present);
 }
@@ -100,11 +95,19 @@ export function offsetAfter(axis: AxisResponse, adjusterId: string, change: numb
   return combined(axis, x);
 }
 
-function combined({ states }: AxisResponse, x: readonly number[]): StudentT {
-  const parts = states.map(({ weight, law, covariance }) => ({
-    weight,
-    law: combination(law, covariance, x),
-  }));
+/** Of a combination of the coefficients, over the states of tune. */
+function lawOf({ states }: AxisResponse, x: readonly number[]): AxisLaw {
+  return {
+    parts: states.map(({ weight, law, covariance }) => ({
+      weight,
+      law: combination(law, covariance, x),
+    })),
+  };
+}
+
+/** The same as one Student t of that mean and variance. */
+function combined(axis: AxisResponse, x: readonly number[]): StudentT {
+  const { parts } = lawOf(axis, x);
   const mean = meanOf({ parts });
   const square = parts.reduce(
     (sum, { weight, law }) => sum + weight * (law.scale ** 2 + (law.mean - mean) ** 2),
