@@ -1,5 +1,6 @@
 import { open, readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { isNamedAsPhoto, MAX_FILES } from '../../src/evening/photo-files.ts';
 import { exifHints } from '../decode/exif-hints.ts';
 import { MAX_FILE_BYTES } from '../decode/limits.ts';
 import { photoKind } from '../decode/photo-kind.ts';
@@ -22,8 +23,6 @@ export interface Gathered {
   readonly leftOut: readonly string[];
 }
 
-/** More files than this are no evening of anybody's. */
-export const MAX_FILES = 20_000;
 /** Deeper folders are not looked into. */
 const MAX_DEPTH = 8;
 /** EXIF lies within this of a JPEG's beginning. */
@@ -71,11 +70,6 @@ export function tooManyFiles(): GatherError {
   return new GatherError(
     `There are more than ${MAX_FILES} files: choose the evening's photos alone.`,
   );
-}
-
-/** Named like a photo: it gets a result even where its content is none, so that nothing is lost. */
-export function isNamedAsPhoto(name: string): boolean {
-  return /\.(jpe?g|png|webp|hei[cf])$/i.test(name);
 }
 
 /** A file as a photo with its time, or null where neither its content nor its name is one. */

@@ -4,24 +4,20 @@ import { join } from 'node:path';
 import type { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { open as openZip, type Entry, type ZipFile } from 'yauzl';
+import {
+  isHidden,
+  isNamedAsPhoto,
+  isTrap,
+  MAX_FILES,
+  MAX_RATIO,
+} from '../../src/evening/photo-files.ts';
 import { MAX_FILE_BYTES } from '../decode/limits.ts';
 import { photoKind } from '../decode/photo-kind.ts';
 import { GatherError } from './gather-error.ts';
-import {
-  isNamedAsPhoto,
-  MAX_FILES,
-  photoAt,
-  tooManyFiles,
-  type Gathered,
-  type GatheredPhoto,
-} from './gather-folder.ts';
+import { photoAt, tooManyFiles, type Gathered, type GatheredPhoto } from './gather-folder.ts';
 
 /** All that is unpacked together, bytes: some five hundred large photos. */
 const MAX_UNPACKED_BYTES = 8 * 1024 ** 3;
-/** Photos are compressed already; what inflates to more than this many times its size is a trap. */
-const MAX_RATIO = 100;
-/** Below this, a ratio says nothing. */
-const SMALL_BYTES = 1024 * 1024;
 /** Enough of an entry to tell what it is. */
 const HEAD_BYTES = 4100;
 /** A PNG of one pixel has 67 bytes, and the others need more. */
@@ -46,7 +42,7 @@ export async function gatherZip(path: string, into: string): Promise<Gathered> {
     for await (const entry of entriesOf(zip)) {
       if (++entries > MAX_FILES) throw tooManyFiles();
       const name = entry.fileName;
-      if (name.endsWith('/') || /(^|\/)(\.|__MACOSX\/)/.test(name)) continue;
+      if (name.endsWith('/') || isHidden(name)) continue;
       if (isLink(entry)) {
         counts.links++;
         continue;
@@ -61,7 +57,8 @@ export async function gatherZip(path: string, into: string): Promise<Gathered> {
         counts.tooLarge++;
         continue;
       }
-      if (isTrap(entry)) throw trap(name);
+      if (isTrap({ packed: entry.compressedSize, unpacked: entry.uncompressedSize }))
+        throw trap(name);
       if (entry.uncompressedSize < SMALLEST_PHOTO_BYTES && !isManifest && !isNamedAsPhoto(name)) {
         counts.others++;
         continue;
@@ -132,10 +129,6 @@ async function* entriesOf(zip: ZipFile): AsyncGenerator<Entry> {
 /** A link as Unix writes it into an archive. */
 function isLink(entry: Entry): boolean {
   return ((entry.externalFileAttributes >>> 16) & 0xf000) === 0xa000;
-}
-
-function isTrap({ uncompressedSize, compressedSize }: Entry): boolean {
-  return uncompressedSize > SMALL_BYTES && uncompressedSize > MAX_RATIO * compressedSize;
 }
 
 async function headOf(zip: ZipFile, entry: Entry): Promise<Buffer> {

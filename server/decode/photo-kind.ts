@@ -1,3 +1,5 @@
+import { HEIC_BRANDS } from '../../src/evening/photo-files.ts';
+
 /** Formats that are read. */
 export type PhotoKind = 'jpeg' | 'png' | 'webp' | 'heic';
 
@@ -18,7 +20,6 @@ export type Kind =
   | { readonly readable: true; readonly kind: PhotoKind }
   | { readonly readable: false; readonly kind: OtherKind | null };
 
-const HEIC_BRANDS = new Set(['heic', 'heix', 'heim', 'heis', 'mif1']);
 const HEIC_SEQUENCE_BRANDS = new Set(['hevc', 'hevx', 'hevm', 'hevs', 'msf1']);
 
 /**

@@ -1,17 +1,7 @@
 import { stringify } from 'csv-stringify/sync';
+import { SPREADSHEET_FORM } from '../../src/evening/spreadsheet-form.ts';
 import { FACES } from '../../src/face/faces.ts';
 import type { WholeLog } from './log.ts';
-
-/**
- * Cells that a spreadsheet would take for a formula are written as text. CRLF and a byte-order mark,
- * because the commonest spreadsheet takes UTF-8 for something else without.
- */
-const FORM = {
-  header: true,
-  bom: true,
-  record_delimiter: 'windows',
-  escape_formulas: true,
-} as const;
 
 /** One row per end. */
 export function endsCsv(log: WholeLog): string {
@@ -43,7 +33,7 @@ export function endsCsv(log: WholeLog): string {
         notes: end.notes,
       };
     }),
-    FORM,
+    SPREADSHEET_FORM,
   );
 }
 
@@ -68,7 +58,7 @@ export function arrowsCsv(log: WholeLog): string {
         inner: arrow.inner ? 'yes' : 'no',
       }));
     }),
-    FORM,
+    SPREADSHEET_FORM,
   );
 }
 

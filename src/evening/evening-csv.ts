@@ -1,17 +1,10 @@
 import { stringify } from 'csv-stringify/browser/esm/sync';
 import type { EveningLine } from './evening-line.ts';
+import { SPREADSHEET_FORM } from './spreadsheet-form.ts';
 
-/**
- * One row per photo, those that need a look first. Cells that a spreadsheet would take for a formula
- * are written as text; the byte-order mark tells it that this is UTF-8.
- */
+/** One row per photo, in the order given. */
 export function eveningCsv(lines: readonly EveningLine[]): string {
-  return stringify(lines.map(rowOf), {
-    header: true,
-    bom: true,
-    record_delimiter: 'windows',
-    escape_formulas: true,
-  });
+  return stringify(lines.map(rowOf), SPREADSHEET_FORM);
 }
 
 function rowOf(line: EveningLine) {

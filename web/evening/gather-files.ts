@@ -1,4 +1,5 @@
 import { unzip } from 'fflate';
+import { isHidden, isNamedAsPhoto, isTrap, MAX_FILES } from '../../src/evening/photo-files.ts';
 import { GatherProblem } from './gather-problem.ts';
 
 export interface GatheredFile {
@@ -16,13 +17,6 @@ export interface GatheredFiles {
 const MAX_PHOTO_BYTES = 64 * 1024 * 1024;
 /** A browser unpacks in memory. */
 const MAX_ARCHIVE_BYTES = 1024 ** 3;
-const MAX_FILES = 20_000;
-/** Photos are compressed already; what inflates to more than this many times its size is a trap. */
-const MAX_RATIO = 100;
-const SMALL_BYTES = 1024 * 1024;
-
-const PHOTO_NAME = /\.(jpe?g|png|webp|hei[cf])$/i;
-const HIDDEN = /(^|\/)(\.|__MACOSX\/)/;
 
 /**
  * The photos among files, in folders' order, and in zip archives among them.
@@ -36,8 +30,8 @@ export async function gatherFiles(
   let others = 0;
   const leftOut: string[] = [];
   for (const { path, file } of files) {
-    if (HIDDEN.test(path)) continue;
-    if (PHOTO_NAME.test(path)) photos.push({ path, file });
+    if (isHidden(path)) continue;
+    if (isNamedAsPhoto(path)) photos.push({ path, file });
     else if (/\.zip$/i.test(path)) {
       const within = await gatherArchive(file);
       photos.push(...within.photos);
@@ -66,14 +60,14 @@ async function gatherArchive(archive: File): Promise<GatheredFiles> {
     size: number;
     originalSize: number;
   }) => {
-    if (problem || name.endsWith('/') || HIDDEN.test(name)) return false;
+    if (problem || name.endsWith('/') || isHidden(name)) return false;
     if (++seen > MAX_FILES) problem = tooMany();
-    if (!PHOTO_NAME.test(name) || originalSize > MAX_PHOTO_BYTES) {
+    if (!isNamedAsPhoto(name) || originalSize > MAX_PHOTO_BYTES) {
       others++;
       return false;
     }
     unpackedBytes += originalSize;
-    if (originalSize > SMALL_BYTES && originalSize > MAX_RATIO * size) {
+    if (isTrap({ packed: size, unpacked: originalSize })) {
       problem = new GatherProblem(
         `"${name.slice(0, 80)}" inflates as no photo does: the archive was refused.`,
       );

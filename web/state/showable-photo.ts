@@ -1,3 +1,4 @@
+import { HEIC_BRANDS } from '../../src/evening/photo-files.ts';
 import { convertInWorker } from '../reader/read-in-worker.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
 import { announce } from './announce.ts';
@@ -7,9 +8,6 @@ export interface ShowablePhoto {
   /** Focal length in pixels, where the photo's file no longer tells it. */
   readonly focalPx: number | null;
 }
-
-/** Major brands of HEIC stills (ISO/IEC 23008-12). */
-const HEIC_BRANDS = new Set(['heic', 'heix', 'heim', 'heis', 'mif1']);
 
 /** A photo that this browser can show: HEIC is converted where the browser has no decoder for it. */
 export async function showablePhoto(photo: Blob): Promise<ShowablePhoto> {
