@@ -8,7 +8,7 @@ import { orderEvening } from '../../src/evening/order-evening.ts';
 import { correctedReading } from '../keep/corrected-reading.ts';
 import { database } from '../keep/database.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
-import { endRecordSchema } from '../state/end-record.ts';
+import { newEndRecord } from '../state/end-record.ts';
 import { openEnds, restore } from '../state/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { remembered } from '../state/remembered.ts';
@@ -56,24 +56,14 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
   );
   const about = settingsToday();
   const db = await database();
-  const now = new Date().toISOString();
   const shown = new Map<string, Blob>();
   for (const ordered of orderEvening(timed)) {
     const { path, archer, bow, session, end, before } = ordered;
     const { photo, focalPx } = await showablePhoto(blobs.get(path)!);
-    const record = endRecordSchema.parse({
-      id: crypto.randomUUID(),
-      createdAt: now,
+    const record = newEndRecord({
       photoName: path.split('/').at(-1)!,
       settings: { ...about, archer: archer.slice(0, 80) || about.archer },
       focalPx,
-      reading: null,
-      marks: null,
-      byHand: null,
-      pick: null,
-      step: 'look',
-      tagsConfirmed: false,
-      note: '',
     });
     await db.put('photos', photo, record.id);
     if (before !== null) {

@@ -11,6 +11,7 @@ import { download } from './download.ts';
 import { handOverWhat } from './hand-over.ts';
 import { keepEnd } from './keep-end.ts';
 import { pictureOf } from './picture-of.ts';
+import { TextField } from '../parts/text-field.tsx';
 
 /** Keeping the end on this device, and taking it away as files. */
 export function KeepPanel({ end }: { end: OpenEnd }) {
@@ -34,28 +35,22 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
   return (
     <section class="panel panel-keep" data-panel="keep" aria-label="Keep">
       <h2>Keep this end</h2>
-      <label class="field">
-        <span class="field-name">Archer</span>
-        <input
-          type="text"
-          maxLength={80}
-          autocomplete="off"
-          placeholder="Name"
-          value={end.settings.value.archer}
-          onInput={(event) => sayOfEnd(end, { archer: event.currentTarget.value })}
-        />
-      </label>
-      <label class="field">
-        <span class="field-name">Place</span>
-        <input
-          type="text"
-          maxLength={120}
-          autocomplete="off"
-          placeholder="Ground or hall"
-          value={end.settings.value.place}
-          onInput={(event) => sayOfEnd(end, { place: event.currentTarget.value })}
-        />
-      </label>
+      <TextField
+        label="Archer"
+        maxLength={80}
+        autocomplete="off"
+        placeholder="Name"
+        value={end.settings.value.archer}
+        onInput={(archer) => sayOfEnd(end, { archer })}
+      />
+      <TextField
+        label="Place"
+        maxLength={120}
+        autocomplete="off"
+        placeholder="Ground or hall"
+        value={end.settings.value.place}
+        onInput={(place) => sayOfEnd(end, { place })}
+      />
       <Choice
         label="Shot"
         value={settingOf(end.settings.value)}
@@ -66,19 +61,14 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
         onChange={(setting) => sayOfEnd(end, { setting })}
       />
       {settingOf(end.settings.value) === 'outdoor' && (
-        <label class="field">
-          <span class="field-name">Wind</span>
-          <input
-            type="text"
-            maxLength={120}
-            autocomplete="off"
-            placeholder="None, light from the left…"
-            value={end.settings.value.wind}
-            onInput={(event) =>
-              sayOfEnd(end, { wind: event.currentTarget.value, windDay: today() })
-            }
-          />
-        </label>
+        <TextField
+          label="Wind"
+          maxLength={120}
+          autocomplete="off"
+          placeholder="None, light from the left…"
+          value={end.settings.value.wind}
+          onInput={(wind) => sayOfEnd(end, { wind, windDay: today() })}
+        />
       )}
       <label class="field">
         <span class="field-name">Note</span>

@@ -3,6 +3,7 @@ import { SHAFT_MM, type FaceChoice } from '../../src/reading/request.ts';
 import type { Settings } from '../state/settings.ts';
 import { Choice } from './choice.tsx';
 import { Stepper } from './stepper.tsx';
+import { TextField } from './text-field.tsx';
 
 interface Props {
   readonly value: Settings;
@@ -14,17 +15,14 @@ export function SettingsForm({ value, onChange }: Props) {
   const set = (change: Partial<Settings>) => onChange({ ...value, ...change });
   return (
     <div class="settings">
-      <label class="field">
-        <span class="field-name">Archer</span>
-        <input
-          type="text"
-          autocomplete="off"
-          maxLength={80}
-          placeholder="Name"
-          value={value.archer}
-          onInput={(event) => set({ archer: event.currentTarget.value })}
-        />
-      </label>
+      <TextField
+        label="Archer"
+        autocomplete="off"
+        maxLength={80}
+        placeholder="Name"
+        value={value.archer}
+        onInput={(archer) => set({ archer })}
+      />
       <label class="field">
         <span class="field-name">Face</span>
         <select

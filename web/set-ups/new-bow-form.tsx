@@ -3,6 +3,7 @@ import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
 import type { Bow } from '../../src/tuning/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
 import { settings } from '../state/settings.ts';
+import { TextField } from '../parts/text-field.tsx';
 
 interface Props {
   readonly onSave: (bow: Bow) => void;
@@ -31,26 +32,20 @@ export function NewBowForm({ onSave }: Props) {
     >
       <h2>Add a bow</h2>
       <div class="settings">
-        <label class="field">
-          <span class="field-name">Name of the bow</span>
-          <input
-            type="text"
-            required
-            maxLength={80}
-            placeholder="The blue one"
-            value={name.value}
-            onInput={(event) => (name.value = event.currentTarget.value)}
-          />
-        </label>
-        <label class="field">
-          <span class="field-name">Archer</span>
-          <input
-            type="text"
-            maxLength={80}
-            value={archer.value}
-            onInput={(event) => (archer.value = event.currentTarget.value)}
-          />
-        </label>
+        <TextField
+          label="Name of the bow"
+          required
+          maxLength={80}
+          placeholder="The blue one"
+          value={name.value}
+          onInput={(value) => (name.value = value)}
+        />
+        <TextField
+          label="Archer"
+          maxLength={80}
+          value={archer.value}
+          onInput={(value) => (archer.value = value)}
+        />
         <Choice
           label="Shot"
           value={hand.value}

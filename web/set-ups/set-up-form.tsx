@@ -4,6 +4,7 @@ import { preferredWords } from '../../src/tuning/preferred-offset.ts';
 import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
 import { Stepper } from '../parts/stepper.tsx';
 import { SettingField } from './setting-field.tsx';
+import { TextField } from '../parts/text-field.tsx';
 
 interface Props {
   readonly bow: Bow;
@@ -46,16 +47,13 @@ export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
       <h2>How {bow.name} is set now</h2>
       <p class="quiet">Leave out what you have not measured. Nothing is ever overwritten.</p>
       <div class="settings">
-        <label class="field">
-          <span class="field-name">Name of this set-up</span>
-          <input
-            type="text"
-            maxLength={80}
-            placeholder="Two clicks softer"
-            value={name.value}
-            onInput={(event) => (name.value = event.currentTarget.value)}
-          />
-        </label>
+        <TextField
+          label="Name of this set-up"
+          maxLength={80}
+          placeholder="Two clicks softer"
+          value={name.value}
+          onInput={(value) => (name.value = value)}
+        />
         {bow.adjusters.map((adjuster) => (
           <SettingField
             key={adjuster.id}

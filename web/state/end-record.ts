@@ -32,3 +32,25 @@ export const endRecordSchema = z.object({
   note: z.string(),
 });
 export type EndRecord = z.infer<typeof endRecordSchema>;
+
+/** The record of an end that was just opened. */
+export function newEndRecord(
+  about: Pick<EndRecord, 'photoName' | 'settings' | 'focalPx'> & {
+    /** Of a photo that was read elsewhere. */
+    readonly reading?: EndRecord['reading'];
+  },
+): EndRecord {
+  const { reading = null } = about;
+  return {
+    ...about,
+    id: crypto.randomUUID(),
+    createdAt: new Date().toISOString(),
+    reading,
+    marks: reading?.marks ?? null,
+    byHand: null,
+    pick: null,
+    step: 'look',
+    tagsConfirmed: false,
+    note: '',
+  };
+}

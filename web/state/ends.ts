@@ -8,7 +8,7 @@ import { announce } from './announce.ts';
 import { endLock, OPEN_HERE } from './left-behind.ts';
 import { OpenEnd } from './open-end.ts';
 import { showablePhoto } from './showable-photo.ts';
-import { type EndRecord } from './end-record.ts';
+import { newEndRecord, type EndRecord } from './end-record.ts';
 import { goTo, route } from './route.ts';
 import { requestOf, settingsToday, sizes, type Settings } from './settings.ts';
 
@@ -34,20 +34,7 @@ export async function openPhotos(
   const shownBefore = before && (await showablePhoto(before));
   const ends = photos.map((file, i) => {
     const { photo, focalPx } = shown[i]!;
-    const record: EndRecord = {
-      id: crypto.randomUUID(),
-      createdAt: new Date().toISOString(),
-      photoName: file.name,
-      settings: about,
-      focalPx,
-      reading: null,
-      marks: null,
-      byHand: null,
-      pick: null,
-      step: 'look',
-      tagsConfirmed: false,
-      note: '',
-    };
+    const record = newEndRecord({ photoName: file.name, settings: about, focalPx });
     return new OpenEnd(record, photo, shownBefore?.photo ?? null);
   });
   const [first] = ends;
@@ -62,20 +49,12 @@ export async function openPhotos(
 
 /** Opens a photo with a reading that was made before, elsewhere or by the command line. */
 export async function openReading(photo: File, reading: Reading): Promise<void> {
-  const record: EndRecord = {
-    id: crypto.randomUUID(),
-    createdAt: new Date().toISOString(),
+  const record = newEndRecord({
     photoName: photo.name,
     settings: { ...settingsToday(), face: reading.face },
     focalPx: null,
     reading,
-    marks: reading.marks,
-    byHand: null,
-    pick: null,
-    step: 'look',
-    tagsConfirmed: false,
-    note: '',
-  };
+  });
   const end = new OpenEnd(record, photo, null);
   adopt(end);
   goTo('end', end.id);
