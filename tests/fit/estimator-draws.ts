@@ -12,6 +12,7 @@ import {
 import { fitCovarianceMm, photoToSheet, sheetToPhoto } from '../../src/fit/project.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
 import { solveCamera, type RingPoint } from '../../src/fit/solve-camera.ts';
+import { random as seeded } from '../groups/random.ts';
 import { cameraFit } from './camera-fit.ts';
 
 export interface DrawOptions {
@@ -45,26 +46,13 @@ const PARAMETERS = [
   PARAMETER.k1,
 ];
 
-/** Repeatable uniform numbers (mulberry32). */
-function uniform(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
-
 /**
  * Ring points seen by known cameras (tilt 0 to 60 degrees, k1 -0.2 to 0.1), given to the estimator
  * from a start as far off as the candidate stage may be, and its errors against the Cramer-Rao
  * bound and against the covariance that it reports.
  */
 export function drawEstimates(options: DrawOptions): DrawResult {
-  const random = uniform(options.seed);
-  const normal = (): number =>
-    Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+  const { uniform: random, normal } = seeded(options.seed);
   const between = (low: number, high: number): number => low + (high - low) * random();
   let squares = 0;
   let bounds = 0;

@@ -1,14 +1,3 @@
-/** A small seeded generator (mulberry32): the same seed gives the same run everywhere. */
-export function seeded(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
-
 const EXTREMES = [
   [0, 0, 0, 0],
   [255, 255, 255, 255],

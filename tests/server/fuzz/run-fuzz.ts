@@ -13,7 +13,8 @@ import { listen } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
 import { ReadingPool } from '../../../server/reading/reading-pool.ts';
 import { fillSample, sampleEnd } from '../log/sample-log.ts';
-import { mutate, seeded } from './mutate.ts';
+import { random as seeded } from '../../groups/random.ts';
+import { mutate } from './mutate.ts';
 
 export interface FuzzReport {
   readonly photos: Record<string, number>;
@@ -42,7 +43,7 @@ export async function runFuzz(rounds: number, seed: number): Promise<FuzzReport>
     slowestMs: 0,
     findings: [],
   };
-  const random = seeded(seed);
+  const random = seeded(seed).uniform;
   try {
     const slowestMs = await fuzzPhotos(Math.ceil(rounds * 0.5), random, report);
     await fuzzManifests(Math.ceil(rounds * 0.15), random, folder, report);
