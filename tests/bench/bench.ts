@@ -5,13 +5,13 @@ import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
-import { powerBench } from './power-bench.ts';
 import { readingBench } from './reading-bench.ts';
 import { startBench } from './start-bench.ts';
-import { tuningBench } from './tuning-bench.ts';
+import { tuningTable } from './tuning-table.ts';
 
 /*
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
+ * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * Without a PART, all of them run.
  */
 const { positionals, values } = parseArgs({
@@ -20,6 +20,9 @@ const { positionals, values } = parseArgs({
     photos: { type: 'string' },
     only: { type: 'string' },
     results: { type: 'string' },
+    seed: { type: 'string' },
+    histories: { type: 'string' },
+    population: { type: 'string' },
   },
 });
 
@@ -41,10 +44,7 @@ const parts: Record<string, () => Promise<void> | void> = {
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),
   page: () => pageBench(),
-  tuning: () => {
-    console.dir(tuningBench({ histories: 2000, seed: 20310301 }), { depth: null });
-    console.dir(powerBench({ ends: 8000, seed: 20310301 }));
-  },
+  tuning: () => tuningTable(values),
 };
 
 const unknown = positionals.filter((name) => !(name in parts));

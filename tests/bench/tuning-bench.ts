@@ -1,5 +1,6 @@
 import type { ArcherRecord } from '../../src/groups/archer-record.ts';
 import { groupsOf } from '../../src/groups/groups-of.ts';
+import { DEAD_ZONE_MRAD } from '../../src/tuning/axis-verdict.ts';
 import { readLog } from '../../src/tuning/read-log.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import type { End, Session } from '../../src/tuning/session.ts';
@@ -31,28 +32,49 @@ export interface TuningBench {
   readonly ends: number;
   /** Share of 90 % regions of single ends that hold that session's true offset. */
   readonly coverage: { readonly withoutRecord: number; readonly withRecord: number };
-  /**
-   * Of the directions called sure, the share that is wrong: at the first end of a history, by each
-   * end alone as if there were no log (most of them of a bow that is nearly in tune), and as the
-   * product says it, with the log.
-   */
-  readonly sureWrong: { readonly firstEnd: Share; readonly oneEnd: Share; readonly log: Share };
+  /** Verdicts called sure, by what they were said from. */
+  readonly sure: {
+    /** The first end of a history, by itself. */
+    readonly firstEnd: SureCalls;
+    /** Each end by itself, as if there were no log; most of them of a bow that is nearly in tune. */
+    readonly oneEnd: SureCalls;
+    readonly oneEndWithRecord: SureCalls;
+    /** As the product says it, with the log. */
+    readonly log: SureCalls;
+  };
   /** Ends shot before the bow is within 1 mrad of what is wanted. */
   readonly endsNeeded: {
     readonly endwise: Needed;
     readonly ruleOfThumb: Needed;
     readonly ratio: number;
   };
-  /** Share of histories further off after ten ends than at the start. */
-  readonly wandering: { readonly endwise: number; readonly ruleOfThumb: number };
+  /** Histories further off after ten ends than at the start, and those of them beyond 1 mrad. */
+  readonly wandering: { readonly endwise: Wandering; readonly ruleOfThumb: Wandering };
   /** Root mean square distance from what is wanted after the last end, mrad. */
   readonly leftMrad: { readonly endwise: number; readonly ruleOfThumb: number };
 }
 
-interface Share {
-  readonly wrong: number;
-  readonly called: number;
-  readonly share: number;
+/**
+ * Counted per axis. The truth is the bow's offset on that axis from what is wanted: for one end
+ * with that session's own level in it, for the log without.
+ */
+export interface SureCalls {
+  readonly axes: number;
+  /** A direction was called sure. */
+  readonly directions: number;
+  /** Of these, the truth lies on the other side, by however little. */
+  readonly wrongSide: number;
+  /** Of these, the truth lies within the dead zone, on either side: the call is idle. */
+  readonly idle: number;
+  /** 'As wanted' was called sure. */
+  readonly level: number;
+  /** Of these, the truth lies beyond the dead zone. */
+  readonly wrongLevel: number;
+}
+
+interface Wandering {
+  readonly worse: number;
+  readonly worseAndOut: number;
 }
 
 interface Needed {
@@ -73,13 +95,14 @@ export function tuningBench({
   readonly population?: Population;
 }): TuningBench {
   const count = { regions: 0, bareIn: 0, recordRegions: 0, recordIn: 0 };
-  const calls = {
-    firstEnd: { wrong: 0, called: 0 },
-    oneEnd: { wrong: 0, called: 0 },
-    log: { wrong: 0, called: 0 },
+  const sure = {
+    firstEnd: noCalls(),
+    oneEnd: noCalls(),
+    oneEndWithRecord: noCalls(),
+    log: noCalls(),
   };
-  const endwise = { needed: [] as number[], worse: 0, left: 0 };
-  const thumb = { needed: [] as number[], worse: 0, left: 0 };
+  const endwise = { needed: [] as number[], worse: 0, worseAndOut: 0, left: 0 };
+  const thumb = { needed: [] as number[], worse: 0, worseAndOut: 0, left: 0 };
   for (let i = 0; i < histories; i++) {
     const archer = virtualArcher(chance(seed + 7919 * i), population);
     const record =
@@ -88,28 +111,22 @@ export function tuningBench({
         : undefined;
     const mine = byEndwise(archer, record, chance(seed + 7919 * i + 2));
     for (const [e, end] of mine.readings.entries()) {
-      if (e === 0) {
-        calls.firstEnd.called += end.oneEnd.called;
-        calls.firstEnd.wrong += end.oneEnd.wrong;
-      }
       count.regions++;
       if (end.inRegion) count.bareIn++;
       if (end.inRecordRegion !== null) count.recordRegions++;
       if (end.inRecordRegion) count.recordIn++;
-      for (const kind of ['oneEnd', 'log'] as const) {
-        calls[kind].called += end[kind].called;
-        calls[kind].wrong += end[kind].wrong;
-      }
+      if (e === 0) add(sure.firstEnd, end.oneEnd);
+      add(record ? sure.oneEndWithRecord : sure.oneEnd, end.oneEnd);
+      add(sure.log, end.log);
     }
     score(endwise, mine.distances);
     score(thumb, byThumb(archer, chance(seed + 7919 * i + 2)));
   }
-  const share = ({ wrong, called }: { wrong: number; called: number }): Share => ({
-    wrong,
-    called,
-    share: wrong / called,
-  });
   const [own, other] = [needed(endwise.needed), needed(thumb.needed)];
+  const wandering = ({ worse, worseAndOut }: Wandering): Wandering => ({
+    worse: worse / histories,
+    worseAndOut: worseAndOut / histories,
+  });
   return {
     histories,
     ends: count.regions,
@@ -117,13 +134,9 @@ export function tuningBench({
       withoutRecord: count.bareIn / count.regions,
       withRecord: count.recordIn / count.recordRegions,
     },
-    sureWrong: {
-      firstEnd: share(calls.firstEnd),
-      oneEnd: share(calls.oneEnd),
-      log: share(calls.log),
-    },
+    sure,
     endsNeeded: { endwise: own, ruleOfThumb: other, ratio: own.median / other.median },
-    wandering: { endwise: endwise.worse / histories, ruleOfThumb: thumb.worse / histories },
+    wandering: { endwise: wandering(endwise), ruleOfThumb: wandering(thumb) },
     leftMrad: {
       endwise: Math.sqrt(endwise.left / histories),
       ruleOfThumb: Math.sqrt(thumb.left / histories),
@@ -131,13 +144,25 @@ export function tuningBench({
   };
 }
 
+type Counts = { -readonly [Key in keyof SureCalls]: SureCalls[Key] };
+
+function noCalls(): Counts {
+  return { axes: 0, directions: 0, wrongSide: 0, idle: 0, level: 0, wrongLevel: 0 };
+}
+
+function add(into: Counts, calls: SureCalls): void {
+  for (const key of Object.keys(into) as (keyof Counts)[]) into[key] += calls[key];
+}
+
 function score(
-  into: { needed: number[]; worse: number; left: number },
+  into: { needed: number[]; worse: number; worseAndOut: number; left: number },
   distances: readonly number[],
 ): void {
   const first = distances.findIndex((distance) => distance <= WITHIN_MRAD);
   into.needed.push(first < 0 ? ENDS + 1 : first);
-  if (distances[10]! > distances[0]!) into.worse++;
+  const isWorse = distances[10]! > distances[0]!;
+  if (isWorse) into.worse++;
+  if (isWorse && distances[10]! > WITHIN_MRAD) into.worseAndOut++;
   into.left += distances[ENDS]! ** 2;
 }
 
@@ -174,8 +199,8 @@ const ADJUSTERS: Adjuster[] = [
 interface EndReading {
   readonly inRegion: boolean;
   readonly inRecordRegion: boolean | null;
-  readonly oneEnd: { called: number; wrong: number };
-  readonly log: { called: number; wrong: number };
+  readonly oneEnd: SureCalls;
+  readonly log: SureCalls;
 }
 
 function byEndwise(
@@ -249,18 +274,26 @@ function sureCalls(
   tuning: ReturnType<typeof readTuning>,
   truth: readonly [number, number],
   preferred: readonly [number, number],
-): { called: number; wrong: number } {
-  let [called, wrong] = [0, 0];
+): SureCalls {
+  const calls = noCalls();
   for (const [verdict, plus, axis] of [
     [tuning.vertical, 'high', 1],
     [tuning.horizontal, 'right', 0],
   ] as const) {
-    if (verdict.certainty !== 'sure' || verdict.direction === 'level') continue;
-    called++;
+    calls.axes++;
+    if (verdict.certainty !== 'sure') continue;
     const off = truth[axis] - preferred[axis];
-    if (verdict.direction === plus ? off < 0 : off > 0) wrong++;
+    const isLevel = Math.abs(off) <= DEAD_ZONE_MRAD;
+    if (verdict.direction === 'level') {
+      calls.level++;
+      if (!isLevel) calls.wrongLevel++;
+      continue;
+    }
+    calls.directions++;
+    if (verdict.direction === plus ? off < 0 : off > 0) calls.wrongSide++;
+    if (isLevel) calls.idle++;
   }
-  return { called, wrong };
+  return calls;
 }
 
 /**

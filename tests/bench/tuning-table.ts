@@ -1,0 +1,161 @@
+import { POPULATIONS } from '../simulation/virtual-archer.ts';
+import { powerBench, type PowerResult } from './power-bench.ts';
+import { tuningBench, type SureCalls, type TuningBench } from './tuning-bench.ts';
+
+type PopulationName = keyof typeof POPULATIONS;
+
+export interface TuningTableOptions {
+  /** @default 20310301 */
+  readonly seed?: string | undefined;
+  /** Histories of each population. @default 2000 of outOfTune, 500 of the others */
+  readonly histories?: string | undefined;
+  /** @default every one */
+  readonly population?: string | undefined;
+}
+
+const NAMES = Object.keys(POPULATIONS) as PopulationName[];
+const POWER_ENDS = 8000;
+
+/** Plays virtual tuning histories and prints one table: a line per figure, a column per population. */
+export function tuningTable(options: TuningTableOptions): void {
+  const seed = wholeNumber('seed', options.seed) ?? 20310301;
+  const histories = wholeNumber('histories', options.histories);
+  const names = options.population === undefined ? NAMES : [populationNamed(options.population)];
+  const results = names.map((name) =>
+    tuningBench({
+      histories: histories ?? (name === 'outOfTune' ? 2000 : 500),
+      seed,
+      population: POPULATIONS[name],
+    }),
+  );
+  console.log(`Virtual tuning histories, seed ${seed}\n`);
+  const width = Math.max(...NAMES.map((name) => name.length)) + 2;
+  const row = (label: string, asked: string, cells: readonly string[]) =>
+    console.log(label.padEnd(52) + asked.padEnd(10) + cells.map((c) => c.padStart(width)).join(''));
+  row('', 'asked for', names);
+  for (const { label, asked, of } of LINES) row(label, asked, results.map(of));
+
+  const power = powerBench({ ends: POWER_ENDS, seed });
+  console.log(`\nA true offset of 2.83 sigma found at the 5 % level with 3 + 2 arrows, ${POWER_ENDS} ends\n`); // prettier-ignore
+  for (const [label, asked, key] of POWER_LINES) row(label, asked, [power[key].toFixed(3)]);
+}
+
+function populationNamed(name: string): PopulationName {
+  const found = NAMES.find((one) => one === name);
+  if (found !== undefined) return found;
+  throw new Error(`--population: One of ${NAMES.join(', ')}.`);
+}
+
+function wholeNumber(name: string, text: string | undefined): number | undefined {
+  if (text === undefined) return undefined;
+  if (/^[1-9]\d{0,8}$/.test(text)) return Number(text);
+  throw new Error(`--${name}: a whole number from 1, not "${text}".`);
+}
+
+interface Line {
+  readonly label: string;
+  readonly asked: string;
+  readonly of: (result: TuningBench) => string;
+}
+
+const percent = (share: number) => (Number.isNaN(share) ? 'none' : `${(100 * share).toFixed(1)} %`);
+
+/** A share with the number it is of: a share of few says little. */
+const shareOf = (part: number, all: number) =>
+  all === 0 ? 'none' : `${percent(part / all)} of ${all}`;
+
+function sureLines(name: string, key: keyof TuningBench['sure'], asked: string): Line[] {
+  const of = (pick: (calls: SureCalls) => string) => (result: TuningBench) =>
+    pick(result.sure[key]);
+  return [
+    {
+      label: `Sure of a direction, wrong side: ${name}`,
+      asked,
+      of: of((calls) => shareOf(calls.wrongSide, calls.directions)),
+    },
+    {
+      label: '  within the dead zone, so of no use',
+      asked: '',
+      of: of((calls) => percent(calls.idle / calls.directions)),
+    },
+    {
+      label: '  wrong side, of all verdicts',
+      asked: '',
+      of: of((calls) => `${(100 * (calls.wrongSide / calls.axes)).toFixed(2)} %`),
+    },
+    {
+      label: '  sure that it is as wanted, and is not',
+      asked: '',
+      of: of((calls) => shareOf(calls.wrongLevel, calls.level)),
+    },
+  ];
+}
+
+const LINES: readonly Line[] = [
+  { label: 'Histories', asked: '', of: ({ histories }) => `${histories}` },
+  {
+    label: '90 % regions that hold the offset',
+    asked: '88-92 %',
+    of: ({ coverage }) => percent(coverage.withoutRecord),
+  },
+  {
+    label: '  with a record',
+    asked: '88-92 %',
+    of: ({ coverage }) => percent(coverage.withRecord),
+  },
+  ...sureLines('with the log', 'log', '<= 5 %'),
+  ...sureLines('one end, no record', 'oneEnd', '<= 5 %'),
+  ...sureLines('one end, record', 'oneEndWithRecord', '<= 5 %'),
+  ...sureLines('first end', 'firstEnd', '<= 5 %'),
+  {
+    label: 'Ends until within 1 mrad, median: endwise',
+    asked: '',
+    of: ({ endsNeeded }) => endsNeeded.endwise.median.toFixed(1),
+  },
+  {
+    label: '  fixed rule of two clicks',
+    asked: '',
+    of: ({ endsNeeded }) => endsNeeded.ruleOfThumb.median.toFixed(1),
+  },
+  { label: '  ratio', asked: '<= 60 %', of: ({ endsNeeded }) => percent(endsNeeded.ratio) },
+  {
+    label: '  never within 16 ends: endwise',
+    asked: '',
+    of: ({ endsNeeded }) => percent(endsNeeded.endwise.never),
+  },
+  {
+    label: '  never within 16 ends: fixed rule',
+    asked: '',
+    of: ({ endsNeeded }) => percent(endsNeeded.ruleOfThumb.never),
+  },
+  {
+    label: 'Further off after 10 ends than at first: endwise',
+    asked: '<= 2 %',
+    of: ({ wandering }) => `${(100 * wandering.endwise.worse).toFixed(2)} %`,
+  },
+  {
+    label: '  and beyond 1 mrad',
+    asked: '',
+    of: ({ wandering }) => `${(100 * wandering.endwise.worseAndOut).toFixed(2)} %`,
+  },
+  {
+    label: '  fixed rule',
+    asked: '',
+    of: ({ wandering }) => percent(wandering.ruleOfThumb.worse),
+  },
+  {
+    label: 'Left after 16 ends, mrad: endwise',
+    asked: '',
+    of: ({ leftMrad }) => leftMrad.endwise.toFixed(2),
+  },
+  { label: '  fixed rule', asked: '', of: ({ leftMrad }) => leftMrad.ruleOfThumb.toFixed(2) },
+];
+
+const POWER_LINES: readonly (readonly [label: string, asked: string, key: keyof PowerResult])[] = [
+  ['Spread known', '0.80', 'known'],
+  ['Pooled circular spread', '0.56', 'pooled'],
+  ['Hotelling', '0.25', 'hotelling'],
+  ['Record of 100 fletched, bare known to be as wide', '>= 0.76', 'recordEqualSpread'],
+  ['Record of 60 fletched and 40 bare', '>= 0.76', 'record'],
+  ['Record of 100 fletched only', '', 'recordOfFletched'],
+];
