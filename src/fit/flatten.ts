@@ -10,8 +10,9 @@ export interface FlatFace {
   readonly spot: number;
   /** Side of a pixel, mm. */
   readonly mmPerPx: number;
-  /** The raster shows -halfWidthMm to +halfWidthMm both ways about the spot's centre. */
+  /** The raster shows -halfWidthMm to +halfWidthMm both ways about `centreMm`. */
   readonly halfWidthMm: number;
+  readonly centreMm: SpotMm;
   /** 1 where the photo shows the point, 0 where it lies outside the frame; one byte per pixel. */
   readonly seen: Uint8Array;
 }
@@ -21,16 +22,23 @@ export interface FlattenOptions {
   readonly mmPerPx: number;
   /** @default the outermost ring's radius plus a twentieth */
   readonly halfWidthMm?: number;
+  /** Middle of what is shown; may lie off the paper, whose plane is continued. @default [0, 0] */
+  readonly centreMm?: SpotMm;
 }
 
 /** Pixel of the flat face (centre of the first one (0.5, 0.5)) for a position in the spot. */
 export function spotToFlat(flat: FlatFace, mm: SpotMm): [number, number] {
-  return [(mm[0] + flat.halfWidthMm) / flat.mmPerPx, (flat.halfWidthMm - mm[1]) / flat.mmPerPx];
+  const { centreMm, halfWidthMm, mmPerPx } = flat;
+  return [
+    (mm[0] - centreMm[0] + halfWidthMm) / mmPerPx,
+    (halfWidthMm + centreMm[1] - mm[1]) / mmPerPx,
+  ];
 }
 
 /** Position in the spot for a pixel of the flat face (centre of the first one (0.5, 0.5)). */
 export function flatToSpot(flat: FlatFace, px: readonly [number, number]): SpotMm {
-  return [px[0] * flat.mmPerPx - flat.halfWidthMm, flat.halfWidthMm - px[1] * flat.mmPerPx];
+  const { centreMm, halfWidthMm, mmPerPx } = flat;
+  return [centreMm[0] + px[0] * mmPerPx - halfWidthMm, centreMm[1] + halfWidthMm - px[1] * mmPerPx];
 }
 
 /** Exact projections are made at the corners of cells of this many flat pixels. */
@@ -42,7 +50,7 @@ const CELL_PX = 8;
  * and noise do not alias.
  */
 export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): FlatFace {
-  const { spot, mmPerPx } = options;
+  const { spot, mmPerPx, centreMm = [0, 0] } = options;
   const wanted = options.halfWidthMm ?? outerRadiusMm(FACES[fit.face]) * 1.05;
   const side = Math.max(1, Math.round((2 * wanted) / mmPerPx));
   const halfWidthMm = (side * mmPerPx) / 2;
@@ -56,8 +64,8 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
   for (let row = 0; row <= cells; row++) {
     for (let column = 0; column <= cells; column++) {
       const mm: SpotMm = [
-        column * CELL_PX * mmPerPx - halfWidthMm,
-        halfWidthMm - row * CELL_PX * mmPerPx,
+        centreMm[0] + column * CELL_PX * mmPerPx - halfWidthMm,
+        centreMm[1] + halfWidthMm - row * CELL_PX * mmPerPx,
       ];
       const px: PhotoPx = sheetToPhoto(fit, spotToSheet(fit, spot, mm));
       // Sample positions count from the first pixel's centre.
@@ -66,7 +74,7 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
     }
   }
 
-  const photoPxPerFlatPx = pxPerMm(fit, spotToSheet(fit, spot, [0, 0])) * mmPerPx;
+  const photoPxPerFlatPx = pxPerMm(fit, spotToSheet(fit, spot, centreMm)) * mmPerPx;
   const samples = Math.min(6, Math.max(1, Math.round(photoPxPerFlatPx)));
   const lastX = photo.width - 1;
   const lastY = photo.height - 1;
@@ -130,5 +138,12 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
       seen[y * side + x] = 1;
     }
   }
-  return { raster: { width: side, height: side, data }, spot, mmPerPx, halfWidthMm, seen };
+  return {
+    raster: { width: side, height: side, data },
+    spot,
+    mmPerPx,
+    halfWidthMm,
+    centreMm,
+    seen,
+  };
 }

@@ -1,14 +1,7 @@
-import type { ArrowKind } from './mark.ts';
 import type { StandingArrow } from './standing/standing-arrows.ts';
 
-export interface ChosenArrow {
-  readonly arrow: StandingArrow;
-  readonly kind: ArrowKind;
-  readonly confidence: number;
-}
-
 export interface ChosenArrows {
-  readonly arrows: readonly ChosenArrow[];
+  readonly arrows: readonly StandingArrow[];
   readonly warnings: string[];
 }
 
@@ -18,14 +11,8 @@ const ARROW = 0.5;
 const EXPECTED_ARROW = 0.12;
 /** Arrows stand in the face at all when the likeliest is at least so likely. */
 const STANDING = 0.5;
-/** Strength of vanes from which an arrow is called fletched, and below which bare. */
-const FLETCHED = 0.3;
-const BARE = 0.12;
 
-/**
- * Decides which bars are arrows, and which arrows are fletched. The number of arrows shot ranks
- * the candidates and the number of each kind ranks their vanes; neither invents anything.
- */
+/** Decides which bars are arrows. The number of arrows shot ranks them and never invents one. */
 export function chooseArrows(
   candidates: readonly StandingArrow[],
   counts: { readonly fletched?: number | undefined; readonly bare?: number | undefined },
@@ -51,36 +38,5 @@ export function chooseArrows(
       `${chosen.length + surplus} arrows seem to stand in the face, ${expected} were shot: check which ones are marked.`,
     );
   }
-  const kinds = kindsOf(chosen, fletched, bare);
-  return {
-    arrows: chosen.map((arrow, i) => ({ arrow, kind: kinds[i]!, confidence: arrow.probability })),
-    warnings,
-  };
-}
-
-/** Fletched or bare, by the vanes seen; with both counts known and all found, by their rank. */
-function kindsOf(
-  arrows: readonly StandingArrow[],
-  fletched: number | undefined,
-  bare: number | undefined,
-): ArrowKind[] {
-  if (bare === 0 && fletched !== undefined) return arrows.map(() => 'fletched');
-  if (fletched === 0 && bare !== undefined) return arrows.map(() => 'bare');
-  const byVanes = arrows.map(({ vanes }): ArrowKind => {
-    if (vanes === null) return 'unknown';
-    return vanes >= FLETCHED ? 'fletched' : vanes <= BARE ? 'bare' : 'unknown';
-  });
-  if (fletched === undefined || bare === undefined) return byVanes;
-  const seen = arrows.flatMap(({ vanes }, i) => (vanes === null ? [] : [{ i, vanes }]));
-  seen.sort((a, b) => b.vanes - a.vanes);
-  if (arrows.length !== fletched + bare || seen.length !== arrows.length) return byVanes;
-  const last = seen[fletched - 1]!.vanes;
-  const next = seen[fletched]!.vanes;
-  // Vanes that hardly differ rank nothing.
-  const ranks = last - next > 0.03;
-  return ranks ? arrows.map((_, i) => (isAmong(seen, fletched, i) ? 'fletched' : 'bare')) : byVanes;
-}
-
-function isAmong(seen: readonly { readonly i: number }[], first: number, i: number): boolean {
-  return seen.slice(0, first).some((entry) => entry.i === i);
+  return { arrows: chosen, warnings };
 }

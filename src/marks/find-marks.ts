@@ -7,13 +7,16 @@ import type { Raster } from '../raster/raster.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
 import { viewSpot } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
-import type { Mark } from './mark.ts';
+import { kindsByVanes } from './kinds-by-vanes.ts';
+import type { ArrowKind, Mark } from './mark.ts';
 import type { MarkNetwork } from './network/mark-network.ts';
 import { checkSameFace, newHoles, type NewHoles } from './before-after/new-holes.ts';
-import { chooseArrows, type ChosenArrows } from './choose-arrows.ts';
+import { chooseArrows } from './choose-arrows.ts';
 import { chooseHoles, chooseNewHoles, type ChosenHole } from './choose-holes.ts';
 import { holesFromMaps } from './holes-from-maps.ts';
+import { rearView } from './standing/rear-view.ts';
 import { standingArrows, type StandingArrow } from './standing/standing-arrows.ts';
+import { vanesAtRear } from './standing/vanes-at-rear.ts';
 import { uncountedPlaces } from './uncounted-places.ts';
 import type { Evidence } from './without-doubles.ts';
 
@@ -89,7 +92,9 @@ export async function findMarks(
     }));
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
-    const marks = standingMarks(standing, holes, fit, shaftMm);
+    const vanes = await vanesOf(standing.arrows, { photo, fit }, shaftMm, engine.network);
+    const kinds = kindsByVanes(vanes, request);
+    const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
     return { marks, uncounted: uncounted(arrows, marks), warnings: standing.warnings };
   }
   if (before) checkSameFace(since, expected);
@@ -104,27 +109,50 @@ export async function findMarks(
   return { marks, uncounted: uncounted([...holes, ...beside], marks), warnings };
 }
 
+/** How much each arrow looks fletched, spot by spot; null where that cannot be seen. */
+async function vanesOf(
+  arrows: readonly StandingArrow[],
+  { photo, fit }: Photographed,
+  shaftMm: number,
+  network: MarkNetwork | null,
+): Promise<(number | null)[]> {
+  const vanes = new Map<StandingArrow, number | null>();
+  for (const spot of network ? new Set(arrows.map((arrow) => arrow.spot)) : []) {
+    const here = arrows.filter((arrow) => arrow.spot === spot);
+    const view = rearView(photo, fit, here, shaftMm);
+    const maps = await network!.evidence(view.flat, {
+      fit,
+      shaftMm: view.rearShaftMm,
+      everywhere: true,
+    });
+    const strengths = vanesAtRear(view, maps, here);
+    here.forEach((arrow, i) => vanes.set(arrow, strengths[i]!));
+  }
+  return arrows.map((arrow) => vanes.get(arrow) ?? null);
+}
+
 /** Standing arrows first; where arrows stand, holes are old. */
 function standingMarks(
-  { arrows }: ChosenArrows,
+  arrows: readonly StandingArrow[],
+  kinds: readonly ArrowKind[],
   holes: readonly HoleCandidate[],
   fit: FaceFit,
   shaftMm: number,
 ): Mark[] {
-  const fresh = arrows.map(({ arrow, kind, confidence }, i): Mark => ({
+  const fresh = arrows.map((arrow, i): Mark => ({
     id: `m${i + 1}`,
     ...placed(arrow, fit),
     state: 'standing',
     age: 'fresh',
-    kind,
-    confidence,
+    kind: kinds[i]!,
+    confidence: arrow.probability,
     ...(arrow.hidden
       ? { note: 'The entry is hidden behind another arrow: its place is an estimate.' }
       : {}),
   }));
   const old = holes
     .filter((hole) => hole.probability >= 0.5)
-    .filter((hole) => arrows.every(({ arrow }) => !covers(arrow, hole, shaftMm)))
+    .filter((hole) => arrows.every((arrow) => !covers(arrow, hole, shaftMm)))
     .map((hole, i) =>
       holeMark({ hole, age: 'old', confidence: hole.probability }, `m${fresh.length + i + 1}`, fit),
     );

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { chooseArrows } from '../../src/marks/choose-arrows.ts';
 import { chooseHoles, chooseNewHoles } from '../../src/marks/choose-holes.ts';
 import type { HoleCandidate } from '../../src/marks/hole-candidate.ts';
+import { kindsByVanes } from '../../src/marks/kinds-by-vanes.ts';
 import type { StandingArrow } from '../../src/marks/standing/standing-arrows.ts';
 
 const hole = (probability: number, freshness = 0): HoleCandidate => ({
@@ -12,14 +13,13 @@ const hole = (probability: number, freshness = 0): HoleCandidate => ({
   freshness,
 });
 
-const arrow = (probability: number, vanes: number | null = null): StandingArrow => ({
+const arrow = (probability: number): StandingArrow => ({
   spot: 0,
   mm: [0, 0],
   sdMm: 0.5,
   probability,
   along: [1, 0],
   lengthMm: 200,
-  vanes,
   hidden: false,
 });
 
@@ -59,20 +59,22 @@ describe('standing arrows', () => {
   test('none when nothing is likely', () => {
     expect(chooseArrows([arrow(0.3)], { fletched: 1, bare: 0 }).arrows).toEqual([]);
   });
+});
 
+describe('kinds of standing arrows', () => {
   test('vanes are ranked by the counts of each kind', () => {
-    const { arrows } = chooseArrows([arrow(0.99, 0.2), arrow(0.98, 0.28), arrow(0.97, 0.05)], {
-      fletched: 1,
-      bare: 2,
-    });
-    expect(arrows.map(({ kind }) => kind)).toEqual(['bare', 'fletched', 'bare']);
+    expect(kindsByVanes([0.2, 0.28, 0.05], { fletched: 1, bare: 2 })).toEqual([
+      'bare',
+      'fletched',
+      'bare',
+    ]);
   });
 
-  test('kinds stay unknown where the rear end is out of the picture', () => {
-    const { arrows } = chooseArrows([arrow(0.99, null), arrow(0.98, 0.9)], {
-      fletched: 1,
-      bare: 1,
-    });
-    expect(arrows.map(({ kind }) => kind)).toEqual(['unknown', 'fletched']);
+  test('stay unknown where the rear end is out of the picture', () => {
+    expect(kindsByVanes([null, 0.9], { fletched: 1, bare: 1 })).toEqual(['unknown', 'fletched']);
+  });
+
+  test('need no vanes where only one kind was shot', () => {
+    expect(kindsByVanes([null, 0.9], { fletched: 0, bare: 2 })).toEqual(['bare', 'bare']);
   });
 });

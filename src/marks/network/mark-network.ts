@@ -7,6 +7,8 @@ import type { NetworkSession } from './network-session.ts';
 export interface EvidenceContext {
   readonly fit: FaceFit;
   readonly shaftMm: number;
+  /** Set where all that is seen is of interest, not only marks: no coarse look chooses. */
+  readonly everywhere?: boolean;
 }
 
 /** Evidence of holes and standing arrows on a flat face, by the trained network. */
@@ -152,7 +154,7 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
     const whole = wholeShape(close);
     const everywhere = tilesOver(close, whole);
-    if (pxPerStep < LEAST_PX_PER_STEP) {
+    if (context.everywhere || pxPerStep < LEAST_PX_PER_STEP) {
       await read(close, everywhere, whole, flat, context);
       return close;
     }

@@ -71,6 +71,49 @@ export function arrowPrior(
   return -(sideways ** 2) / (2 * LEAN_SD ** 2) - ofLength;
 }
 
+/** Heights over the paper, mm, between which the vanes and nock of an arrow are looked for. */
+const REAR_MM = { from: 380, to: 740 } as const;
+/** No more of the way to the camera: what is nearer fills the picture. */
+const NEAREST = 0.85;
+
+/** Where along the image of an arrow its rear end may be seen. */
+export interface RearStretch {
+  /** From the entry, mm of flat face. */
+  readonly fromMm: number;
+  readonly toMm: number;
+  /** Likeliest distance from the entry, mm of flat face, of a point at this height, mm. */
+  readonly distanceOf: (heightMm: number) => number;
+  /** The reverse: height, mm, of what is seen at this distance. */
+  readonly heightAt: (distanceMm: number) => number;
+}
+
+/** Stretch of the image of an arrow, entering at `entry` and seen along `along`, of its rear end. */
+export function rearStretch(
+  geometry: ArrowGeometry,
+  entry: SheetMm,
+  along: readonly [number, number],
+): RearStretch {
+  const { heightMm } = geometry;
+  const slope = normalSlope(geometry, entry);
+  const forward = (slope[0] + MEAN_LEAN[0]) * along[0] + (slope[1] + MEAN_LEAN[1]) * along[1];
+  const likely = Math.max(LEAN_SD / 4, forward);
+  const distance = (steep: number, height: number): number => {
+    const z = Math.min(NEAREST * heightMm, height);
+    return (steep * z * heightMm) / (heightMm - z);
+  };
+  return {
+    fromMm: distance(Math.max(0, forward - LEAN_SD), REAR_MM.from),
+    toMm: distance(likely + LEAN_SD, REAR_MM.to),
+    distanceOf: (height) => distance(likely, height),
+    heightAt: (d) => (heightMm * d) / (d + heightMm * likely),
+  };
+}
+
+/** How much wider the rear end of an arrow is seen than its front, by perspective. */
+export function widening({ heightMm }: ArrowGeometry): number {
+  return heightMm / Math.max((1 - NEAREST) * heightMm, heightMm - OUTSIDE_MM);
+}
+
 /** Slope (mm of flat face per mm of height at the paper) that gives a whole arrow this length. */
 function steepness({ heightMm }: ArrowGeometry, lengthMm: number): number {
   const outside = Math.min(OUTSIDE_MM, 0.9 * heightMm);

@@ -4,13 +4,11 @@ import { flatToSpot } from '../../fit/flatten.ts';
 import type { SpotView } from '../hand-made/spot-view.ts';
 import { mapOnFlat } from '../network/map-on-flat.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
-import { arrowGeometry, OUTSIDE_MM } from './arrow-geometry.ts';
 import { barMap } from './bar-map.ts';
 import { barScan, type Bar } from './bar-scan.ts';
 import { entriesFromBars } from './entries-from-bars.ts';
 import { entriesFromMaps } from './entries-from-maps.ts';
 import type { RefinedEntry } from './refine-entry.ts';
-import { vanesAlong } from './vanes-along.ts';
 
 /** A standing arrow, as far as it can be made out. */
 export interface StandingArrow {
@@ -25,8 +23,6 @@ export interface StandingArrow {
   readonly along: readonly [number, number];
   /** Length of its image on the flat face, mm. */
   readonly lengthMm: number;
-  /** How much its rear end looks fletched, 0 to 1; null where it is not in the picture. */
-  readonly vanes: number | null;
   /** The entry itself lies behind another arrow. */
   readonly hidden: boolean;
 }
@@ -53,8 +49,6 @@ export function standingArrows(
     ? entriesFromMaps(view, bars, scan, maps)
     : entriesFromBars(view, bars, scan);
   const ranked = withoutExplained(entries, scan.shaftPx);
-  const { heightMm } = arrowGeometry(fit);
-  const widening = heightMm / Math.max(0.2 * heightMm, heightMm - OUTSIDE_MM);
   const even = maps ? EVEN_SCORE.maps : EVEN_SCORE.bars;
   return ranked
     .map((entry): StandingArrow => {
@@ -67,7 +61,6 @@ export function standingArrows(
         probability: 1 / (1 + Math.exp(-SLOPE * (entry.score - even))),
         along: [entry.alongX, -entry.alongY],
         lengthMm: entry.lengthMm,
-        vanes: vanesAlong(view, entry, maps, widening),
         hidden,
       };
     })

@@ -16,6 +16,7 @@ function faceWith(spotsMm: readonly (readonly [number, number])[]): [FlatFace, M
     spot: 0,
     mmPerPx,
     halfWidthMm: HALF_MM,
+    centreMm: [0, 0],
     seen: new Uint8Array(0),
   };
   const odd = Float32Array.from({ length: SIDE * SIDE }, (_, i) => (i * 7919) % 5);

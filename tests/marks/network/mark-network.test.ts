@@ -117,6 +117,7 @@ function drawFace(): FlatFace {
     spot: 0,
     mmPerPx: MM_PER_PX,
     halfWidthMm: HALF_WIDTH_MM,
+    centreMm: [0, 0],
     seen: new Uint8Array(side * side).fill(1),
   };
 }

@@ -1,7 +1,11 @@
 import { expect, test } from 'vitest';
 import type { FaceFit } from '../../../src/fit/face-fit.ts';
 import { aboveFace, photoToSheet } from '../../../src/fit/project.ts';
-import { arrowGeometry, arrowPrior } from '../../../src/marks/standing/arrow-geometry.ts';
+import {
+  arrowGeometry,
+  arrowPrior,
+  rearStretch,
+} from '../../../src/marks/standing/arrow-geometry.ts';
 
 const tilt = (20 * Math.PI) / 180;
 
@@ -57,4 +61,27 @@ test('prefers the direction of the normal to the opposite one, and arrows to lon
   expect(arrowPrior(geometry, entry, away, { mm: 3 * length.mm, atLeast: false })).toBeLessThan(
     good - 5,
   );
+});
+
+test('the rear end of an arrow that leans a little lies in the stretch that is looked at', () => {
+  const geometry = arrowGeometry(fit);
+  const entry = [40, -70] as const;
+  for (const lean of [
+    [0, 0],
+    [0.03, 0.04],
+    [-0.02, 0.02],
+  ] as const) {
+    for (const nockMm of [450, 700]) {
+      const nock = photoToSheet(
+        fit,
+        aboveFace(fit, [entry[0] + nockMm * lean[0], entry[1] + nockMm * lean[1]], nockMm),
+      );
+      const [dx, dy] = [nock[0] - entry[0], nock[1] - entry[1]];
+      const seenMm = Math.hypot(dx, dy);
+      const stretch = rearStretch(geometry, entry, [dx / seenMm, dy / seenMm]);
+      expect(stretch.fromMm).toBeLessThan(seenMm);
+      expect(stretch.toMm).toBeGreaterThan(seenMm);
+      expect(stretch.heightAt(stretch.distanceOf(nockMm))).toBeCloseTo(nockMm, 6);
+    }
+  }
 });

@@ -1,0 +1,33 @@
+import type { ArrowKind } from './mark.ts';
+
+/** Strength of vanes from which an arrow is called fletched, and below which bare. */
+const FLETCHED = 0.3;
+const BARE = 0.12;
+
+/**
+ * Fletched or bare, by the vanes seen; with both counts known and all rear ends seen, by their rank.
+ *
+ * @param vanes How much each standing arrow's rear end looks fletched, 0 to 1; null where not seen.
+ */
+export function kindsByVanes(
+  vanes: readonly (number | null)[],
+  {
+    fletched,
+    bare,
+  }: { readonly fletched?: number | undefined; readonly bare?: number | undefined },
+): ArrowKind[] {
+  if (bare === 0 && fletched !== undefined) return vanes.map(() => 'fletched');
+  if (fletched === 0 && bare !== undefined) return vanes.map(() => 'bare');
+  const byStrength = vanes.map((strength): ArrowKind => {
+    if (strength === null) return 'unknown';
+    return strength >= FLETCHED ? 'fletched' : strength <= BARE ? 'bare' : 'unknown';
+  });
+  if (fletched === undefined || bare === undefined) return byStrength;
+  const seen = vanes.flatMap((strength, i) => (strength === null ? [] : [{ i, strength }]));
+  seen.sort((a, b) => b.strength - a.strength);
+  if (vanes.length !== fletched + bare || seen.length !== vanes.length) return byStrength;
+  // Vanes that hardly differ rank nothing.
+  if (seen[fletched - 1]!.strength - seen[fletched]!.strength <= 0.03) return byStrength;
+  const first = new Set(seen.slice(0, fletched).map(({ i }) => i));
+  return vanes.map((_, i) => (first.has(i) ? 'fletched' : 'bare'));
+}
