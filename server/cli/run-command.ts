@@ -1,11 +1,14 @@
 import { Command, CommanderError } from 'commander';
+import { addArchiveCommands } from './commands/archive-commands.ts';
 import { addBatchCommand } from './commands/batch.ts';
+import { addCompareCommand } from './commands/compare.ts';
 import { addDoctorCommand } from './commands/doctor.ts';
-import { addLogCommands } from './commands/log-commands.ts';
 import { addOffsetCommand } from './commands/offset.ts';
 import { addPairCommands } from './commands/pair.ts';
 import { addReadCommand } from './commands/read.ts';
+import { addSetUpsCommand } from './commands/set-ups.ts';
 import { addSheetsCommand } from './commands/sheets.ts';
+import { addTrendCommand } from './commands/trend.ts';
 import { EXIT, UsageError } from './exit.ts';
 
 /**
@@ -23,7 +26,10 @@ export async function runCommand(args: readonly string[]): Promise<number> {
   addBatchCommand(program);
   addSheetsCommand(program);
   addOffsetCommand(program);
-  addLogCommands(program);
+  addSetUpsCommand(program);
+  addTrendCommand(program);
+  addCompareCommand(program);
+  addArchiveCommands(program);
   addPairCommands(program);
   addDoctorCommand(program);
   try {

@@ -4,21 +4,26 @@ import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
 import {
   drawPoint,
   drawWhisker,
+  FONT_SIZE,
   placeOn,
   plotSheet,
   roundTicks,
   type PlotScale,
 } from './plot-panel.ts';
-import { svg, svgNumber, svgText } from './svg.ts';
+import { svg, svgNumber, svgText, type SvgAttributes } from './svg.ts';
+import { shortened } from './text-width.ts';
 
-const WIDTH = 640;
+const WIDTH = 560;
 const ROW = 122;
 const LEFT = 40;
 const RIGHT = WIDTH - 40;
+/** Of each name, so that the two do not meet. */
+const NAME_ROOM = 228;
+const TOP = 76;
 
 /**
  * Two set-ups side by side: how far apart they are by value and by spread, with 90 % intervals, the
- * better one's side always that way. 640 units wide.
+ * better one's side always that way. 560 units wide.
  */
 export function drawComparison(
   comparison: Comparison,
@@ -37,7 +42,7 @@ export function drawComparison(
         scale: { kind: 'linear', domain: [-half, half], range: [LEFT, RIGHT] },
         none: 0,
         ticks: roundTicks([-half, half], 6),
-        top: 56,
+        top: TOP,
         palette,
       }),
     );
@@ -52,12 +57,12 @@ export function drawComparison(
         scale: { kind: 'log', domain: [wide, 1 / wide], range: [LEFT, RIGHT] },
         none: 1,
         ticks: roundTicks([1 / wide, wide], 6),
-        top: 56 + (byValue ? ROW : 0),
+        top: TOP + (byValue ? ROW : 0),
         palette,
       }),
     );
   }
-  const height = 56 + Math.max(1, rows.length) * ROW;
+  const height = TOP + Math.max(1, rows.length) * ROW;
   const middle = WIDTH / 2;
   return plotSheet(
     {
@@ -67,22 +72,23 @@ export function drawComparison(
       palette,
       fontFamily: options.fontFamily ?? FONT_FAMILY,
     },
-    svgText(
-      { x: LEFT, y: 26, fill: palette.fletched, 'font-weight': 600 },
-      `◂ ${names.first} better`,
-    ),
-    svgText(
-      { x: RIGHT, y: 26, 'text-anchor': 'end', fill: palette.bare, 'font-weight': 600 },
-      `${names.second} better ▸`,
-    ),
+    side(names.first, '◂ better', { x: LEFT, 'text-anchor': 'start', fill: palette.fletched }),
+    side(names.second, 'better ▸', { x: RIGHT, 'text-anchor': 'end', fill: palette.bare }),
     ...(rows.length > 0
       ? rows
       : [
           svgText(
-            { x: middle, y: 84, 'text-anchor': 'middle', fill: palette.muted },
+            { x: middle, y: TOP + 28, 'text-anchor': 'middle', fill: palette.muted },
             'Nothing to compare yet.',
           ),
         ]),
+  );
+}
+
+function side(name: string, better: string, look: SvgAttributes): string {
+  return (
+    svgText({ ...look, y: 26, 'font-weight': 600 }, shortened(name, NAME_ROOM, FONT_SIZE)) +
+    svgText({ ...look, y: 46 }, better)
   );
 }
 

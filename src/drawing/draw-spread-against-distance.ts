@@ -5,15 +5,17 @@ import {
   drawPanel,
   drawPoint,
   drawWhisker,
+  FONT_SIZE,
   placeOn,
   plotSheet,
   type PlotScale,
 } from './plot-panel.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
+import { shortened, textWidth } from './text-width.ts';
 
-const WIDTH = 560;
-const HEIGHT = 420;
-const FRAME = { left: 64, right: WIDTH - 24, top: 48, bottom: HEIGHT - 62 };
+const WIDTH = 520;
+const FRAME = { left: 64, right: WIDTH - 24, top: 48, bottom: 358 };
+const LEGEND_LINE = 24;
 
 export interface SpreadSeries {
   readonly name: string;
@@ -22,7 +24,8 @@ export interface SpreadSeries {
 
 /**
  * Spread over distance, both on logarithmic scales, one shape per series (set-up or period), each
- * with its fitted line; a constant angle is the dashed slope. 560 x 420 units.
+ * with its fitted line; a constant angle is the dashed slope. 520 units wide, a line
+ * of its own for each series below.
  */
 export function drawSpreadAgainstDistance(
   series: readonly SpreadSeries[],
@@ -33,7 +36,7 @@ export function drawSpreadAgainstDistance(
   const points = series.flatMap(({ trend }) => trend.points);
   const sheet = {
     width: WIDTH,
-    height: HEIGHT,
+    height: FRAME.bottom + 44 + LEGEND_LINE * Math.max(1, series.length),
     description: `Spread against distance for ${series.map(({ name }) => name).join(', ')}`,
     palette,
     fontFamily: options.fontFamily ?? FONT_FAMILY,
@@ -104,13 +107,17 @@ function legend(
   colours: readonly string[],
   palette: typeof PAPER,
 ): string[] {
-  let at = FRAME.left;
   return series.flatMap(({ name, trend }, i) => {
-    const text = trend.slope ? `${name}: slope ${trend.slope.mean.toFixed(2)}` : name;
-    const point = drawPoint({ at: [at + 5, HEIGHT - 18], series: i, colour: colours[i % colours.length]!, palette }); // prettier-ignore
-    const label = svgText({ x: at + 16, y: HEIGHT - 13, fill: palette.ink }, text);
-    at += 40 + 7.2 * text.length;
-    return [point, label];
+    const y = FRAME.bottom + 50 + LEGEND_LINE * i;
+    const slope = trend.slope ? `: slope ${trend.slope.mean.toFixed(2)}` : '';
+    const room = FRAME.right - FRAME.left - 16 - textWidth(slope, FONT_SIZE);
+    return [
+      drawPoint({ at: [FRAME.left + 5, y - 5], series: i, colour: colours[i % colours.length]!, palette }), // prettier-ignore
+      svgText(
+        { x: FRAME.left + 18, y, fill: palette.ink },
+        shortened(name, room, FONT_SIZE) + slope,
+      ),
+    ];
   });
 }
 

@@ -13,13 +13,17 @@ import {
   type PlotScale,
 } from './plot-panel.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
+import { shortened, textWidth } from './text-width.ts';
 
-const WIDTH = 720;
+const WIDTH = 560;
 const LEFT = 60;
 const RIGHT = WIDTH - 24;
 const PANEL = 120;
 const GAP = 46;
-const TOP = 58;
+const TOP = 66;
+const NAME_SIZE = 12;
+/** A name cut to less says nothing. */
+const LEAST_NAME = 70;
 
 interface Track {
   readonly title: string;
@@ -36,7 +40,7 @@ interface Track {
 
 /**
  * Average, spread and offset of each session over time, one panel each, with the days on which the
- * set-up changed. `names` gives set-ups by id the names a person knows. 720 units wide.
+ * set-up changed. `names` gives set-ups by id the names a person knows. 560 units wide.
  */
 export function drawTimeline(
   timeline: Timeline,
@@ -114,7 +118,7 @@ function tracksOf(palette: Palette): Track[] {
       ],
     },
     {
-      title: 'Bare shafts from the fletched centre, mrad',
+      title: 'Bare shafts from fletched, mrad',
       least: 2,
       zero: true,
       series: [
@@ -198,17 +202,16 @@ function drawChanges(
     palette,
   }: { readonly x: PlotScale; readonly bottom: number; readonly palette: Palette },
 ): string {
-  let free = [-Infinity, -Infinity];
+  const free = [-Infinity, -Infinity];
   return svg(
     'g',
     { class: 'changes' },
     ...byDay(changes).flatMap(({ at, to }) => {
       const place = placeOn(x, Date.parse(at));
       const name = to.map((id) => names[id] ?? id).join(', ');
-      // Names take the first of two rows that is free; without room only the line is drawn.
-      const row = free.findIndex((until) => until < place);
-      if (row >= 0)
-        free = free.map((until, i) => (i === row ? place + 7.5 * name.length + 14 : until));
+      const label = placeLabel(place, textWidth(name, NAME_SIZE), free);
+      const row = label?.row ?? -1;
+      if (label) free[row] = Math.max(place, label.side === 'right' ? place + 5 + label.width : place) + 8; // prettier-ignore
       return [
         svg('path', {
           d: `M${svgNumber(place)} ${row >= 0 ? 8 + row * 16 : 26}V${svgNumber(bottom)}`,
@@ -216,17 +219,42 @@ function drawChanges(
           'stroke-width': 1,
           'stroke-dasharray': '2 4',
         }),
-        ...(row >= 0
+        ...(label
           ? [
               svgText(
-                { x: place + 5, y: 18 + row * 16, fill: palette.muted, 'font-size': 12 },
-                name,
+                {
+                  x: label.side === 'right' ? place + 5 : place - 5,
+                  y: 18 + row * 16,
+                  'text-anchor': label.side === 'right' ? null : 'end',
+                  fill: palette.muted,
+                  'font-size': NAME_SIZE,
+                },
+                shortened(name, label.width, NAME_SIZE),
               ),
             ]
           : []),
       ];
     }),
   );
+}
+
+/**
+ * Where the name of a change goes: the first of two rows that has room for it beside its line, to the
+ * right or else to the left; else where most of it fits. Null where hardly any would.
+ */
+function placeLabel(
+  place: number,
+  wanted: number,
+  free: readonly number[],
+): { readonly row: number; readonly side: 'left' | 'right'; readonly width: number } | null {
+  const spots = free.flatMap((until, row) => [
+    { row, side: 'right' as const, width: until < place ? WIDTH - 4 - (place + 5) : 0 },
+    { row, side: 'left' as const, width: place - 5 - Math.max(0, until) },
+  ]);
+  const roomy = spots.find(({ width }) => width >= wanted);
+  if (roomy) return { ...roomy, width: wanted };
+  const widest = spots.reduce((best, spot) => (spot.width > best.width ? spot : best));
+  return widest.width >= LEAST_NAME ? widest : null;
 }
 
 /** Set-ups shot by turns change many times in a day: one line then, with every name. */

@@ -1,6 +1,9 @@
 import type { Palette } from './palette.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
 
+/** Of a drawing's text, in its units: drawings are narrow enough to be read on a phone's width. */
+export const FONT_SIZE = 14;
+
 /** From a quantity to a coordinate of the drawing. */
 export interface PlotScale {
   readonly kind: 'linear' | 'log';
@@ -83,7 +86,19 @@ export function drawPanel(
     );
   }
   parts.push(
-    svgText({ x: frame.left, y: frame.top - 10, fill: palette.ink, 'font-weight': 600 }, title),
+    svgText(
+      {
+        x: frame.left,
+        y: frame.top - 10,
+        fill: palette.ink,
+        'font-weight': 600,
+        stroke: palette.casing,
+        'stroke-width': 5,
+        'stroke-linejoin': 'round',
+        'paint-order': 'stroke',
+      },
+      title,
+    ),
   );
   return svg('g', { class: 'panel' }, ...parts);
 }
@@ -149,7 +164,7 @@ export function plotSheet(
       role: 'img',
       'aria-label': description,
       'font-family': fontFamily,
-      'font-size': 13,
+      'font-size': FONT_SIZE,
     },
     svg('rect', { width, height, fill: palette.background }),
     ...children,

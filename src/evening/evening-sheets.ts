@@ -2,7 +2,7 @@ import { drawGroups } from '../drawing/draw-groups.ts';
 import { FACES } from '../face/faces.ts';
 import { eveningGroups, type EveningGroup } from './evening-groups.ts';
 import type { EveningLine } from './evening-line.ts';
-import { Html, html } from './html.ts';
+import { Html, html } from '../drawing/html.ts';
 import { byNeed } from './needs-look.ts';
 
 /** A page to print. */

@@ -40,6 +40,44 @@ describe('endwise on a log', () => {
     expect(compared.stdout).toContain('First:  First, 6 arrows');
   });
 
+  it('writes pictures, tables and a sheet to print, by the ending of the file', async () => {
+    const bow = ['--bow', 'ilka-bow'];
+    const file = (name: string) => join(folder, name);
+    for (const [args, name, starts] of [
+      [['trend'], 'time.svg', '<svg '],
+      [['trend', '--of', 'distance'], 'distance.PNG', '\x89PNG'],
+      [['trend', '--of', 'walk-back'], 'impact.csv', '\ufeffdistance_m,arrows,'],
+      [['compare', 'First', 'Second'], 'compare.svg', '<svg '],
+      [['compare', 'First', 'Second'], 'compare.csv', '\ufeffby,first,'],
+      [['setups'], 'book.png', '\x89PNG'],
+      [['setups'], 'book.csv', '\ufeffset_up,name,date,'],
+      [['setups', '--restore', 'First'], 'sheet.html', '<!doctype html>'],
+    ] as const) {
+      const ran = await runEndwise([...args, ...bow, '--out', file(name)], folder);
+      expect([name, ran]).toEqual([name, { status: 0, stdout: '', stderr: '' }]);
+      const binary = /png$/i.test(name);
+      expect(readFileSync(file(name), binary ? 'latin1' : 'utf8').startsWith(starts)).toBe(true);
+    }
+    const [header, ...rows] = readFileSync(file('book.csv'), 'utf8').trim().split('\r\n');
+    expect(header).toContain(',Plunger,');
+    // Two ends of each set-up, three scored arrows an end with the miss; the dial's reading in words.
+    expect(rows[0]).toMatch(/^ilka-first,First,2031-05-01T10:00:00\+02:00,0\.5,-1,2,6,2,/);
+    expect(rows[1]).toContain('2 lines, mark 3');
+    const sessions = await runEndwise(['trend', ...bow, '--out', file('time.csv')], folder);
+    expect(sessions.status).toBe(0);
+    expect(readFileSync(file('time.csv'), 'utf8')).toContain('30,12,4,6.6667,');
+
+    for (const [args, words] of [
+      [['trend', '--out', file('x.pdf')], "--out: the file's name ends in .svg or .png or .csv"],
+      [['setups', '--restore', 'First', '--out', file('x.csv')], 'ends in .html'],
+      [['trend', '--of', 'weather', '--out', file('x.svg')], 'Allowed choices are time'],
+      [['trend', '--out', join(folder, 'book.csv', 'x.svg')], 'cannot be written'],
+    ] as const) {
+      const ran = await runEndwise([...args, ...bow], folder);
+      expect([ran.status, ran.stderr]).toEqual([2, expect.stringContaining(words)]);
+    }
+  });
+
   it('exports whole or as a table', async () => {
     const whole = await runEndwise(['export', join(folder, 'all.zip')], folder);
     expect(whole.stdout).toMatch(/^4 ends and 0 photos are in .*all.zip.\n$/);

@@ -1,0 +1,50 @@
+import type { Command } from 'commander';
+import { chosenSetUp } from '../chosen-set-up.ts';
+import { print } from '../print.ts';
+import { chosenBow, withLog } from '../with-log.ts';
+import { formOf, writeResult } from '../write-result.ts';
+
+interface CompareOptions {
+  bow?: string;
+  out?: string;
+  json?: true;
+}
+
+export function addCompareCommand(program: Command): void {
+  program
+    .command('compare')
+    .description('which of two set-ups scores better, and how sure that is')
+    .argument('<first>', 'id or name of a set-up')
+    .argument('<second>', 'id or name of a set-up')
+    .option('--bow <bow>', 'id or name; not needed where there is one')
+    .option('--out <file>', 'write a picture (.svg, .png) or its figures (.csv)')
+    .option('--json', 'print as JSON')
+    .action(compare);
+}
+
+async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
+  const { out } = options;
+  const form = out === undefined ? null : formOf(out, ['svg', 'png', 'csv']);
+  await withLog(async (log) => {
+    const bow = await chosenBow(log, options.bow);
+    const bowLog = await log.bowLog(bow.id);
+    const [a, b] = [chosenSetUp(bowLog.setUps, first), chosenSetUp(bowLog.setUps, second)];
+    const { compareSetUps } = await import('../../../src/trends/compare-set-ups.ts');
+    const { trendEnds } = await import('../../../src/trends/trend-ends.ts');
+    const comparison = compareSetUps(trendEnds(bowLog), a.id, b.id);
+    if (form !== null) {
+      const { drawComparison } = await import('../../../src/drawing/draw-comparison.ts');
+      const { comparisonCsv } = await import('../../log/trend-csv.ts');
+      const names = { first: a.name, second: b.name };
+      await writeResult(out!, form, {
+        svg: () => drawComparison(comparison, names),
+        csv: () => comparisonCsv(comparison, names),
+      });
+    } else if (options.json) print(JSON.stringify(comparison));
+    else {
+      print(`First:  ${a.name}, ${comparison.first.arrows} arrows`);
+      print(`Second: ${b.name}, ${comparison.second.arrows} arrows`);
+      print(comparison.summary);
+    }
+  });
+}

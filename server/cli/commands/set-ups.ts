@@ -1,0 +1,113 @@
+import type { Command } from 'commander';
+import type { SetUp } from '../../../src/tuning/set-up.ts';
+import type { BowLog } from '../../log/log.ts';
+import { chosenSetUp } from '../chosen-set-up.ts';
+import { UsageError } from '../exit.ts';
+import { print } from '../print.ts';
+import { chosenBow, withLog } from '../with-log.ts';
+import { formOf, writeResult } from '../write-result.ts';
+
+interface SetUpsOptions {
+  bow?: string;
+  restore?: string;
+  out?: string;
+  json?: true;
+}
+
+export function addSetUpsCommand(program: Command): void {
+  program
+    .command('setups')
+    .description("a bow's set-ups, what changed between them and how each shot")
+    .option('--bow <bow>', 'id or name; not needed where there is one')
+    .option('--restore <set-up>', 'how to put the bow back to this one')
+    .option(
+      '--out <file>',
+      'a picture (.svg, .png) or a table (.csv); with --restore a sheet to print (.html)',
+    )
+    .option('--json', 'print as JSON')
+    .action(setUps);
+}
+
+async function setUps(options: SetUpsOptions): Promise<void> {
+  const { out } = options;
+  const form =
+    out === undefined
+      ? null
+      : formOf(out, options.restore === undefined ? ['svg', 'png', 'csv'] : ['html']);
+  await withLog(async (log) => {
+    const bowLog = await log.bowLog((await chosenBow(log, options.bow)).id);
+    if (options.restore !== undefined) {
+      const sheet = await restored(bowLog, options.restore);
+      if (form === 'html') {
+        const { restoreSheetPage } = await import('../../../src/drawing/restore-sheet-page.ts');
+        await writeResult(out!, form, { html: () => restoreSheetPage(sheet) });
+      } else if (options.json) print(JSON.stringify(sheet));
+      else {
+        print(`${sheet.title}`, `${sheet.bow}, ${sheet.hand}-handed, ${sheet.date.slice(0, 10)}`);
+        print('', ...sheet.values.map(({ name, reading }) => `${name.padEnd(24)} ${reading}`));
+        print('', ...sheet.work.map((step, index) => `${index + 1}. ${step}`));
+        print('', ...sheet.cautions.map((caution) => `! ${caution}`));
+      }
+      return;
+    }
+    if (form !== null) {
+      await writeBook(out!, form, bowLog);
+      return;
+    }
+    if (options.json) {
+      print(JSON.stringify({ bow: bowLog.bow, setUps: bowLog.setUps }));
+      return;
+    }
+    for (const { setUp, changes } of await withChanges(bowLog)) {
+      print(`${setUp.date.slice(0, 10)}  ${setUp.name}  (${setUp.id})`);
+      print(...changes.map((change) => `            ${change}`));
+    }
+  });
+}
+
+async function restored({ bow, setUps: all }: BowLog, named: string) {
+  const { restoreSheet } = await import('../../../src/tuning/restore-sheet.ts');
+  return restoreSheet(bow, chosenSetUp(all, named), all.at(-1));
+}
+
+async function writeBook(
+  out: string,
+  form: 'svg' | 'png' | 'csv' | 'html',
+  bowLog: BowLog,
+): Promise<void> {
+  const { bow, setUps: all } = bowLog;
+  if (all.length === 0) throw new UsageError(`${bow.name} has no set-up yet: keep one first.`);
+  const [{ setUpFigures }, { trendEnds }, { drawSetUps }, { setUpsCsv }, rows] = await Promise.all([
+    import('../../../src/trends/set-up-figures.ts'),
+    import('../../../src/trends/trend-ends.ts'),
+    import('../../../src/drawing/draw-set-ups.ts'),
+    import('../../log/trend-csv.ts'),
+    withChanges(bowLog),
+  ]);
+  const figures = setUpFigures(
+    trendEnds(bowLog),
+    all.map(({ id }) => id),
+  );
+  await writeResult(out, form, {
+    csv: () => setUpsCsv(bow, all, figures),
+    svg: () =>
+      drawSetUps(
+        rows.map(({ setUp: { id, name, date }, changes }) => ({ id, name, date, changes })),
+        figures,
+      ),
+  });
+}
+
+/** Set-ups oldest first, each with what differs from the one before, in words. */
+async function withChanges({
+  bow,
+  setUps: all,
+}: BowLog): Promise<{ setUp: SetUp; changes: string[] }[]> {
+  // prettier-ignore
+  const { setUpDifference } = await import('../../../src/tuning/set-up-difference.ts');
+  return all.map((setUp, index) => {
+    const before = all[index - 1];
+    const changes = before ? setUpDifference(bow, before, setUp) : [];
+    return { setUp, changes: changes.map(({ name, words }) => `${name}: ${words}`) };
+  });
+}

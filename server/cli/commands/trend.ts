@@ -1,0 +1,109 @@
+import type { Command } from 'commander';
+import { Option } from 'commander';
+import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-distance.ts';
+import type { BowLog } from '../../log/log.ts';
+import type { BowReading } from '../../log/read-bow.ts';
+import { print } from '../print.ts';
+import { chosenBow, withLog } from '../with-log.ts';
+import { formOf, writeResult, type Forms } from '../write-result.ts';
+
+const PICTURES = ['time', 'distance', 'walk-back'] as const;
+
+interface TrendOptions {
+  bow?: string;
+  of: (typeof PICTURES)[number];
+  out?: string;
+  json?: true;
+}
+
+export function addTrendCommand(program: Command): void {
+  program
+    .command('trend')
+    .description('spread against distance, sessions over time, and what the log says of the bow')
+    .option('--bow <bow>', 'id or name; not needed where there is one')
+    .option('--out <file>', 'write a picture (.svg, .png) or its figures (.csv)')
+    .addOption(
+      new Option('--of <what>', 'what --out writes: sessions over time, spread against distance, or a walk-back series') // prettier-ignore
+        .choices(PICTURES)
+        .default('time'),
+    )
+    .option('--json', 'print as JSON')
+    .action(trend);
+}
+
+async function trend(options: TrendOptions): Promise<void> {
+  const { out } = options;
+  const form = out === undefined ? null : formOf(out, ['svg', 'png', 'csv']);
+  await withLog(async (log) => {
+    const bow = await chosenBow(log, options.bow);
+    const { readBow } = await import('../../log/read-bow.ts');
+    const bowLog = await log.bowLog(bow.id);
+    const reading = readBow(bowLog);
+    if (form !== null) {
+      await writeResult(out!, form, await FORMS_OF[options.of](bowLog, reading));
+      return;
+    }
+    if (options.json) {
+      print(JSON.stringify(reading));
+      return;
+    }
+    print(`${bow.name}: ${reading.timeline.points.length} sessions`, '');
+    print('date        distance  arrows  average  spread mrad  offset mrad');
+    for (const point of reading.timeline.points) {
+      const offset = point.offset ? point.offset.mrad.map((x) => x.toFixed(1)).join(', ') : '-';
+      print(
+        `${point.at.slice(0, 10)}  ${`${point.distanceM} m`.padStart(8)}  ` +
+          `${String(point.arrows).padStart(6)}  ${(point.average?.toFixed(2) ?? '-').padStart(7)}  ` +
+          `${(point.spread?.sigmaMrad.toFixed(2) ?? '-').padStart(11)}  ${offset}`,
+      );
+    }
+    print('', reading.spread.meaning, reading.walkBack.meaning);
+    for (const proposal of reading.response?.proposals ?? []) {
+      print('', `${proposal.name}: ${proposal.words}`, `   ${proposal.reason}`);
+    }
+  });
+}
+
+const FORMS_OF: Record<
+  TrendOptions['of'],
+  (bowLog: BowLog, reading: BowReading) => Promise<Forms>
+> = {
+  time: async ({ setUps }, { timeline }) => {
+    const { drawTimeline } = await import('../../../src/drawing/draw-timeline.ts');
+    const { timelineCsv } = await import('../../log/trend-csv.ts');
+    const names = Object.fromEntries(setUps.map(({ id, name }) => [id, name]));
+    return {
+      svg: () => drawTimeline(timeline, names),
+      csv: () => timelineCsv(timeline, names),
+    };
+  },
+  distance: async (bowLog) => {
+    const { drawSpreadAgainstDistance } =
+      await import('../../../src/drawing/draw-spread-against-distance.ts');
+    const { spreadCsv } = await import('../../log/trend-csv.ts');
+    const series = await spreadOfSetUps(bowLog);
+    return {
+      svg: () => drawSpreadAgainstDistance(series),
+      csv: () => spreadCsv(series),
+    };
+  },
+  'walk-back': async (_bowLog, { walkBack }) => {
+    const { drawWalkBack } = await import('../../../src/drawing/draw-walk-back.ts');
+    const { walkBackCsv } = await import('../../log/trend-csv.ts');
+    return { svg: () => drawWalkBack(walkBack), csv: () => walkBackCsv(walkBack) };
+  },
+};
+
+async function spreadOfSetUps(
+  bowLog: BowLog,
+): Promise<{ name: string; trend: SpreadAgainstDistance }[]> {
+  const { spreadAgainstDistance } = await import('../../../src/trends/spread-against-distance.ts');
+  const { trendEnds } = await import('../../../src/trends/trend-ends.ts');
+  const ends = trendEnds(bowLog);
+  return bowLog.setUps
+    .map(({ id, name }) => ({
+      name,
+      trend: spreadAgainstDistance(ends.filter((end) => end.setUpId === id)),
+    }))
+    .filter(({ trend: { points } }) => points.length > 0);
+}

@@ -1,0 +1,101 @@
+import normal from '@stdlib/stats-base-dists-normal';
+import type { FaceId } from '../face/faces.ts';
+import type { TrendEnd } from './trend-ends.ts';
+
+/** How one set-up shot, over all its ends. */
+export interface SetUpFigures {
+  readonly setUpId: string;
+  readonly ends: number;
+  /** Arrows with a value, misses counted. */
+  readonly arrows: number;
+  readonly misses: number;
+  /** Fletched spread per axis, mrad, with its 90 % interval; null below two arrows in every end. */
+  readonly spread: { readonly sigmaMrad: number; readonly interval90: [number, number] } | null;
+  /** Points an arrow on the one distance and face that `common` names; null without arrows there. */
+  readonly average: {
+    readonly value: number;
+    readonly interval90: [number, number];
+    readonly arrows: number;
+  } | null;
+}
+
+export interface SetUpsFigures {
+  /**
+   * The distance and face that most set-ups were shot on, of these the one with most arrows:
+   * averages of different ones do not compare.
+   */
+  readonly common: { readonly distanceM: number; readonly face: FaceId } | null;
+  readonly setUps: readonly SetUpFigures[];
+}
+
+const Z90 = normal.quantile(0.95, 0, 1);
+
+/** Spread and average of each set-up, in the order given, those without ends left out. */
+export function setUpFigures(
+  ends: readonly TrendEnd[],
+  setUpIds: readonly string[],
+): SetUpsFigures {
+  const common = commonOf(ends);
+  const setUps = setUpIds.flatMap((setUpId) => {
+    const own = ends.filter((end) => end.setUpId === setUpId);
+    return own.length === 0 ? [] : [figuresOf(setUpId, own, common)];
+  });
+  return { common, setUps };
+}
+
+function commonOf(ends: readonly TrendEnd[]): SetUpsFigures['common'] {
+  const cells = new Map<
+    string,
+    { readonly at: SetUpsFigures['common']; readonly setUps: Set<string>; arrows: number }
+  >();
+  for (const { distanceM, face, values, setUpId } of ends) {
+    if (values.length === 0) continue;
+    const key = `${distanceM} ${face}`;
+    const cell = cells.get(key) ?? { at: { distanceM, face }, setUps: new Set(), arrows: 0 };
+    cell.arrows += values.length;
+    cell.setUps.add(setUpId);
+    cells.set(key, cell);
+  }
+  const [most] = [...cells.values()].sort(
+    (a, b) => b.setUps.size - a.setUps.size || b.arrows - a.arrows,
+  );
+  return most?.at ?? null;
+}
+
+function figuresOf(
+  setUpId: string,
+  ends: readonly TrendEnd[],
+  common: SetUpsFigures['common'],
+): SetUpFigures {
+  let [squares, df] = [0, 0];
+  for (const { fletched, squaresMrad2 } of ends) {
+    squares += squaresMrad2.fletched;
+    df += Math.max(0, 2 * (fletched - 1));
+  }
+  const sigmaMrad = df > 0 && squares > 0 ? Math.sqrt(squares / df) : null;
+  // The log of a spread on so many degrees of freedom has a variance of about 1 / (2 df).
+  const wide = Math.exp(Z90 / Math.sqrt(2 * df));
+  return {
+    setUpId,
+    ends: ends.length,
+    arrows: ends.reduce((sum, end) => sum + end.values.length, 0),
+    misses: ends.reduce((sum, end) => sum + end.misses, 0),
+    spread:
+      sigmaMrad === null ? null : { sigmaMrad, interval90: [sigmaMrad / wide, sigmaMrad * wide] },
+    average: averageOf(
+      ends
+        .filter((end) => end.distanceM === common?.distanceM && end.face === common.face)
+        .flatMap((end) => end.values),
+    ),
+  };
+}
+
+function averageOf(values: readonly number[]): SetUpFigures['average'] {
+  const arrows = values.length;
+  if (arrows === 0) return null;
+  const value = values.reduce((sum, v) => sum + v, 0) / arrows;
+  // One point an arrow on two degrees of freedom stands beside few values that happen to agree.
+  const squares = values.reduce((sum, v) => sum + (v - value) ** 2, 0);
+  const half = Z90 * Math.sqrt((squares + 2) / (arrows + 1) / arrows);
+  return { value, interval90: [value - half, value + half], arrows };
+}
