@@ -8,6 +8,7 @@ H / (H - h).
 from dataclasses import dataclass
 
 import torch
+from torch.nn import functional
 
 ARROWS = 7
 VANES = 3
@@ -23,6 +24,10 @@ class Arrows:
     radius: torch.Tensor
     there: torch.Tensor
     vaned: torch.Tensor
+
+    def part(self, rows):
+        """The arrows of some pictures only."""
+        return Arrows(**{name: field[rows] for name, field in vars(self).items()})
 
 
 @dataclass
@@ -55,7 +60,7 @@ def place_arrows(scene, chance):
     entry = entry - cast * side * slope / slope.norm(dim=-1, keepdim=True)
 
     common = chance.normal(0.03, batch, 1, 2)
-    own = chance.normal(1.0, *shape, 2) * chance.uniform(0.0, 0.045, batch, 1, 1)
+    own = chance.normal(1.0, *shape, 2) * chance.uniform(0.0, 0.06, batch, 1, 1)
     droop = torch.tensor([0.0, 1.0], device=chance.device) * chance.uniform(0.0, 0.05, batch, 1, 1)
     lean = common + own + droop
     axis = torch.cat((lean, torch.ones_like(lean[..., :1])), dim=-1)
@@ -65,14 +70,32 @@ def place_arrows(scene, chance):
     length = length_mm * scene.mm[:, None]
     # The camera stays clear of the nocks.
     length = torch.minimum(length, 0.78 * scene.camera[:, 2:3])
+    entry = torch.where(
+        (scene.rear[:, None] * chance.happens(0.85, *shape))[..., None] > 0,
+        entries_of_rears(scene, chance, axis, length),
+        entry,
+    )
     count = chance.choice([0, 0, 0, 1, 2, 3, 4, 5, 6, 7], batch)
+    seldom_none = scene.rear * chance.happens(0.8, batch)
+    count = torch.where(seldom_none > 0, count.clamp(min=1.0), count)
     there = (torch.arange(ARROWS, device=chance.device)[None] < count[:, None]).float()
     vaned = torch.where(
         chance.happens(0.3, batch, 1) > 0, chance.happens(0.5, batch, 1).expand(*shape),
-        chance.happens(0.6, *shape),
+        chance.happens(0.52, *shape),
     )
     radius = (scene.shaft / 2)[:, None].expand(*shape)
     return Arrows(entry, axis, length, radius, there, vaned)
+
+
+def entries_of_rears(scene, chance, axis, length):
+    """Entries of arrows whose nocks are seen in the picture, (batch, ARROWS, 2)."""
+    batch, side = scene.batch, scene.side
+    middle = chance.uniform(0.15, 0.85, batch, 1, 2) * side
+    sd = chance.uniform(0.05, 0.4, batch, 1, 1) * side
+    nock = middle + chance.normal(1.0, batch, ARROWS, 2) * sd
+    foot, height = scene.camera[:, None, :2], scene.camera[:, None, 2:3]
+    above = length[..., None] * axis[..., 2:]
+    return foot + (nock - foot) * (height - above) / height - length[..., None] * axis[..., :2]
 
 
 def project(scene, points):
@@ -124,8 +147,63 @@ class Band:
         return radius[:, None, None] * self.grow * self.slant
 
 
-def vane_cover(scene, chance, arrows, index, soft):
-    """Cover and side of the three vanes of one arrow per picture."""
+def polygon_cover(scene, corners, soft):
+    """Cover of convex polygons, corners (batch, corners, 2) in the picture, by softened half-planes."""
+    x, y = scene.grid()
+    cover = torch.full((scene.batch, scene.side, scene.side), 1e4, device=corners.device)
+    edges = torch.roll(corners, -1, dims=1) - corners
+    area = (edges[:, :-1, 0] * edges[:, 1:, 1] - edges[:, :-1, 1] * edges[:, 1:, 0]).sum(1)
+    facing = torch.where(area >= 0, 1.0, -1.0)
+    for c in range(corners.shape[1]):
+        edge = edges[:, c]
+        length = edge.norm(dim=-1).clamp(min=1e-3)
+        away = (
+            edge[:, 0, None, None] * (y - corners[:, c, 1, None, None])
+            - edge[:, 1, None, None] * (x - corners[:, c, 0, None, None])
+        ) * (facing / length)[:, None, None]
+        cover = torch.minimum(cover, away)
+    return (0.5 + (cover + 0.3) / soft).clamp(0, 1)
+
+
+@dataclass
+class VaneStyle:
+    """Shape of the vanes of one end per picture; parts are of the vane's length or height."""
+
+    gap_mm: torch.Tensor  # behind the vanes
+    long_mm: torch.Tensor
+    tall_mm: torch.Tensor
+    #: Where the outline is at half and at full height, from the front.
+    front: torch.Tensor  # (batch, 2)
+    back: torch.Tensor  # (batch, 2)
+    #: Turn about the shaft from front to back, and of the outer half against the inner, radians.
+    twist: torch.Tensor
+    curl: torch.Tensor
+
+
+def vane_style(chance, batch):
+    """Feathers, low and high vanes, shields and parabolas, straight and turned, curled films."""
+    curled = chance.happens(0.3, batch)
+    top_front = chance.uniform(0.15, 0.9, batch)
+    top_back = top_front + (1 - top_front) * chance.uniform(0.15, 1.0, batch)
+    half_front = top_front * chance.uniform(0.25, 0.6, batch)
+    half_back = 1 - (1 - top_back) * chance.uniform(0.15, 0.6, batch)
+    return VaneStyle(
+        gap_mm=chance.uniform(10, 45, batch),
+        long_mm=torch.where(
+            curled > 0, chance.uniform(35, 60, batch), chance.log_uniform(32, 115, batch)
+        ),
+        tall_mm=torch.where(
+            curled > 0, chance.uniform(6, 12, batch), chance.log_uniform(4.5, 18, batch)
+        ),
+        front=torch.stack((half_front, top_front), dim=-1),
+        back=torch.stack((half_back, top_back), dim=-1),
+        twist=chance.happens(0.6, batch) * chance.normal(0.25, batch),
+        curl=curled * chance.uniform(0.5, 1.7, batch) + (1 - curled) * chance.normal(0.1, batch),
+    )
+
+
+def vane_covers(scene, chance, arrows, index, style, soft):
+    """The vanes of one arrow per picture: for each, covers of both halves and whether in front."""
     batch = scene.batch
     mm = scene.mm
     axis, entry = arrows.axis[:, index], arrows.entry[:, index]
@@ -134,79 +212,94 @@ def vane_cover(scene, chance, arrows, index, soft):
     side_a = torch.linalg.cross(axis, ahead)
     side_a = side_a / side_a.norm(dim=-1, keepdim=True)
     side_b = torch.linalg.cross(axis, side_a)
-    turn = chance.uniform(0.0, 2.1, batch)
-    tail = arrows.length[:, index] - chance.uniform(12, 45, batch) * mm
-    head = tail - chance.uniform(35, 110, batch) * mm
-    tall = chance.uniform(6, 18, batch) * mm
-    sweep = chance.uniform(0.1, 0.6, batch)
-    x, y = scene.grid()
-    covers = []
+    turn = chance.uniform(0.0, 2.0944, batch)
+    tail = arrows.length[:, index] - style.gap_mm * mm
+    long = style.long_mm * mm
+    tall = style.tall_mm * mm
+    radius = arrows.radius[:, index]
+    view = scene.camera - (start + axis * tail[:, None])
+    found = []
     for k in range(VANES):
-        angle = (turn + 2.0944 * k)[:, None]
-        out = torch.cos(angle) * side_a + torch.sin(angle) * side_b
-        root = arrows.radius[:, index]
+        angle = turn + 2.0944 * k
 
-        def at(s, high, out=out):
-            return start + axis * s[:, None] + out * high[:, None]
+        def outwards(at, extra, angle=angle):
+            """Unit vector away from the shaft at a part of the vane's length."""
+            a = (angle + style.twist * at + extra)[:, None]
+            return torch.cos(a) * side_a + torch.sin(a) * side_b
 
-        corners = torch.stack(
-            (
-                at(head, root * 0.3),
-                at(head + sweep * (tail - head), root + tall),
-                at(tail - 0.05 * (tail - head), root + tall * 0.8),
-                at(tail, root * 0.3),
-            ),
-            dim=1,
+        def at(part, level):
+            """A point of the vane; level 0 at the shaft, 1 at half, 2 at full height."""
+            s = tail - long * (1 - part)
+            point = start + axis * s[:, None]
+            base = outwards(part, torch.zeros_like(part))
+            point = point + base * (radius * 0.3 if level == 0 else radius + tall / 2)[:, None]
+            if level == 2:
+                point = point + outwards(part, style.curl) * (tall / 2)[:, None]
+            return point
+
+        zero, one = torch.zeros_like(tail), torch.ones_like(tail)
+        half = (at(style.front[:, 0], 1), at(style.back[:, 0], 1))
+        inner = torch.stack((at(zero, 0), *half, at(one, 0)), dim=1)
+        outer = torch.stack(
+            (half[0], at(style.front[:, 1], 2), at(style.back[:, 1], 2), half[1]), dim=1
         )
-        flat = project(scene, corners)
-        cover = torch.full((batch, scene.side, scene.side), 1e4, device=axis.device)
-        edges = torch.roll(flat, -1, dims=1) - flat
-        turns = edges[:, 0, 0] * edges[:, 1, 1] - edges[:, 0, 1] * edges[:, 1, 0]
-        facing = torch.where(turns >= 0, 1.0, -1.0)
-        for c in range(4):
-            edge = edges[:, c]
-            length = edge.norm(dim=-1).clamp(min=1e-3)
-            away = (
-                edge[:, 0, None, None] * (y - flat[:, c, 1, None, None])
-                - edge[:, 1, None, None] * (x - flat[:, c, 0, None, None])
-            ) * (facing / length)[:, None, None]
-            cover = torch.minimum(cover, away)
-        covers.append((0.5 + (cover + 0.3) / soft).clamp(0, 1))
-    return covers
+        covers = [polygon_cover(scene, project(scene, part), soft) for part in (inner, outer)]
+        middle = torch.full_like(tail, 0.5)
+        in_front = (outwards(middle, torch.zeros_like(tail)) * view).sum(-1) > 0
+        found.append((covers, in_front))
+    return found
 
 
 def arrow_shadows(scene, chance, arrows):
     """Factor on the direct light: shafts' and vanes' shadows, from the entry outwards."""
-    batch, side = scene.batch, scene.side
-    x, y = scene.grid()
-    light = torch.ones(batch, side, side, device=chance.device)
-    blur = chance.log_uniform(0.002, 0.08, batch)[:, None, None]
-    strength = chance.uniform(0.7, 1.0, batch)[:, None, None]
+    light = torch.ones(scene.batch, scene.side, scene.side, device=chance.device)
+    blur = chance.log_uniform(0.002, 0.08, scene.batch)
+    strength = chance.uniform(0.7, 1.0, scene.batch)
+    lit = (scene.sun > 0).float()
     for k in range(ARROWS):
-        axis = arrows.axis[:, k]
-        step = axis[:, :2] + axis[:, 2:] * scene.sun_slope
-        pace = step.norm(dim=-1).clamp(min=1e-3)
-        along = step / pace[:, None]
-        dx = x - arrows.entry[:, k, 0, None, None]
-        dy = y - arrows.entry[:, k, 1, None, None]
-        t = dx * along[:, 0, None, None] + dy * along[:, 1, None, None]
-        v = dy * along[:, 0, None, None] - dx * along[:, 1, None, None]
-        s = t / pace[:, None, None]
-        soft = 0.8 + s.clamp(min=0.0) * blur
-        half = arrows.radius[:, k, None, None]
-        end = arrows.length[:, k, None, None]
-        near_end = (s > end * 0.8) & (s < end * 0.95)
-        vane = near_end * arrows.vaned[:, k, None, None]
-        half = half + vane * half * 1.8
-        cover = (0.5 + (half - v.abs()) / soft).clamp(0, 1) * (
-            0.5 + (half + soft - v.abs()) / soft
-        ).clamp(0, 1)
-        inside = torch.sigmoid(t / 0.7) * torch.sigmoid((end - s) / soft)
-        weight = arrows.there[:, k, None, None] * strength
-        # A shadow wider than its caster no longer takes all the light.
-        fade = (2 * half / (2 * half + soft - 0.8)).clamp(0, 1)
-        light = light * (1 - cover * inside * fade * weight)
+        rows = (arrows.there[:, k] * lit).nonzero()[:, 0]
+        if len(rows) > 0:
+            own = scene.part(rows)
+            cover = shadow_cover(own, chance, arrows.part(rows), k, blur[rows, None, None])
+            light[rows] = light[rows] * (1 - cover * strength[rows, None, None])
     return light
+
+
+def shadow_cover(scene, chance, arrows, index, blur):
+    """How much of the direct light one arrow per picture takes."""
+    batch = scene.batch
+    x, y = scene.grid()
+    axis = arrows.axis[:, index]
+    step = axis[:, :2] + axis[:, 2:] * scene.sun_slope
+    pace = step.norm(dim=-1).clamp(min=1e-3)
+    along = step / pace[:, None]
+    dx = x - arrows.entry[:, index, 0, None, None]
+    dy = y - arrows.entry[:, index, 1, None, None]
+    t = dx * along[:, 0, None, None] + dy * along[:, 1, None, None]
+    v = dy * along[:, 0, None, None] - dx * along[:, 1, None, None]
+    s = t / pace[:, None, None]
+    soft = 0.8 + s.clamp(min=0.0) * blur
+    half = arrows.radius[:, index, None, None]
+    end = arrows.length[:, index, None, None]
+    # Vanes stand out to both sides by different amounts, in some outline of their own.
+    from_end = (end - s) / scene.mm[:, None, None]
+    gap = chance.uniform(8, 45, batch)[:, None, None]
+    long = chance.log_uniform(32, 115, batch)[:, None, None]
+    within = ((from_end - gap) / long).clamp(0, 1)
+    peak = chance.uniform(0.1, 0.9, batch)[:, None, None]
+    tent = torch.minimum(within / peak, (1 - within) / (1 - peak)).clamp(0, 1)
+    tent = tent ** chance.log_uniform(0.3, 1.2, batch)[:, None, None]
+    wide = torch.where(v > 0, *(
+        chance.uniform(0.3, 5.0, batch)[:, None, None] for _ in range(2)
+    ))
+    half = half * (1 + tent * wide * arrows.vaned[:, index, None, None])
+    cover = (0.5 + (half - v.abs()) / soft).clamp(0, 1) * (
+        0.5 + (half + soft - v.abs()) / soft
+    ).clamp(0, 1)
+    inside = torch.sigmoid(t / 0.7) * torch.sigmoid((end - s) / soft)
+    # A shadow wider than its caster no longer takes all the light.
+    fade = (2 * half / (2 * half + soft - 0.8)).clamp(0, 1)
+    return cover * inside * fade
 
 
 def shaft_colours(chance, batch):
@@ -221,133 +314,236 @@ def shaft_colours(chance, batch):
     return torch.where(kind > 0.93, white, colour).clamp(0.003, 0.95)
 
 
+@dataclass
+class Looks:
+    """What the arrows of a picture have in common; one row per picture."""
+
+    shaft: torch.Tensor
+    vane: torch.Tensor
+    cock: torch.Tensor
+    nock: torch.Tensor
+    wrap: torch.Tensor
+    has_wrap: torch.Tensor
+    same: torch.Tensor
+    defocus: torch.Tensor
+    bounce: torch.Tensor
+    bounce_mm: torch.Tensor
+    opaque: torch.Tensor
+    barred: torch.Tensor
+
+    def part(self, rows):
+        """The looks of some pictures only."""
+        return Looks(**{name: field[rows] for name, field in vars(self).items()})
+
+
+def vane_colours(chance, batch):
+    """Albedo of vanes: mostly bright and free, some white or black, (batch, 3)."""
+    kind = chance.uniform(0.0, 1.0, batch)[:, None]
+    colour = chance.uniform(0.0, 1.0, batch, 3) ** 1.6
+    colour = torch.where(kind < 0.15, chance.uniform(0.6, 0.95, batch, 1).expand(batch, 3), colour)
+    return torch.where(kind > 0.87, chance.uniform(0.01, 0.1, batch, 1).expand(batch, 3), colour)
+
+
+def shared_looks(chance, batch):
+    """One archer's arrows look alike, mostly."""
+    return Looks(
+        shaft=shaft_colours(chance, batch),
+        vane=vane_colours(chance, batch),
+        cock=vane_colours(chance, batch),
+        nock=chance.uniform(0.0, 1.0, batch, 3),
+        wrap=vane_colours(chance, batch),
+        has_wrap=chance.happens(0.3, batch),
+        same=chance.happens(0.75, batch)[:, None],
+        defocus=chance.happens(0.5, batch) * chance.log_uniform(0.3, 6.0, batch),
+        bounce=chance.happens(0.7, batch) * chance.uniform(0.0, 0.9, batch),
+        bounce_mm=chance.log_uniform(12, 160, batch),
+        opaque=1 - chance.happens(0.3, batch) * chance.uniform(0.1, 0.65, batch),
+        barred=chance.happens(0.12, batch) * chance.uniform(0.2, 0.8, batch),
+    )
+
+
+@dataclass
+class Painted:
+    """One arrow per picture; covers (batch, side, side), paint (batch, side, side, 3)."""
+
+    total: torch.Tensor
+    shaft: torch.Tensor
+    vane: torch.Tensor
+    nock: torch.Tensor
+    paint: torch.Tensor
+    along: torch.Tensor
+
+
 def draw_arrows(scene, chance, radiance, light, arrows):
     """Paints arrows over the lit paper; returns the picture and the maps of what they cover."""
     batch, side = scene.batch, scene.side
-    device = radiance.device
-    empty = torch.zeros(batch, side, side, device=device)
-    shaft_map, vane_map, nock_map = empty, empty, empty
-    towards = torch.zeros(batch, side, side, 2, device=device)
-    own_cover = []
-    shared = shaft_colours(chance, batch)
-    vane_shared = chance.uniform(0.0, 1.0, batch, 3) ** 1.6
-    nock_shared = chance.uniform(0.0, 1.0, batch, 3)
-    has_wrap = chance.happens(0.3, batch)
-    same = chance.happens(0.75, batch)[:, None]
-    defocus = chance.happens(0.5, batch) * chance.log_uniform(0.3, 6.0, batch)
+    empty = torch.zeros(batch, side, side, device=radiance.device)
+    shaft_map, vane_map, nock_map = empty.clone(), empty.clone(), empty.clone()
+    towards = torch.zeros(batch, side, side, 2, device=radiance.device)
+    hidden = torch.zeros(batch, ARROWS, device=radiance.device)
+    looks = shared_looks(chance, batch)
+    style = vane_style(chance, batch)
     mean_light = light.mean((1, 2), keepdim=True)
     spill = chance.uniform(0.3, 1.0, batch, 1, 1, 1)
     around = light * spill + mean_light * (1 - spill)
+    ground = at_entries(radiance, arrows.entry)
+    radiance = radiance.clone()
 
     for k in range(ARROWS):
-        there = arrows.there[:, k, None, None]
-        band = Band(scene, arrows, k)
-        length = arrows.length[:, k, None, None]
-        height = scene.camera[:, 2, None, None]
-        soft = 0.9 + defocus[:, None, None] * (band.s / height)
-        half = band.half_width(arrows.radius[:, k])
-        strip = (0.5 + (half - band.v.abs()) / soft).clamp(0, 1)
-        strip = strip * torch.sigmoid(4 * (band.t + 0.2)) * (band.s < length)
-        foot = (0.5 + arrows.radius[:, k, None, None] - band.from_entry).clamp(0, 1)
-        cover = torch.maximum(strip, foot) * there
-
-        # Shading across the shaft, a highlight, and bands along it.
-        c = (band.v / half.clamp(min=0.3)).clamp(-1, 1)
-        bowl = (1 - c * c).clamp(min=0.0).sqrt()
-        lean = chance.uniform(-0.8, 0.8, batch)[:, None, None]
-        lit = (0.35 + 0.65 * (bowl * 0.8 + c * lean)).clamp(0.05, 1.5)
-        glint = torch.exp(-(((c - lean * 0.8) / chance.uniform(0.1, 0.4, batch)[:, None, None]) ** 2))
-        glint = glint * (chance.happens(0.7, batch) * chance.uniform(0.0, 0.45, batch))[
-            :, None, None
-        ]
-        colour = torch.where(same > 0, shared, shaft_colours(chance, batch))
-        colour = colour[:, None, None].expand(batch, side, side, 3)
-        mm = scene.mm[:, None, None]
-        from_tail = length - band.s
-        wrap_long = chance.uniform(60, 200, batch)[:, None, None] * mm
-        wrap = ((from_tail < wrap_long) * has_wrap[:, None, None])[..., None]
-        wrap_colour = torch.where(same > 0, vane_shared.flip(0), chance.uniform(0.0, 1.0, batch, 3))
-        colour = torch.where(wrap > 0, wrap_colour[:, None, None], colour)
-        label_at = chance.uniform(0.1, 0.8, batch)[:, None, None] * length
-        label_long = chance.uniform(10, 120, batch)[:, None, None] * mm
-        stripes = torch.sin(band.s / mm * chance.uniform(0.3, 2.0, batch)[:, None, None]) > 0
-        label = (band.s > label_at) & (band.s < label_at + label_long) & stripes & (c.abs() < 0.5)
-        label = (label * chance.happens(0.35, batch)[:, None, None])[..., None]
-        colour = torch.where(label > 0, chance.uniform(0.1, 0.9, batch, 1, 1, 3), colour)
-        point_long = (chance.happens(0.3, batch) * chance.uniform(3, 40, batch))[:, None, None] * mm
-        point = (band.s < point_long)[..., None]
-        colour = torch.where(point, chance.uniform(0.1, 0.7, batch, 1, 1, 1), colour)
-        body = around * (colour * lit[..., None] + glint[..., None])
-        shade = 1 - chance.uniform(0.0, 0.6, batch)[:, None, None] * torch.exp(-band.s / (8 * mm))
-        body = body * shade[..., None]
-        shaft_cover = cover
-
-        # The nock goes on beyond the shaft.
-        nock_long = chance.uniform(7, 16, batch)[:, None, None] * mm
-        nock_half = half * chance.uniform(0.8, 1.3, batch)[:, None, None]
-        on_nock = (band.s >= length * 0.999) & (band.s < length + nock_long)
-        nock_soft = soft + 0.3
-        nock = (0.5 + (nock_half - band.v.abs()) / nock_soft).clamp(0, 1) * on_nock * there
-        # Seen end on, it is a disc.
-        tip = arrows.entry[:, k] + band.along * (
-            band.pace * arrows.length[:, k] / (
-                (scene.camera[:, 2] - arrows.length[:, k] * arrows.axis[:, k, 2]).clamp(min=1.0)
-            )
-        )[:, None]
-        x, y = scene.grid()
-        from_tip = torch.hypot(x - tip[:, 0, None, None], y - tip[:, 1, None, None])
-        tip_radius = arrows.radius[:, k] * scene.camera[:, 2] / (
-            scene.camera[:, 2] - arrows.length[:, k] * arrows.axis[:, k, 2]
-        ).clamp(min=1.0)
-        disc = (0.5 + (tip_radius[:, None, None] - from_tip) / nock_soft).clamp(0, 1) * there
-        nock = torch.maximum(nock, disc)
-        nock_colour = torch.where(same > 0, nock_shared, chance.uniform(0.0, 1.0, batch, 3))
-        nock_body = around * (nock_colour[:, None, None] * lit[..., None] + glint[..., None])
-
-        vane_soft = 0.9 + defocus[:, None, None]
-        vanes = vane_cover(scene, chance, arrows, k, vane_soft)
-        vane_all = empty
-        covered = shaft_cover
-        body_all = body
-        total = shaft_cover[..., None]
-        picture = body_all
-        cock = chance.uniform(0.0, 1.0, batch, 3) ** 1.6
-        for n, vane in enumerate(vanes):
-            vane = vane * there * arrows.vaned[:, k, None, None]
-            own = torch.where(same > 0, vane_shared, chance.uniform(0.0, 1.0, batch, 3) ** 1.6)
-            own = cock if n == 0 else own
-            tone = chance.uniform(0.35, 1.1, batch, 1, 1, 1)
-            paint = around * own[:, None, None] * tone
-            front = vane * (1.0 if n < 2 else 0.0) + vane * (1 - shaft_cover) * (
-                0.0 if n < 2 else 1.0
-            )
-            picture = picture * (1 - front[..., None]) + paint * front[..., None]
-            total = torch.maximum(total, vane[..., None])
-            vane_all = torch.maximum(vane_all, front)
-        picture = picture * (1 - nock[..., None]) + nock_body * nock[..., None]
-        total = torch.maximum(total, nock[..., None])
-        radiance = radiance * (1 - total) + picture * total
-
-        total = total[..., 0]
-        shaft_map = torch.maximum(shaft_map * (1 - vane_all) * (1 - nock), covered * (1 - nock))
-        vane_map = torch.maximum(vane_map * (1 - covered) * (1 - nock), vane_all * (1 - nock))
-        nock_map = torch.maximum(nock_map * (1 - covered) * (1 - vane_all), nock)
-        mine = (covered > 0.5)[..., None]
-        towards = torch.where(mine, -band.along[:, None, None].expand_as(towards), towards)
-        own_cover.append(total)
-
-    hidden = []
-    for k in range(ARROWS):
-        later = empty
-        for cover in own_cover[k + 1 :]:
-            later = torch.maximum(later, cover)
-        near = torch.exp(
-            -(
-                (scene.grid()[0] - arrows.entry[:, k, 0, None, None]) ** 2
-                + (scene.grid()[1] - arrows.entry[:, k, 1, None, None]) ** 2
-            )
-            / (2 * (0.35 * scene.shaft[:, None, None]) ** 2)
+        rows = arrows.there[:, k].nonzero()[:, 0]
+        if len(rows) == 0:
+            continue
+        part, own = scene.part(rows), arrows.part(rows)
+        shapes = VaneStyle(**{name: field[rows] for name, field in vars(style).items()})
+        drawn = draw_arrow(
+            part, chance, own, k, looks.part(rows), shapes, (around[rows], ground[rows, k])
         )
-        hidden.append((later * near).sum((1, 2)) / near.sum((1, 2)).clamp(min=0.3))
-    maps = ArrowMaps(shaft_map, vane_map, nock_map, towards, torch.stack(hidden, dim=1))
-    return radiance, maps
+        total = drawn.total[..., None]
+        radiance[rows] = radiance[rows] * (1 - total) + drawn.paint * total
+        shaft, vane, nock = drawn.shaft, drawn.vane, drawn.nock
+        shaft_map[rows] = torch.maximum(shaft_map[rows] * (1 - vane) * (1 - nock), shaft)
+        vane_map[rows] = torch.maximum(vane_map[rows] * (1 - shaft) * (1 - nock), vane)
+        nock_map[rows] = torch.maximum(nock_map[rows] * (1 - shaft) * (1 - vane), nock)
+        mine = (shaft > 0.5)[..., None]
+        towards[rows] = torch.where(mine, -drawn.along[:, None, None], towards[rows])
+        over = cover_of_entries(part, drawn.total, own.entry)
+        over[:, k:] = 0
+        hidden[rows] = torch.maximum(hidden[rows], over)
+    return radiance, ArrowMaps(shaft_map, vane_map, nock_map, towards, hidden)
+
+
+def at_entries(radiance, entries):
+    """Light from the paper about the entries, (batch, ARROWS, 3)."""
+    side = radiance.shape[1]
+    blurred = functional.avg_pool2d(radiance.permute(0, 3, 1, 2), 15, stride=8, padding=7)
+    places = (entries * (2 / side) - 1)[:, :, None]
+    found = functional.grid_sample(blurred, places, padding_mode="border", align_corners=False)
+    return found[..., 0].permute(0, 2, 1)
+
+
+def cover_of_entries(scene, cover, entries):
+    """How much of each entry an arrow covers, (batch, ARROWS)."""
+    steps = torch.tensor([-0.3, 0.0, 0.3], device=cover.device)
+    grid = torch.stack(torch.meshgrid(steps, steps, indexing="ij"), dim=-1).view(1, 1, 9, 2)
+    places = entries[:, :, None] + grid * scene.shaft[:, None, None, None]
+    places = places * (2 / scene.side) - 1
+    found = functional.grid_sample(cover[:, None], places, align_corners=False)
+    return found[:, 0].mean(-1)
+
+
+def draw_arrow(scene, chance, arrows, index, looks, style, surroundings):
+    """Draws one arrow per picture.
+
+    surroundings: light about it (batch, side, side, 3) and from the paper at its entry (batch, 3).
+    """
+    batch, side = scene.batch, scene.side
+    around, ground = surroundings
+    band = Band(scene, arrows, index)
+
+    def wide(values):
+        return values[:, None, None]
+
+    def some(low, high):
+        return wide(chance.uniform(low, high, batch))
+
+    length, mm = wide(arrows.length[:, index]), wide(scene.mm)
+    soft = 0.9 + wide(looks.defocus / scene.camera[:, 2]) * band.s
+    half = band.half_width(arrows.radius[:, index])
+    strip = (0.5 + (half - band.v.abs()) / soft).clamp(0, 1)
+    strip = strip * torch.sigmoid(4 * (band.t + 0.2)) * (band.s < length)
+    foot = (0.5 + wide(arrows.radius[:, index]) - band.from_entry).clamp(0, 1)
+    shaft = torch.maximum(strip, foot)
+
+    # Shading across the shaft, a highlight, and bands along it.
+    c = (band.v / half.clamp(min=0.3)).clamp(-1, 1)
+    bowl = (1 - c * c).clamp(min=0.0).sqrt()
+    lean = some(-0.8, 0.8)
+    lit = (0.35 + 0.65 * (bowl * 0.8 + c * lean)).clamp(0.05, 1.5)
+    glint = torch.exp(-(((c - lean * 0.8) / some(0.1, 0.4)) ** 2))
+    glint = glint * wide(chance.happens(0.7, batch)) * some(0.0, 0.45)
+    same = looks.same > 0
+    colour = torch.where(same, looks.shaft, shaft_colours(chance, batch))
+    colour = colour[:, None, None].expand(batch, side, side, 3)
+    from_tail = length - band.s
+    wrap = (from_tail < some(60, 200) * mm) & (wide(looks.has_wrap) > 0)
+    wrap_colour = torch.where(same, looks.wrap, chance.uniform(0.0, 1.0, batch, 3))
+    colour = torch.where(wrap[..., None], wrap_colour[:, None, None], colour)
+    label_at = some(0.1, 0.9) * length
+    stripes = torch.sin(band.s / mm * some(0.3, 2.0)) > 0
+    label = (band.s > label_at) & (band.s < label_at + some(10, 120) * mm) & stripes
+    label = label & (c.abs() < some(0.4, 1.2)) & (wide(chance.happens(0.4, batch)) > 0)
+    colour = torch.where(label[..., None], chance.uniform(0.1, 0.9, batch, 1, 1, 3), colour)
+    point = band.s < wide(chance.happens(0.3, batch)) * some(3, 40) * mm
+    colour = torch.where(point[..., None], chance.uniform(0.1, 0.7, batch, 1, 1, 1), colour)
+    paint = around * (colour * lit[..., None] + glint[..., None])
+    shade = 1 - some(0.0, 0.6) * torch.exp(-band.s / (8 * mm))
+    paint = paint * shade[..., None]
+    # A smooth shaft mirrors the paper that it stands in.
+    mirrored = wide(looks.bounce) * torch.exp(-band.s / (wide(looks.bounce_mm) * mm))
+    paint = paint + ground[:, None, None] * (mirrored * (0.3 + 0.7 * bowl))[..., None]
+
+    # The nock goes on beyond the shaft; seen end on, it is a disc.
+    nock_half = half * some(0.8, 1.3)
+    on_nock = (band.s >= length * 0.999) & (band.s < length + some(7, 16) * mm)
+    nock = (0.5 + (nock_half - band.v.abs()) / (soft + 0.3)).clamp(0, 1) * on_nock
+    above = (scene.camera[:, 2] - arrows.length[:, index] * arrows.axis[:, index, 2]).clamp(min=1.0)
+    tip = arrows.entry[:, index] + band.along * (
+        band.pace * arrows.length[:, index] / above
+    )[:, None]
+    x, y = scene.grid()
+    from_tip = torch.hypot(x - wide(tip[:, 0]), y - wide(tip[:, 1]))
+    tip_radius = wide(arrows.radius[:, index] * scene.camera[:, 2] / above)
+    nock = torch.maximum(nock, (0.5 + (tip_radius - from_tip) / (soft + 0.3)).clamp(0, 1))
+    nock_colour = torch.where(same, looks.nock, chance.uniform(0.0, 1.0, batch, 3))
+    nock_paint = around * (nock_colour[:, None, None] * lit[..., None] + glint[..., None])
+
+    total, vane_seen = shaft, torch.zeros_like(shaft)
+    rows = arrows.vaned[:, index].nonzero()[:, 0]
+    if len(rows) > 0:
+        shapes = VaneStyle(**{name: field[rows] for name, field in vars(style).items()})
+        vanes = draw_vanes(
+            scene.part(rows), chance, arrows.part(rows), index, looks.part(rows), shapes,
+            (around[rows], shaft[rows], soft[rows], band.s[rows] / mm[rows]),
+        )
+        paint, total = paint.clone(), total.clone()
+        for amount, seen, vane_paint in vanes:
+            # Over a bare background the vane's own paint is all there is.
+            before = total[rows][..., None]
+            after = torch.maximum(before, amount[..., None])
+            share = (amount[..., None] / after.clamp(min=1e-3)).clamp(0, 1)
+            paint[rows] = paint[rows] * (1 - share) + vane_paint * share
+            total[rows] = after[..., 0]
+            vane_seen[rows] = torch.maximum(vane_seen[rows], seen)
+    paint = paint * (1 - nock[..., None]) + nock_paint * nock[..., None]
+    total = torch.maximum(total, nock)
+    shaft_seen = shaft * (1 - nock) * (1 - vane_seen)
+    return Painted(total, shaft_seen, vane_seen * (1 - nock), nock, paint, band.along)
+
+
+def draw_vanes(scene, chance, arrows, index, looks, style, arrow):
+    """Vanes of one arrow per picture, those behind the shaft first: how opaque, how seen, paint.
+
+    arrow: light about it, cover of its shaft, softness at each place along it, and that place in mm.
+    """
+    batch = scene.batch
+    around, shaft, soft, place_mm = arrow
+    same = looks.same > 0
+    drawn = []
+    for n, (covers, in_front) in enumerate(
+        vane_covers(scene, chance, arrows, index, style, soft + 0.1)
+    ):
+        own = torch.where(same, looks.vane, vane_colours(chance, batch))
+        own = looks.cock if n == 0 else own
+        bars = 1 - looks.barred[:, None, None] * (
+            torch.sin(place_mm * chance.uniform(0.4, 2.0, batch)[:, None, None]) > 0
+        )
+        whole = torch.maximum(*covers)
+        tone = chance.uniform(0.35, 1.1, batch)[:, None, None]
+        outer_tone = tone * chance.uniform(0.6, 1.3, batch)[:, None, None]
+        tone = torch.where(covers[1] > covers[0], outer_tone, tone) * bars
+        paint = around * own[:, None, None] * tone[..., None]
+        behind = 1 - in_front.float()[:, None, None] * torch.ones_like(whole)
+        seen = whole * (1 - behind * shaft)
+        opaque = seen * looks.opaque[:, None, None]
+        drawn.append((opaque, seen, paint))
+    return drawn

@@ -51,7 +51,7 @@ def blur_kernels(chance, batch):
     along = chance.direction(batch)
     u = x * along[:, 0, None, None] + y * along[:, 1, None, None]
     v = y * along[:, 0, None, None] - x * along[:, 1, None, None]
-    half = (chance.happens(0.2, batch) * chance.log_uniform(0.5, 6.5, batch))[:, None, None]
+    half = (chance.happens(0.27, batch) * chance.log_uniform(0.5, 6.5, batch))[:, None, None]
     streak = torch.exp(-(((u.abs() - half).clamp(min=0.0) ** 2 + v**2) / (2 * sigma[:, None, None] ** 2)))
     kernel = torch.where(half > 0, streak, gauss)
     return kernel / kernel.sum((1, 2), keepdim=True)
@@ -142,7 +142,7 @@ def photograph(chance, radiance):
     canvas = math.ceil(side * 1.4 / 16) * 16
     picture = radiance.permute(0, 3, 1, 2)
     level = picture.mean((1, 2, 3), keepdim=True)
-    exposure = chance.log_uniform(0.10, 0.42, batch, 1, 1, 1) / level.clamp(min=0.02)
+    exposure = chance.log_uniform(0.07, 0.42, batch, 1, 1, 1) / level.clamp(min=0.02)
     picture = picture * exposure * torch.exp(chance.normal(0.06, batch, 3, 1, 1))
 
     to_photo = sampling_maps(chance, batch, side)

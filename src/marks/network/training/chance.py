@@ -1,5 +1,7 @@
 """Seeded random numbers and smooth noise on the device that draws."""
 
+import math
+
 import torch
 from torch.nn import functional
 
@@ -48,8 +50,8 @@ class Chance:
 
     def noise(self, batch, side, cells_down, cells_across, planes=1):
         """Smooth noise of unit variance at its nodes, (batch, planes, side, side)."""
-        coarse = self.normal(1.0, batch, planes, cells_down + 3, cells_across + 3)
-        field = functional.interpolate(
-            coarse, size=(side + side // 2, side + side // 2), mode="bicubic", align_corners=True
+        down, across = (math.ceil((cells + 3) / 1.5) + 1 for cells in (cells_down, cells_across))
+        coarse = self.normal(1.0, batch, planes, down, across)
+        return functional.interpolate(
+            coarse, size=(side, side), mode="bicubic", align_corners=True
         )
-        return field[..., side // 4 : side // 4 + side, side // 4 : side // 4 + side]

@@ -18,6 +18,11 @@ from scene import draw_scene
 #: is neither asked for nor held against the network.
 LEAST_SEEN = 0.05
 
+#: Extra weight of holes that touch: there is more to learn there.
+CROWDED = 1.0
+#: Thinnest shaft on the paper for which holes and entries are asked, flat pixels.
+LEAST_SHAFT_PX = 3.8
+
 
 @dataclass
 class Batch:
@@ -188,7 +193,7 @@ class DrawnFaces:
         entry_wanted = arrows.there * entry_plain
         entry_doubtful = arrows.there * (~entry_plain)
 
-        sigma = (0.22 * shaft).clamp(min=1.3)
+        sigma = (0.2 * shaft).clamp(min=1.3)
         hole, hole_away, hole_offset, which = mark_targets(scene, holes.centres, sigma, wanted)
         entry, entry_away, entry_offset, _ = mark_targets(scene, arrows.entry, sigma, entry_wanted)
         disc = near_any(scene, holes.centres, holes.diameter / 2, wanted)
@@ -200,6 +205,9 @@ class DrawnFaces:
         doubt = near_any(scene, holes.centres, reach, doubtful)
         entry_reach = shaft[:, None].expand_as(arrows.there)
         entry_doubt = near_any(scene, arrows.entry, entry_reach, entry_doubtful)
+        crowd = near_any(scene, holes.centres, reach, holes.crowded * wanted)
+        # Where shafts are thinner than any reading has them on the face, only arrows are asked.
+        coarse = (shaft > LEAST_SHAFT_PX)[:, None, None].float()
         shaft_cells = to_cells(covers.shaft)
         return {
             "hole": hole,
@@ -211,12 +219,12 @@ class DrawnFaces:
             "nock": to_cells(covers.nock),
             "towards": functional.avg_pool2d(covers.towards.permute(0, 3, 1, 2), STRIDE),
             "to_mark": torch.where(closer, entry_offset, hole_offset) / wide[:, None],
-            "hole_weight": 1 - doubt * (hole < 0.3),
-            "entry_weight": 1 - entry_doubt * (entry < 0.3),
-            "fresh_weight": (hole_away < 0.5 * wide).float(),
-            "disc_weight": 1 - doubt * (disc < 0.5),
+            "hole_weight": (1 - doubt * (hole < 0.3)) * (1 + CROWDED * crowd) * coarse,
+            "entry_weight": (1 - entry_doubt * (entry < 0.3)) * coarse,
+            "fresh_weight": (hole_away < 0.5 * wide).float() * coarse,
+            "disc_weight": (1 - doubt * (disc < 0.5)) * coarse,
             "towards_weight": (shaft_cells > 0.6).float(),
-            "to_mark_weight": (away < 0.7 * wide).float(),
+            "to_mark_weight": (away < 0.7 * wide).float() * coarse,
         }
 
 

@@ -1,4 +1,4 @@
-"""Digits, crosses and a few letters as strokes: printed numbers and fine print."""
+"""Digits, crosses, dots and a few letters as strokes: printed numbers and fine print."""
 
 import math
 
@@ -36,10 +36,14 @@ STROKES = {
     "o": [arc(0, 0.2, 0.24, 0.3, 0, 360)],
     "t": [[(0, -0.5), (0, 0.5), (0.2, 0.5)], [(-0.2, -0.2), (0.2, -0.2)]],
     "i": [[(0, -0.15), (0, 0.5)], [(0, -0.42), (0, -0.38)]],
+    ".": [[(0, -0.04), (0, 0.04)]],
+    "B": [[(-0.25, 0.5), (-0.25, -0.5)], arc(-0.25, -0.25, 0.45, 0.25, -90, 90),
+          arc(-0.25, 0.25, 0.52, 0.25, -90, 90)],
+    "s": [arc(0, 0.02, 0.22, 0.22, 0, -250), arc(0, 0.34, 0.24, 0.18, -110, 150)],
 }
 
-DIGITS = list(range(10))
-CROSSES = [10, 11]
+#: Marks of a face's middle: crosses and a dot.
+MIDDLES = [10, 11, 18]
 
 
 def distance_pictures(device):

@@ -7,7 +7,7 @@ Input planes, float32, all of shape (batch, 7, height, width), sides divisible b
 4-5  image of the face's normal, x right and y down: rise in flat pixels per pixel of height
 6    log2(shaft diameter in flat pixels / 8)
 
-Output planes, (batch, 11, height / 2, width / 2); see OUTPUTS.
+Output planes, (batch, 7, height / 2, width / 2); see OUTPUTS.
 """
 
 import torch
@@ -16,21 +16,15 @@ from torch import nn
 STRIDE = 2
 INPUT_PLANES = 7
 
-#: Output planes in order. The first seven are probabilities, the others plain numbers.
-OUTPUTS = (
-    "hole",
-    "fresh",
-    "disc",
-    "shaft",
-    "entry",
-    "vane",
-    "nock",
+#: Output planes in order, probabilities.
+OUTPUTS = ("hole", "fresh", "disc", "shaft", "entry", "vane", "nock")
+#: Plain numbers that are asked for in training only: they teach where marks are and shafts lead.
+LESSONS = (
     "towards_entry_x",
     "towards_entry_y",
     "to_mark_x",
     "to_mark_y",
 )
-PROBABILITIES = 7
 
 
 def convolution(inputs, outputs, dilation=1):
@@ -45,7 +39,7 @@ def convolution(inputs, outputs, dilation=1):
 class MarkNetwork(nn.Module):
     """U-Net whose first step packs 2 x 2 pixels into planes: all detail, a quarter of the work."""
 
-    def __init__(self, widths=(16, 28, 48, 64, 80)):
+    def __init__(self, widths=(16, 28, 48, 64, 80), up_widths=(48, 32, 20, 16)):
         super().__init__()
         self.pack = nn.PixelUnshuffle(STRIDE)
         self.stem = convolution(INPUT_PLANES * STRIDE**2, widths[0])
@@ -55,16 +49,17 @@ class MarkNetwork(nn.Module):
                 nn.Sequential(nn.MaxPool2d(2), convolution(above, here), convolution(here, here))
             )
         self.up = nn.ModuleList()
-        for here, above in zip(reversed(widths[1:]), reversed(widths[:-1])):
-            self.up.append(convolution(here + above, above))
-        self.last = convolution(widths[0], widths[0])
-        self.heads = nn.Conv2d(widths[0], len(OUTPUTS), 1)
+        below = widths[-1]
+        for beside, here in zip(reversed(widths[:-1]), up_widths):
+            self.up.append(convolution(below + beside, here))
+            below = here
+        self.heads = nn.Conv2d(below, len(OUTPUTS) + len(LESSONS), 1)
         with torch.no_grad():
             self.heads.bias.fill_(0.0)
-            self.heads.bias[:PROBABILITIES] = -3.0
+            self.heads.bias[: len(OUTPUTS)] = -3.0
 
-    def logits(self, planes):
-        """Output planes before the sigmoid of the probabilities."""
+    def features(self, planes):
+        """What the outputs are read from, (batch, planes, height / 2, width / 2)."""
         levels = [self.stem(self.pack(planes))]
         for step in self.down:
             levels.append(step(levels[-1]))
@@ -73,11 +68,16 @@ class MarkNetwork(nn.Module):
             above = levels.pop()
             here = nn.functional.interpolate(here, scale_factor=2.0, mode="nearest")
             here = step(torch.cat((here, above), dim=1))
-        return self.heads(self.last(here))
+        return here
+
+    def logits(self, planes):
+        """OUTPUTS before the sigmoid, then LESSONS."""
+        return self.heads(self.features(planes))
 
     def forward(self, planes):
-        """Output planes as the tool uses them."""
-        logits = self.logits(planes)
-        return torch.cat(
-            (torch.sigmoid(logits[:, :PROBABILITIES]), logits[:, PROBABILITIES:]), dim=1
+        """OUTPUTS as the tool uses them."""
+        count = len(OUTPUTS)
+        here = self.features(planes)
+        return torch.sigmoid(
+            nn.functional.conv2d(here, self.heads.weight[:count], self.heads.bias[:count])
         )

@@ -4,7 +4,7 @@ import torch
 from torch.nn import functional
 
 import glyphs
-from canvas import Canvas
+from canvas import Canvas, in_rounds
 
 # Printed inks, sRGB, jittered per picture: yellow, red, blue, black, white, and a free colour.
 INKS = torch.tensor(
@@ -154,9 +154,8 @@ def rings(scene, chance, table):
 def glyph_layer(scene, chance, picture, pictures):
     """Printed numbers along a line through the middle, centre crosses, lines of fine print."""
     batch, device = scene.batch, picture.device
-    canvas = Canvas(picture, GLYPH_PATCH)
     shaft = scene.shaft[:, None]
-    height = chance.log_uniform(0.7, 3.2, batch)[:, None] * shaft
+    height = chance.log_uniform(0.6, 3.2, batch)[:, None] * shaft
     number = torch.arange(GLYPHS, device=device)[None].expand(batch, GLYPHS)
     ring, quarter = number // 4, number % 4
     angle = chance.choice([0.0, 0.0, 0.7854], batch)[:, None] + 1.5708 * quarter
@@ -167,7 +166,7 @@ def glyph_layer(scene, chance, picture, pictures):
     index = (10 - ring).clamp(0, 9)
     turned = chance.happens(0.3, batch)[:, None] * angle
     centres[:, -1] = scene.spots[:, 0]
-    index[:, -1] = chance.integer(10, 11, batch)
+    index[:, -1] = chance.choice(glyphs.MIDDLES, batch).long()
 
     # Instead of rings' numbers: figures anywhere, or a line of print.
     kind = chance.uniform(0.0, 1.0, batch)[:, None]
@@ -177,40 +176,48 @@ def glyph_layer(scene, chance, picture, pictures):
     small = chance.log_uniform(0.3, 1.5, batch)[:, None] * shaft
     start = chance.uniform(-0.3, 0.9, batch, 1, 2) * scene.side
     step = torch.stack((number * small * 0.85, 0.0 * number), dim=-1)
-    centres = torch.where((kind > 0.85)[..., None], start + step, centres)
-    height = torch.where(kind > 0.85, small, height.expand(batch, GLYPHS))
-    index = torch.where((kind < 0.35) | (kind > 0.85), figure, index)
+    centres = torch.where((kind > 0.88)[..., None], start + step, centres)
+    height = torch.where(kind > 0.88, small, height.expand(batch, GLYPHS))
+    index = torch.where((kind < 0.35) | (kind > 0.88), figure, index)
     height = height.clamp(max=GLYPH_PATCH / glyphs.SPAN)
 
-    often = torch.where(kind < 0.35, chance.uniform(0.05, 0.5, batch, 1), 0.95)
+    often = torch.where(kind < 0.35, chance.uniform(0.05, 0.6, batch, 1), 0.95)
     shown = chance.happens(0.9, batch, 1) * (chance.uniform(0.0, 1.0, batch, GLYPHS) < often)
-    thick = chance.uniform(0.06, 0.22, batch, 1)
-    x, y = canvas.offsets(centres)
-    cosine, sine = torch.cos(turned)[..., None, None], torch.sin(turned)[..., None, None]
-    scale = (2 / (glyphs.SPAN * height))[..., None, None]
+    inside = ((centres > -height[..., None]) & (centres < scene.side + height[..., None])).all(-1)
+    which = (shown * inside).nonzero()
+    of, own = which[:, 0], (which[:, 0], which[:, 1])
+    canvas = Canvas(picture, GLYPH_PATCH, of, centres[own])
+
+    # Every maker has a type of its own: slim or broad, upright or slanting, bold or thin.
+    thick = chance.uniform(0.05, 0.22, batch)[of]
+    broad = chance.uniform(0.75, 1.3, batch)[of, None, None]
+    slant = (chance.happens(0.25, batch) * chance.uniform(0.0, 0.35, batch))[of, None, None]
+    x, y = canvas.offsets()
+    cosine, sine = (f(turned.expand(batch, GLYPHS)[own])[:, None, None] for f in (torch.cos, torch.sin))
+    high = height[own]
+    scale = (2 / (glyphs.SPAN * high))[:, None, None]
     u, v = (x * cosine + y * sine) * scale, (y * cosine - x * sine) * scale
-    size = (batch * GLYPHS, GLYPH_PATCH, GLYPH_PATCH)
+    u = (u + slant * v) / broad
     away = functional.grid_sample(
-        pictures[index.reshape(-1)][:, None],
-        torch.stack((u, v), dim=-1).view(*size, 2),
+        pictures[index[own]][:, None],
+        torch.stack((u, v), dim=-1),
         padding_mode="border",
         align_corners=False,
-    ).view(batch, GLYPHS, GLYPH_PATCH, GLYPH_PATCH)
-    half = (thick / 2 * height).clamp(min=0.25)[..., None, None]
-    cover = (0.5 + half - away * height[..., None, None]).clamp(0, 1)
-    inside = (u.abs() < 1) & (v.abs() < 1)
-    cover = cover * inside * shown[..., None, None]
-    strength = chance.uniform(0.5, 1.0, batch)[:, None, None]
-    dark = chance.uniform(0.03, 0.25, batch, 1, 1, 1)
-    for k in range(GLYPHS):
-        amount = (cover[:, k] * strength)[..., None]
+    )[:, 0]
+    half = (thick / 2 * high).clamp(min=0.25)[:, None, None]
+    cover = (0.5 + half - away * high[:, None, None]).clamp(0, 1)
+    cover = cover * ((u.abs() < 1) & (v.abs() < 1))
+    cover = cover * chance.uniform(0.3, 1.0, batch)[of, None, None]
+    dark = chance.uniform(0.03, 0.25, batch)[of]
+    for items in in_rounds(of, which[:, 1]):
 
-        def recipe(old, amount=amount):
-            mean = old.mean((1, 2, 3), keepdim=True)
-            ink = torch.where(mean < 0.33, 0.9 + 0 * dark, dark)
-            return old * (1 - amount) + ink * amount
+        def recipe(old, items=items):
+            mean = old.mean((1, 2, 3))
+            ink = torch.where(mean < 0.33, torch.full_like(mean, 0.9), dark[items])
+            amount = cover[items][..., None]
+            return old * (1 - amount) + ink[:, None, None, None] * amount
 
-        canvas.change(centres, k, recipe)
+        canvas.change(items, recipe)
     return canvas.picture()
 
 
@@ -283,22 +290,43 @@ def paper_life(scene, chance, picture):
 
 
 def beside_paper(scene, chance, picture):
-    """Boss, grass or sky where the paper ends; returns the picture and where the paper is."""
+    """What shows where the paper ends; returns the picture, where the paper is, and the boss.
+
+    The boss is one colour per picture, (batch, 3): what is seen of it through holes.
+    """
     batch, side = scene.batch, scene.side
     x, y = scene.grid()
-    inside = torch.ones_like(x).expand(batch, side, side)
-    for shown in (0.22, 0.08):
+    inside = torch.ones_like(x).repeat(batch, 1, 1)
+    for shown, rear_shown in ((0.22, 0.5), (0.08, 0.3)):
         outwards = chance.direction(batch)
         edge = chance.uniform(-0.15, 0.5, batch) * side
-        edge = torch.where(chance.happens(shown, batch) > 0, edge, edge * 0 + 1e4)
+        edge = torch.where(scene.rear > 0, chance.uniform(-0.6, 0.5, batch) * side, edge)
+        often = torch.where(scene.rear > 0, rear_shown, shown)
+        there = chance.uniform(0.0, 1.0, batch) < often
+        edge = torch.where(there, edge, torch.full_like(edge, 1e4))
         reach = (x - side / 2) * outwards[:, 0, None, None] + (y - side / 2) * outwards[
             :, 1, None, None
         ]
         inside = inside * (0.5 + edge[:, None, None] - reach).clamp(0, 1)
 
-    cells = torch.tensor([3, 10, 30, 60], device=chance.device)
+    first = chance.uniform(0.02, 0.9, batch, 3)
+    grey = first.mean(-1, keepdim=True)
+    first = grey + (first - grey) * chance.uniform(0.0, 1.0, batch, 1)
+    rows = (inside.amin((1, 2)) < 1).nonzero()[:, 0]
+    if len(rows) > 0:
+        behind = surroundings(scene.part(rows), chance, first[rows])
+        own = inside[rows, ..., None]
+        picture = picture.clone()
+        picture[rows] = picture[rows] * own + behind * (1 - own)
+    return picture, inside, first
+
+
+def surroundings(scene, chance, first):
+    """Boss, grass, floor, people, beams and strings, sRGB; `first` (batch, 3) is the main colour."""
+    batch, side = scene.batch, scene.side
+    x, y = scene.grid()
     texture = torch.zeros(batch, side, side, device=chance.device)
-    for down in cells.tolist():
+    for down in (3, 10, 30, 60):
         for across in (4, 24, 64):
             weight = chance.happens(0.35, batch) * chance.uniform(0.0, 0.4, batch)
             texture = texture + weight[:, None, None] * chance.noise(batch, side, down, across)[:, 0]
@@ -307,45 +335,69 @@ def beside_paper(scene, chance, picture):
     period = chance.log_uniform(6.0, 90.0, batch)[:, None, None]
     stripes = torch.sign(torch.sin(6.2832 * (y + 3 * texture) / period))
     texture = texture + chance.happens(0.5, batch)[:, None, None] * stripes
-    first = chance.uniform(0.02, 0.9, batch, 1, 1, 3)
-    grey = first.mean(-1, keepdim=True)
-    first = grey + (first - grey) * chance.uniform(0.0, 1.0, batch, 1, 1, 1)
-    second = first * chance.uniform(0.2, 1.6, batch, 1, 1, 1)
+    second = first * chance.uniform(0.2, 1.6, batch, 1)
     mix = torch.sigmoid(1.5 * texture)[..., None]
-    boss = (first * (1 - mix) + second * mix).clamp(0.01, 0.95)
-    return picture * inside[..., None] + boss * (1 - inside[..., None]), inside, boss
+    behind = first[:, None, None] * (1 - mix) + second[:, None, None] * mix
+
+    # Coats, bags, posts: soft patches of another colour, and bars that are no arrows.
+    for _ in range(3):
+        at = chance.uniform(-0.1, 1.1, batch, 2) * side
+        radii = chance.log_uniform(0.06, 0.7, batch, 2) * side
+        u = (x - at[:, 0, None, None]) / radii[:, 0, None, None]
+        v = (y - at[:, 1, None, None]) / radii[:, 1, None, None]
+        power = chance.choice([2.0, 2.0, 6.0], batch)[:, None, None]
+        away = 1 - (u.abs() ** power + v.abs() ** power)
+        cover = (0.5 + away * radii.amin(1)[:, None, None] / chance.log_uniform(
+            1.0, 20.0, batch)[:, None, None]).clamp(0, 1)
+        cover = cover * chance.happens(0.3, batch)[:, None, None]
+        colour = chance.uniform(0.02, 0.95, batch, 1, 1, 3)
+        behind = behind + (colour - behind) * cover[..., None]
+    for _ in range(3):
+        along = chance.direction(batch)
+        through = chance.uniform(0.0, 1.0, batch, 2) * side
+        away = (x - through[:, 0, None, None]) * along[:, 0, None, None] + (
+            y - through[:, 1, None, None]
+        ) * along[:, 1, None, None]
+        half = (chance.log_uniform(0.1, 6.0, batch) * scene.shaft)[:, None, None]
+        cover = (0.5 + half - away.abs()).clamp(0, 1) * chance.happens(0.25, batch)[:, None, None]
+        bowl = (1 - (away / half).clamp(-1, 1) ** 2).clamp(min=0.0).sqrt()
+        round_bar = chance.happens(0.5, batch)[:, None, None]
+        shade = 1 - round_bar * 0.7 * (1 - bowl)
+        colour = chance.uniform(0.02, 0.9, batch, 1, 1, 3)
+        behind = behind + (colour * shade[..., None] - behind) * cover[..., None]
+    return behind.clamp(0.01, 0.95)
 
 
 def pins(scene, chance, picture):
     """Round-headed pins, bigger than holes, with a highlight and a small shadow."""
     batch = scene.batch
-    patch = 56
-    canvas = Canvas(picture, patch)
     centres = chance.uniform(0.0, 1.0, batch, PINS, 2) * scene.side
-    radius = chance.uniform(0.45, 1.6, batch, PINS) * scene.shaft[:, None]
-    radius = radius.clamp(1.5, 18.0)[..., None, None]
-    colour = chance.uniform(0.0, 1.0, batch, PINS, 1, 1, 3) ** 1.5
-    dark = chance.happens(0.15, batch, PINS)[..., None, None, None]
-    colour = colour * (1 - 0.85 * dark)
     shown = chance.happens(0.25, batch, 1) * chance.happens(0.7, batch, PINS)
-    x, y = canvas.offsets(centres)
+    which = shown.nonzero()
+    count, of = len(which), which[:, 0]
+    canvas = Canvas(picture, 56, of, centres[which[:, 0], which[:, 1]])
+    radius = chance.uniform(0.45, 1.6, count) * scene.shaft[of]
+    radius = radius.clamp(1.5, 18.0)[:, None, None]
+    colour = chance.uniform(0.0, 1.0, count, 1, 1, 3) ** 1.5
+    colour = colour * (1 - 0.85 * chance.happens(0.15, count, 1, 1, 1))
+    x, y = canvas.offsets()
     distance = torch.hypot(x, y) / radius
-    light = chance.direction(batch, PINS)[..., None, None, :]
+    light = chance.direction(count)[:, None, None]
     lit = (x * light[..., 0] + y * light[..., 1]) / radius
     bowl = (1 - distance**2).clamp(min=0.0).sqrt()
     shade = 0.25 + 0.5 * bowl + 0.35 * lit
     glint = torch.exp(-(((distance**2 + 0.3 - 1.1 * lit).clamp(min=0.0) / 0.06)))
-    cover = (0.5 + (1 - distance) * radius).clamp(0, 1) * shown[..., None, None]
+    cover = (0.5 + (1 - distance) * radius).clamp(0, 1)[..., None]
     away = torch.hypot(x + light[..., 0] * radius * 0.6, y + light[..., 1] * radius * 0.6) / radius
-    shadow = torch.sigmoid((1 - away) * radius) * 0.5 * shown[..., None, None]
+    shadow = torch.sigmoid((1 - away) * radius)[..., None] * 0.5
     body = (colour * shade[..., None] + 0.8 * glint[..., None]).clamp(0, 1)
-    for k in range(PINS):
+    for items in in_rounds(of, which[:, 1]):
 
-        def recipe(old, k=k):
-            old = old * (1 - shadow[:, k, ..., None])
-            return old + (body[:, k] - old) * cover[:, k, ..., None]
+        def recipe(old, items=items):
+            old = old * (1 - shadow[items])
+            return old + (body[items] - old) * cover[items]
 
-        canvas.change(centres, k, recipe)
+        canvas.change(items, recipe)
     return canvas.picture()
 
 

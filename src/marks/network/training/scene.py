@@ -4,9 +4,12 @@ All lengths are flat pixels unless a name says mm; x right, y down, z towards th
 picture spans 0 to `side` both ways.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import torch
+
+#: What of an arrow stands out of the paper, about.
+USUAL_LENGTH_MM = 580
 
 
 @dataclass
@@ -23,6 +26,13 @@ class Scene:
     camera: torch.Tensor  # (batch, 3) camera's foot on the paper and its height
     sun_slope: torch.Tensor  # (batch, 2) shadow's shift per unit of height
     sun: torch.Tensor  # how much of the light comes straight from the sun, 0 to 1
+    rear: torch.Tensor  # 1 where the picture shows the rear ends of arrows, entries mostly outside
+
+    def part(self, rows):
+        """The scenes of some pictures only."""
+        fields = {name: field for name, field in vars(self).items() if torch.is_tensor(field)}
+        chosen = {name: field[rows] for name, field in fields.items()}
+        return replace(self, batch=len(rows), **chosen)
 
     def grid(self):
         """x and y of pixel centres, (1, side, side) each."""
@@ -39,7 +49,18 @@ class Scene:
 
 def draw_scene(chance, batch, side):
     """Random scale, face, position on it, camera and sun."""
-    shaft = chance.log_uniform(4.0, 11.5, batch)
+    away_mm = chance.log_uniform(380.0, 2400.0, batch)
+    tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * 0.9
+    tilt = torch.where(chance.happens(0.2, batch) > 0, tilt * 0.15, tilt)
+    rear = chance.happens(0.33, batch)
+    # Rear ends are looked at where they span as much as shafts do on the paper elsewhere.
+    height_mm = away_mm * torch.cos(tilt)
+    above = torch.minimum(torch.full_like(height_mm, USUAL_LENGTH_MM), 0.78 * height_mm)
+    shaft = torch.where(
+        rear > 0,
+        chance.log_uniform(5.0, 13.0, batch) * (1 - above / height_mm),
+        chance.log_uniform(4.0, 11.5, batch),
+    )
     mm = shaft / chance.log_uniform(3.8, 9.8, batch)
     zone_mm = chance.choice([61, 61, 40, 40, 40, 30, 20, 20, 16], batch)
     zone_mm = zone_mm * chance.uniform(0.97, 1.03, batch)
@@ -51,6 +72,9 @@ def draw_scene(chance, batch, side):
     radius = reach * torch.sqrt(chance.uniform(0.0, 1.0, batch)) * chance.uniform(0.3, 1.0, batch)
     centre = side / 2 + radius[:, None] * chance.direction(batch)
     apart = (11 * zone)[:, None] * torch.tensor([0.0, -1.0, 1.0], device=chance.device)
+    # Rear ends stand out over what lies beside the face as often as over the face itself.
+    aside = rear * chance.happens(0.5, batch) * chance.uniform(0.3, 1.5, batch)
+    centre = centre + (aside * (reach + side * 0.5))[:, None] * chance.direction(batch)
     far = torch.where(layout == 2, 0.0, 1e6)[:, None]
     spots = torch.stack(
         (
@@ -60,9 +84,7 @@ def draw_scene(chance, batch, side):
         dim=-1,
     )
 
-    away = chance.log_uniform(380.0, 2400.0, batch) * mm
-    tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * 0.9
-    tilt = torch.where(chance.happens(0.2, batch) > 0, tilt * 0.15, tilt)
+    away = away_mm * mm
     foot = centre + (away * torch.sin(tilt))[:, None] * chance.direction(batch)
     foot = foot + chance.normal(1.0, batch, 2) * (60 * mm)[:, None]
     camera = torch.cat((foot, (away * torch.cos(tilt))[:, None]), dim=1)
@@ -81,4 +103,5 @@ def draw_scene(chance, batch, side):
         camera=camera,
         sun_slope=slope[:, None] * direction,
         sun=chance.happens(0.72, batch) * chance.uniform(0.25, 0.9, batch),
+        rear=rear,
     )

@@ -5,6 +5,7 @@ The README beside this file gives the command that made the committed weights.
 
 import argparse
 import copy
+import math
 import struct
 import time
 import zlib
@@ -15,9 +16,9 @@ from torch.nn import functional
 
 from chance import Chance
 from drawn_faces import DrawnFaces, part_of
-from model import INPUT_PLANES, OUTPUTS, PROBABILITIES, MarkNetwork
+from model import INPUT_PLANES, LESSONS, OUTPUTS, MarkNetwork
 
-AT = {name: index for index, name in enumerate(OUTPUTS)}
+AT = {name: index for index, name in enumerate(OUTPUTS + LESSONS)}
 
 
 def write_png(path, picture):
@@ -71,7 +72,7 @@ def losses(logits, batch):
     return {
         "hole": 1.3 * heat_loss(logits[:, AT["hole"]], batch.hole, batch.hole_weight),
         "entry": 1.5 * heat_loss(logits[:, AT["entry"]], batch.entry, batch.entry_weight),
-        "fresh": 0.15 * weighted_mean(fresh, batch.fresh_weight),
+        "fresh": 0.4 * weighted_mean(fresh, batch.fresh_weight),
         "disc": 0.7 * mask_loss(logits[:, AT["disc"]], batch.disc, batch.disc_weight),
         "shaft": mask_loss(logits[:, AT["shaft"]], batch.shaft, 1.0),
         "vane": 0.5 * mask_loss(logits[:, AT["vane"]], batch.vane, 1.0),
@@ -120,6 +121,22 @@ def export(network, path):
     )
 
 
+def fitting(network, state):
+    """The network's own weights, replaced by those of a state wherever name and shape agree."""
+    own = network.state_dict()
+    same = {name: value for name, value in state.items() if name in own and own[name].shape == value.shape}
+    missing = sorted(set(own) - set(same))
+    print(f"{len(same)} tensors continued, new: {' '.join(missing) or 'none'}", flush=True)
+    return {**own, **same}
+
+
+def rate_at(part, last):
+    """Learning rate relative to its peak: a short rise, then half a cosine down to `last`."""
+    if part < 0.03:
+        return part / 0.03 + 1e-3
+    return last + (1 - last) * 0.5 * (1 + math.cos(math.pi * min(1.0, (part - 0.03) / 0.97)))
+
+
 def main():
     """Command line."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -127,10 +144,12 @@ def main():
     parser.add_argument("--steps", type=int, default=4000)
     parser.add_argument("--batch", type=int, default=128, help="pictures per step")
     parser.add_argument("--scenes", type=int, default=384, help="scenes drawn at once")
-    parser.add_argument("--looks", type=int, default=2, help="photographs of each scene")
+    parser.add_argument("--looks", type=int, default=4, help="photographs of each scene")
+    parser.add_argument("--draws", type=int, default=2, help="times of drawing to shuffle together")
     parser.add_argument("--side", type=int, default=256)
     parser.add_argument("--seed", type=int, default=11)
     parser.add_argument("--rate", type=float, default=3e-3)
+    parser.add_argument("--last-rate", type=float, default=0.0)
     parser.add_argument("--start", type=Path, help="state to continue from")
     parser.add_argument("--device", default="cuda" if torch.cuda.is_available() else "cpu")
     options = parser.parse_args()
@@ -144,11 +163,12 @@ def main():
     faces = DrawnFaces(Chance(options.seed, device), options.scenes, options.side)
     network = MarkNetwork().to(device)
     if options.start is not None:
-        network.load_state_dict(torch.load(options.start, map_location=device))
+        network.load_state_dict(fitting(network, torch.load(options.start, map_location=device)))
+    network = network.to(memory_format=torch.channels_last)
     average = copy.deepcopy(network)
     optimiser = torch.optim.AdamW(network.parameters(), lr=options.rate, weight_decay=1e-4)
-    schedule = torch.optim.lr_scheduler.OneCycleLR(
-        optimiser, options.rate, total_steps=options.steps, pct_start=0.08
+    schedule = torch.optim.lr_scheduler.LambdaLR(
+        optimiser, lambda step: rate_at(step / options.steps, options.last_rate / options.rate)
     )
     weights = sum(parameter.numel() for parameter in network.parameters())
     print(f"{weights} weights, {device}", flush=True)
@@ -158,15 +178,18 @@ def main():
     for step in range(options.steps):
         if not pending:
             tick = time.time()
-            for drawn in faces.draw(options.looks):
-                order = torch.randperm(options.scenes)
-                pending += [part_of(drawn, chosen) for chosen in order.split(options.batch)]
+            for _ in range(options.draws):
+                for drawn in faces.draw(options.looks):
+                    order = torch.randperm(options.scenes)
+                    pending += [part_of(drawn, chosen) for chosen in order.split(options.batch)]
+            pending = [pending[i] for i in torch.randperm(len(pending)).tolist()]
             drawing = time.time() - tick
         batch = pending.pop(0)
         if step == 0:
             write_png(options.out / "drawn.png", sample_sheet(batch))
         with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
-            logits = network.logits(batch.planes)
+            planes = batch.planes.to(memory_format=torch.channels_last)
+            logits = network.logits(planes)
         parts = losses(logits.float(), batch)
         loss = sum(parts.values())
         optimiser.zero_grad(set_to_none=True)
@@ -190,7 +213,6 @@ def main():
     with torch.no_grad():
         batch = part_of(faces.draw()[0], slice(0, 24))
         answer = average(batch.planes)
-    assert answer.shape[1] == len(OUTPUTS) and PROBABILITIES < len(OUTPUTS)
     write_png(options.out / "answers.png", sample_sheet(batch, answer))
     export(average, options.out / "mark-network.onnx")
 
