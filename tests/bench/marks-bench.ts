@@ -16,7 +16,7 @@ import { truthFit, type FitTruth } from '../fit/truth-fit.ts';
 import { scoreReading, type ReadingScore } from '../measure/score-reading.ts';
 import { requestFor, truthsIn, type Truth } from '../measure/truth.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
-import { stockPartsMarks } from './stock-parts-marks.ts';
+import { stockBlobsOnFit, stockPartsMarks } from './stock-parts-marks.ts';
 
 export interface MarksBenchOptions {
   readonly folder?: string;
@@ -26,7 +26,8 @@ export interface MarksBenchOptions {
   readonly fits?: 'found' | 'true';
 }
 
-type Route = 'network' | 'hand-made' | 'stock parts';
+const ROUTES = ['network', 'hand-made', 'stock blobs, our fit', 'stock parts'] as const;
+type Route = (typeof ROUTES)[number];
 
 interface Outcome {
   readonly truth: Truth;
@@ -38,8 +39,8 @@ interface Outcome {
 }
 
 /**
- * Finds marks in every photo of a folder by the network, by the hand-made evidence and by stock
- * parts, in one run, and prints accuracy by category, calibration and time of the marks stage.
+ * Finds marks in every photo of a folder by the network, by the hand-made evidence, by a stock
+ * blob detector on the same fit and by stock parts alone, in one run, and prints accuracy by category, calibration and time of the marks stage.
  */
 export async function marksBench(options: MarksBenchOptions = {}): Promise<void> {
   const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
@@ -62,11 +63,10 @@ export async function marksBench(options: MarksBenchOptions = {}): Promise<void>
   console.log(
     `\nMarks of ${truths.length} photos in ${folder}, through ${options.fits ?? 'found'} fits`,
   );
-  const routes: Route[] = ['network', 'hand-made', 'stock parts'];
   const categories = [...new Set(truths.map((truth) => truth.category)), 'all'];
   console.table(
     Object.fromEntries(
-      routes.flatMap((route) =>
+      ROUTES.flatMap((route) =>
         categories.map((category) => [
           `${category}, ${route}`,
           summary(
@@ -94,16 +94,16 @@ async function measure(
     return { photo: photo.raster, fit };
   };
   const outcomes: Outcome[] = [];
-  const add = async (route: Route, find: () => Promise<{ marks: Mark[]; fit: FaceFit | null }>) => {
+  const add = async (route: Route, find: () => Promise<Mark[]> | Mark[]) => {
     const start = process.cpuUsage();
     const cpuMs = () => {
       const { user, system } = process.cpuUsage(start);
       return (user + system) / 1000;
     };
     try {
-      const { marks, fit } = await find();
+      const marks = await find();
       const ms = cpuMs();
-      const reading = asReading(truth, fit, marks);
+      const reading = asReading(truth, marks);
       const score = scoreReading(truth, reading);
       outcomes.push({ truth, route, score, calls: callsOf(truth, reading), ms });
     } catch {
@@ -122,14 +122,16 @@ async function measure(
   const find = (engine: { cv: OpenCv; network: MarkNetwork | null }) => async () => {
     if (!seen) throw new Error('No fit.');
     const { marks } = await findMarks(seen.photo, seen.fit, request, engine, before);
-    return { marks, fit: seen.fit };
+    return marks;
   };
   if (network) await add('network', find({ cv, network }));
   await add('hand-made', find({ cv, network: null }));
+  await add('stock blobs, our fit', () => {
+    if (!seen) throw new Error('No fit.');
+    return stockBlobsOnFit(seen.photo, seen.fit, truth.shaft_mm, cv);
+  });
   const { raster } = await readPhotoFile(join(folder, truth.photo));
-  await add('stock parts', () =>
-    Promise.resolve({ marks: stockPartsMarks(raster, truth.face, cv), fit: null }),
-  );
+  await add('stock parts', () => stockPartsMarks(raster, truth.face, cv));
   return outcomes;
 }
 
@@ -148,7 +150,7 @@ function foundFit(
 }
 
 /** The parts of a reading that marks are scored by. */
-function asReading(truth: Truth, _fit: FaceFit | null, marks: readonly Mark[]): Reading {
+function asReading(truth: Truth, marks: readonly Mark[]): Reading {
   const scored = scoreMarks(marks, FACES[truth.face], truth.shaft_mm);
   return {
     face: truth.face,

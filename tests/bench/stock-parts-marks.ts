@@ -1,4 +1,9 @@
+import type { PhotoPx, SpotMm } from '../../src/face/coordinates.ts';
 import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
+import type { FaceFit } from '../../src/fit/face-fit.ts';
+import { flatToSpot } from '../../src/fit/flatten.ts';
+import { sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
+import { viewSpot } from '../../src/marks/hand-made/spot-view.ts';
 import type { Mark } from '../../src/marks/mark.ts';
 import type { OpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Raster } from '../../src/raster/raster.ts';
@@ -11,6 +16,45 @@ const WORK_PX = 1000;
  * is taken for the outermost ring, seen square on) and its blob detector for holes.
  */
 export function stockPartsMarks(photo: Raster, faceId: FaceId, cv: OpenCv): Mark[] {
+  const { centrePx, radiusPx } = stockFace(photo, cv);
+  const radiusMm = outerRadiusMm(FACES[faceId]);
+  return stockBlobs(photo, cv).flatMap((px, i) => {
+    const mm: SpotMm = [
+      ((px[0] - centrePx[0]) * radiusMm) / radiusPx,
+      ((centrePx[1] - px[1]) * radiusMm) / radiusPx,
+    ];
+    return Math.hypot(...mm) > radiusMm ? [] : [holeMark(i, 0, mm, px)];
+  });
+}
+
+/** The stock blob detector on the face as our fit rectifies it: detection alone is compared. */
+export function stockBlobsOnFit(photo: Raster, fit: FaceFit, shaftMm: number, cv: OpenCv): Mark[] {
+  return fit.spotCentresMm.flatMap((_, spot) => {
+    const { flat, face } = viewSpot(photo, fit, spot, shaftMm);
+    return stockBlobs(flat.raster, cv).flatMap((at, i) => {
+      const mm = flatToSpot(flat, at);
+      if (Math.hypot(...mm) > outerRadiusMm(face)) return [];
+      return [holeMark(i, spot, mm, sheetToPhoto(fit, spotToSheet(fit, spot, mm)))];
+    });
+  });
+}
+
+function holeMark(index: number, spot: number, mm: SpotMm, px: PhotoPx): Mark {
+  return {
+    id: `m${spot}-${index + 1}`,
+    spot,
+    mm,
+    px,
+    sdMm: 1,
+    state: 'hole',
+    age: 'unknown',
+    kind: 'unknown',
+    confidence: 0.5,
+  };
+}
+
+/** Centre and radius of the largest circle. */
+function stockFace(photo: Raster, cv: OpenCv): { centrePx: PhotoPx; radiusPx: number } {
   return withMats(cv, (keep) => {
     const source = keep(new cv.Mat(photo.height, photo.width, cv.CV_8UC4 as number));
     source.data.set(photo.data);
@@ -41,9 +85,17 @@ export function stockPartsMarks(photo: Raster, faceId: FaceId, cv: OpenCv): Mark
       if (found[3 * i + 2]! <= radius) continue;
       [x, y, radius] = [found[3 * i]!, found[3 * i + 1]!, found[3 * i + 2]!];
     }
-    const mmPerPx = outerRadiusMm(FACES[faceId]) / radius;
-    const full = keep(new cv.Mat());
-    cv.cvtColor(source, full, cv.COLOR_RGBA2GRAY as number);
+    return { centrePx: [x / scale, y / scale], radiusPx: radius / scale };
+  });
+}
+
+/** Middles of dark blobs, by the detector's own settings. */
+function stockBlobs(picture: Raster, cv: OpenCv): PhotoPx[] {
+  return withMats(cv, (keep) => {
+    const source = keep(new cv.Mat(picture.height, picture.width, cv.CV_8UC4 as number));
+    source.data.set(picture.data);
+    const grey = keep(new cv.Mat());
+    cv.cvtColor(source, grey, cv.COLOR_RGBA2GRAY as number);
     // The type definitions leave the detector out; the build has it.
     const { SimpleBlobDetector } = cv as unknown as {
       SimpleBlobDetector: new () => {
@@ -53,24 +105,10 @@ export function stockPartsMarks(photo: Raster, faceId: FaceId, cv: OpenCv): Mark
     };
     const detector = keep(new SimpleBlobDetector());
     const points = keep(new cv.KeyPointVector());
-    detector.detect(full, points);
-    const marks: Mark[] = [];
-    for (let i = 0; i < points.size(); i++) {
+    detector.detect(grey, points);
+    return Array.from({ length: points.size() }, (_, i): PhotoPx => {
       const { pt } = points.get(i) as { pt: { x: number; y: number } };
-      const mm = [(pt.x * scale - x) * mmPerPx, (y - pt.y * scale) * mmPerPx] as const;
-      if (Math.hypot(mm[0], mm[1]) > outerRadiusMm(FACES[faceId])) continue;
-      marks.push({
-        id: `m${i + 1}`,
-        spot: 0,
-        mm,
-        px: [pt.x + 0.5, pt.y + 0.5],
-        sdMm: 1,
-        state: 'hole',
-        age: 'unknown',
-        kind: 'unknown',
-        confidence: 0.5,
-      });
-    }
-    return marks;
+      return [pt.x + 0.5, pt.y + 0.5];
+    });
   });
 }
