@@ -1,5 +1,5 @@
 import { lookAtFailure, needsLook } from '../../src/evening/needs-look.ts';
-import type { ReadingResult } from '../../src/reading/reading.ts';
+import type { ReadingResult, UsedLog } from '../../src/reading/reading.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import type { ReadingJob, Sizes } from '../reading/reading-job.ts';
@@ -10,6 +10,8 @@ export interface BatchOptions {
   /** Jobs that run at once. */
   readonly workers: number;
   readonly sizes: Sizes;
+  /** Judges what was read with the log, where the row's archer is in it. @default as it is */
+  readonly judge?: (outcome: Outcome, row: ManifestRow) => Promise<Outcome & { log?: UsedLog }>;
   readonly onDone?: (counts: BatchCounts) => void;
   readonly signal?: AbortSignal;
 }
@@ -43,7 +45,8 @@ export async function runBatch(
   const work = async () => {
     for (const row of next) {
       if (options.signal?.aborted) return;
-      const outcome = await readRow(row, read, options);
+      const byItself = await readRow(row, read, options);
+      const outcome = (await options.judge?.(byItself, row)) ?? byItself;
       await results.append(lineOf(row, outcome));
       if (outcome.ok) counts.read++;
       else counts.failed++;
@@ -97,6 +100,7 @@ const OWN_FIELDS = new Set([
   'request',
   'look',
   'columns',
+  'log',
 ]);
 
 /** Other columns keep their names; one named like a field of ours goes under `columns`. */

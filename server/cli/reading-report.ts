@@ -1,9 +1,9 @@
 import { FACES } from '../../src/face/faces.ts';
-import type { Reading } from '../../src/reading/reading.ts';
+import type { Reading, UsedLog } from '../../src/reading/reading.ts';
 import { tuningReport } from './tuning-report.ts';
 
 /** A reading as plain text, for a person at a terminal. */
-export function readingReport(reading: Reading): string {
+export function readingReport(reading: Reading, log?: UsedLog): string {
   const { fit, marks, score } = reading;
   const fresh = marks.filter((mark) => mark.age !== 'old');
   const old = marks.length - fresh.length;
@@ -13,6 +13,7 @@ export function readingReport(reading: Reading): string {
     `Score     ${score.total} with ${score.arrows} ${score.arrows === 1 ? 'arrow' : 'arrows'}` +
       `${score.inners > 0 ? `, ${score.inners} in the inner ring` : ''}; the judge at the boss decides`,
     `Marks     ${fresh.length} of this end${old > 0 ? `, ${old} old` : ''}`,
+    ...(log ? [`Log       ${logLine(log)}`] : []),
     '',
     '  value   right      up    ±    kind      state     sure',
     ...fresh.map(markLine),
@@ -23,6 +24,11 @@ export function readingReport(reading: Reading): string {
     ...[...fit.notes, ...reading.warnings].map((note) => `Note: ${note}`),
   ];
   return lines.join('\n').trimEnd() + '\n';
+}
+
+function logLine({ archer, bow, setUp, ends }: UsedLog): string {
+  const what = [archer, bow, setUp].filter((one) => one !== null).join(', ');
+  return `${what}: ${ends} ${ends === 1 ? 'end' : 'ends'} kept`;
 }
 
 function markLine(mark: Reading['marks'][number]): string {

@@ -18,6 +18,9 @@ export interface DatabaseOptions {
   readonly maxPages?: number;
 }
 
+/** In the data folder. */
+export const DATABASE_FILE = 'log.sqlite';
+
 /** Longest wait for another process that is writing, ms. */
 const BUSY_MS = 5000;
 
@@ -33,7 +36,7 @@ export async function openDatabase(
   await mkdir(folder, { recursive: true, mode: 0o700 });
   let connection: Database.Database | undefined;
   try {
-    connection = new Database(join(folder, 'log.sqlite'), { timeout: BUSY_MS });
+    connection = new Database(join(folder, DATABASE_FILE), { timeout: BUSY_MS });
     connection.pragma('journal_mode = WAL');
     connection.pragma('synchronous = FULL');
     connection.pragma('foreign_keys = ON');

@@ -13,6 +13,7 @@ export const markSchema = z.object({
   mm: place,
   px: place,
   sdMm: z.number().nonnegative(),
+  radialSdMm: z.number().nonnegative().optional(),
   state: z.enum(['hole', 'standing']),
   age: z.enum(['fresh', 'old', 'unknown']),
   kind: z.enum(['fletched', 'bare', 'unknown']),
@@ -29,6 +30,7 @@ const uncountedSchema = z.object({
   mm: place,
   px: place,
   sdMm: z.number().nonnegative(),
+  radialSdMm: z.number().nonnegative().optional(),
   probability: z.number().min(0).max(1),
 });
 
@@ -61,6 +63,15 @@ export const readingSchema = z.object({
 });
 export type Reading = z.infer<typeof readingSchema>;
 
+/** What of the log a reading was judged with: ids, and how many kept ends it rests on. */
+export const usedLogSchema = z.object({
+  archer: z.string(),
+  bow: z.string().nullable(),
+  setUp: z.string().nullable(),
+  ends: z.int().min(0),
+});
+export type UsedLog = z.infer<typeof usedLogSchema>;
+
 /** One line of RESULTS.jsonl and the output of `read --json`. */
 export const readingResultSchema = z.discriminatedUnion('ok', [
   z.object({
@@ -68,6 +79,8 @@ export const readingResultSchema = z.discriminatedUnion('ok', [
     ok: z.literal(true),
     elapsedMs: z.number(),
     reading: readingSchema,
+    /** Absent where no log was used. */
+    log: usedLogSchema.optional(),
   }),
   z.object({
     photo: z.string(),

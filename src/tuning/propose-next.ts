@@ -88,6 +88,7 @@ function proposeOn(
     });
     if (change === 0) continue;
     return describe(model, axis, adjuster, {
+      amount,
       change,
       wanted,
       deadZoneMrad,
@@ -139,6 +140,8 @@ function bestChange(
 }
 
 interface Step {
+  /** Of the adjuster now. */
+  readonly amount: number;
   readonly change: number;
   readonly wanted: number;
   readonly deadZoneMrad: number;
@@ -150,14 +153,18 @@ function describe(
   model: ResponseModel,
   axis: Axis,
   adjuster: Adjuster,
-  { change, wanted, deadZoneMrad, isProbe, distanceM }: Step,
+  { amount, change, wanted, deadZoneMrad, isProbe, distanceM }: Step,
 ): Proposal {
   const response = model.axes[axis];
   const slope = slopeOf(response, adjuster.id)!;
-  const interval = neededChange(response, adjuster.id, { wanted, sense: Math.sign(slope.mean) });
+  const interval = neededChange(response, adjuster.id, {
+    wanted,
+    sense: Math.sign(slope.mean),
+    reach: reachOf(adjuster, amount),
+  });
   const ends = model.ends.filter((_, i) => response.trust[i]! > 0.25);
   const size = sizeWords(adjuster, Math.abs(change));
-  const range = rangeWords(adjuster, change, interval);
+  const range = rangeWords(adjuster, change, { interval, reach: reachOf(adjuster, amount) });
   return {
     axis,
     kind: isProbe ? 'probe' : 'step',
@@ -174,11 +181,31 @@ function describe(
   };
 }
 
-/** 80 % interval of the change that would land on what is wanted, given the slope's likely sign. */
+/** How far an adjuster can still be changed either way. */
+function reachOf(adjuster: Adjuster, amount: number): [number, number] {
+  const at = (far: number) => settingAmount(adjuster, settingAt(adjuster, far))! - amount;
+  return [at(-FARTHEST), at(FARTHEST)];
+}
+
+/** Further than any adjuster goes, in any unit. */
+const FARTHEST = 4096;
+
+/**
+ * 80 % interval of the change that would land on what is wanted, given the slope's likely sign, as far
+ * as the adjuster reaches: a slope that may be none at all would ask for any amount.
+ */
 function neededChange(
   response: AxisResponse,
   adjusterId: string,
-  { wanted, sense }: { readonly wanted: number; readonly sense: number },
+  {
+    wanted,
+    sense,
+    reach,
+  }: {
+    readonly wanted: number;
+    readonly sense: number;
+    readonly reach: readonly [number, number];
+  },
 ): [number, number] {
   // The needed change is below x exactly when a change of x already goes past what is wanted.
   const below = (x: number) => {
@@ -186,9 +213,9 @@ function neededChange(
     return student.cdf((sense * (after.mean - wanted)) / after.scale, after.df);
   };
   const at = (probability: number) => {
-    let [low, high] = [-1, 1];
-    for (let i = 0; i < 12 && below(low) > probability; i++) low *= 2;
-    for (let i = 0; i < 12 && below(high) < probability; i++) high *= 2;
+    let [low, high] = reach;
+    if (below(low) >= probability) return low;
+    if (below(high) <= probability) return high;
     for (let i = 0; i < 40; i++) {
       const middle = (low + high) / 2;
       if (below(middle) < probability) low = middle;
@@ -199,13 +226,25 @@ function neededChange(
   return [at(0.1), at(0.9)];
 }
 
-function rangeWords(adjuster: Adjuster, change: number, interval: readonly number[]): string {
+function rangeWords(
+  adjuster: Adjuster,
+  change: number,
+  {
+    interval,
+    reach,
+  }: { readonly interval: readonly number[]; readonly reach: readonly [number, number] },
+): string {
   const step = stepOf(adjuster);
   const along = interval.map((x) => Math.round((x * Math.sign(change)) / step) * step);
   const [low, high] = [Math.max(0, Math.min(...along)), Math.max(...along)];
-  const say = (value: number) => String(Number(value.toFixed(2)));
+  const end = Math.max(...reach.map((x) => x * Math.sign(change)));
+  if (high >= end && low < high) return low <= 0 ? '' : ` (${say(low)} or more)`;
   if (high <= low) return '';
   return low <= 0 ? ` (up to ${say(high)})` : ` (${say(low)} to ${say(high)})`;
+}
+
+function say(value: number): string {
+  return String(Number(value.toFixed(2)));
 }
 
 const ENDS_NAMED = 6;

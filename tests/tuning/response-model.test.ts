@@ -122,6 +122,18 @@ describe('proposeNext', () => {
     expect(proposal!.endIds).toHaveLength(SWEEP.length);
   });
 
+  it('asks for no more than the adjuster can be changed where its slope may be none', () => {
+    const truth = { perClick: 0, perMm: -1.5, base: [2.4, 0] as [number, number] };
+    const still = ends(SWEEP, truth, 0.8);
+    const model = responseModel(bow, still, { present: PRESENT });
+    const [proposal] = proposeNext(bow, model, { present: PRESENT });
+    const clicks = PRESENT.plunger;
+    // The dial goes from 0 to 10 lines of 10.
+    expect(proposal!.interval[0]).toBeGreaterThanOrEqual(-clicks);
+    expect(proposal!.interval[1]).toBeLessThanOrEqual(100 - clicks);
+    expect(proposal!.words).toMatch(/^about \d+ clicks? (stiffer|softer)( \(\d+ or more\))?$/);
+  });
+
   it('probes with a small step when it knows nothing of an adjuster', () => {
     const truth = { perClick: -0.3, perMm: -1.5, base: [0, 4] as [number, number] };
     const model = responseModel(bow, ends([{ clicks: 50, nock: 8 }, { clicks: 50, nock: 8 }], truth), { present: PRESENT }); // prettier-ignore

@@ -1,9 +1,10 @@
 import { availableParallelism } from 'node:os';
 import type { Command } from 'commander';
-import type { BatchCounts } from '../../batch/run-batch.ts';
+import type { BatchCounts, BatchOptions } from '../../batch/run-batch.ts';
 import { callerPath } from '../caller-path.ts';
 import { EXIT, UsageError } from '../exit.ts';
 import { addRequestOptions, requestOf, type RequestOptions } from '../request-options.ts';
+import { withLog } from '../with-log.ts';
 
 interface BatchCommandOptions extends RequestOptions {
   out: string;
@@ -24,7 +25,11 @@ export function addBatchCommand(program: Command): void {
     .requiredOption('--out <results>', 'RESULTS.jsonl, one line per photo')
     .option('--workers <n>', 'photos read at once (the number of cores)');
   addRequestOptions(command)
-    .addHelpText('after', '\nWhat the options say holds for photos that no manifest tells of.')
+    .addHelpText(
+      'after',
+      '\nWhat the options say holds for photos that no manifest tells of. Archers and bows that are' +
+        ' in the log by these names are judged with their own record.',
+    )
     .action(batch);
 }
 
@@ -53,6 +58,7 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
   });
 
   const sizes = await rememberedSizes();
+  const judge = await judgeByLog();
   const pool = new ReadingPool({ workers });
   const stop = new AbortController();
   const onInterrupt = () => stop.abort();
@@ -63,6 +69,7 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
     const counts = await runBatch(rows, results, (job) => pool.read(job), {
       workers,
       sizes,
+      ...(judge === null ? {} : { judge }),
       signal: stop.signal,
       onDone: (now) => bar?.update(now.skipped + now.read + now.failed, { failed: now.failed }),
     });
@@ -73,6 +80,19 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
     await results.close();
     await pool.close();
     await evening.close();
+  }
+}
+
+/** Null where nobody keeps a log here, or it cannot be opened: the batch does without. */
+async function judgeByLog(): Promise<NonNullable<BatchOptions['judge']> | null> {
+  const { hasLog } = await import('../../log/has-log.ts');
+  if (!(await hasLog())) return null;
+  const { judgeRows } = await import('../../batch/judge-rows.ts');
+  try {
+    return await withLog(judgeRows);
+  } catch (error) {
+    process.stderr.write(`endwise: read without the log: ${(error as Error).message}\n`);
+    return null;
   }
 }
 

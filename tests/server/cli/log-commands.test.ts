@@ -78,6 +78,24 @@ describe('endwise on a log', () => {
     }
   });
 
+  it('read names who shot, and says so where the log has nobody of that name', async () => {
+    const photo = join(folder, 'no.jpg');
+    for (const [args, words] of [
+      [
+        ['--archer', 'Nobody'],
+        'There is no archer "Nobody" in the log: there is ilka (Ilka Brandt)',
+      ],
+      [['--bow', 'Outdoor bow'], 'There are 2 of the name "Outdoor bow"'],
+      [['--archer', 'ilka', '--set-up', 'Third'], 'There is no set-up "Third"'],
+      [['--set-up', 'First'], 'name the bow too'],
+    ] as const) {
+      const ran = await runEndwise(['read', photo, ...args], folder);
+      expect([ran.status, ran.stderr]).toEqual([2, expect.stringContaining(words)]);
+    }
+    const ran = await runEndwise(['read', photo, '--archer', 'ilka'], folder);
+    expect([ran.status, ran.stderr]).toEqual([1, expect.stringContaining('does not exist')]);
+  });
+
   it('exports whole or as a table', async () => {
     const whole = await runEndwise(['export', join(folder, 'all.zip')], folder);
     expect(whole.stdout).toMatch(/^4 ends and 0 photos are in .*all.zip.\n$/);
