@@ -1,4 +1,4 @@
-import type { SheetMm } from '../face/coordinates.ts';
+import type { SheetMm, SpotMm } from '../face/coordinates.ts';
 import { PARAMETER, projectorOf, stateOfFit } from './camera-state.ts';
 import type { FaceFit } from './face-fit.ts';
 
@@ -47,4 +47,17 @@ export function fitCovarianceMm(fit: FaceFit, mm: SheetMm): [number, number, num
 export function fitSdMm(fit: FaceFit, mm: SheetMm): number {
   const [xx, , , yy] = fitCovarianceMm(fit, mm);
   return Math.sqrt((xx + yy) / 2);
+}
+
+/**
+ * Predicted one-sigma uncertainty of the distance from a spot's centre, mm: of where a ring lies,
+ * seen from a mark at this place. Turns about the centre have no part in it.
+ */
+export function fitRadialSdMm(fit: FaceFit, spot: number, mm: SpotMm): number {
+  const [cx, cy] = fit.spotCentresMm[spot]!;
+  const [xx, xy, , yy] = fitCovarianceMm(fit, [cx + mm[0], cy + mm[1]]);
+  const distance = Math.hypot(mm[0], mm[1]);
+  if (distance === 0) return Math.sqrt((xx + yy) / 2);
+  const [ux, uy] = [mm[0] / distance, mm[1] / distance];
+  return Math.sqrt(Math.max(0, ux * ux * xx + 2 * ux * uy * xy + uy * uy * yy));
 }

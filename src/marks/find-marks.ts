@@ -1,6 +1,6 @@
 import type { SpotMm } from '../face/coordinates.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
-import { fitSdMm } from '../fit/fit-sd-mm.ts';
+import { fitRadialSdMm, fitSdMm } from '../fit/fit-sd-mm.ts';
 import { sheetToPhoto, spotToSheet } from '../fit/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
@@ -39,7 +39,7 @@ export interface Photographed {
 }
 
 /** Where something is that was not counted as a mark. */
-export type UncountedPlace = Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm'> & {
+export type UncountedPlace = Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm' | 'radialSdMm'> & {
   /** Probability of being a mark at all, by the evidence alone. */
   readonly probability: number;
 };
@@ -167,10 +167,15 @@ function holeMark({ hole, age, confidence }: ChosenHole, id: string, fit: FaceFi
 function placed(
   { spot, mm, sdMm }: { readonly spot: number; readonly mm: SpotMm; readonly sdMm: number },
   fit: FaceFit,
-): Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm'> {
+): Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm' | 'radialSdMm'> {
   const sheet = spotToSheet(fit, spot, mm);
-  const fitMm = fit.covariance.length > 0 ? fitSdMm(fit, sheet) : 0;
-  return { spot, mm, px: sheetToPhoto(fit, sheet), sdMm: Math.hypot(sdMm, fitMm) };
+  return {
+    spot,
+    mm,
+    px: sheetToPhoto(fit, sheet),
+    sdMm: Math.hypot(sdMm, fitSdMm(fit, sheet)),
+    radialSdMm: Math.hypot(sdMm, fitRadialSdMm(fit, spot, mm)),
+  };
 }
 
 /** Whether a hole candidate lies under the image of an arrow, entry included. */

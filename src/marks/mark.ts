@@ -12,6 +12,12 @@ export interface Mark {
   readonly px: PhotoPx;
   /** One-sigma uncertainty of the position per axis, mm. */
   readonly sdMm: number;
+  /**
+   * One-sigma uncertainty of the distance from the spot's centre, mm, which line calls rest on: not
+   * knowing which way is up turns all marks about the centre and moves none across a line.
+   * @default sdMm
+   */
+  readonly radialSdMm?: number | undefined;
   readonly state: MarkState;
   readonly age: MarkAge;
   /** A suggestion until a person confirms it. */

@@ -46,7 +46,7 @@ function lineCall(face: Face, mark: Mark, shaftMm: number, value: number): Score
   const own = zones.findIndex((zone) => zone.value === value);
   const higher = own === -1 ? zones[zones.length - 1] : zones[own - 1];
   const lower = own === -1 ? undefined : (zones[own + 1]?.value ?? 0);
-  const sdMm = Math.max(mark.sdMm, 1e-6);
+  const sdMm = Math.max(mark.radialSdMm ?? mark.sdMm, 1e-6);
   const pHigher = higher ? normal.cdf(higher.outerRadiusMm - edgeMm, 0, sdMm) : 0;
   const pLower = own === -1 ? 0 : normal.cdf(edgeMm - zones[own]!.outerRadiusMm, 0, sdMm);
   const p = Math.max(pHigher, pLower);

@@ -2,7 +2,9 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { fitFace } from '../../src/fit/fit-face.ts';
-import { sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
+import type { FaceFit } from '../../src/fit/face-fit.ts';
+import { fitRadialSdMm } from '../../src/fit/fit-sd-mm.ts';
+import { photoToSheet, sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import { drawEstimates } from '../fit/estimator-draws.ts';
 import type { FitTruth } from '../fit/truth-fit.ts';
@@ -43,6 +45,8 @@ export async function fitBench(options: {
   const { cv } = await loadOpenCv();
   const errors: number[] = [];
   const turns: number[] = [];
+  const inSd: number[] = [];
+  const times: number[] = [];
   for (const name of readdirSync(folder).filter((file) => file.endsWith('.json'))) {
     if (options.only !== undefined && !name.startsWith(options.only)) continue;
     const truth = JSON.parse(readFileSync(join(folder, name), 'utf8')) as Partial<FitTruth>;
@@ -66,9 +70,12 @@ export async function fitBench(options: {
       const upDeg = (Math.abs(Math.atan2(Math.sin(turn), Math.cos(turn))) * 180) / Math.PI;
       errors.push(errorMm);
       turns.push(upDeg);
+      times.push(ms);
+      const errorInSd = radialErrorsInSd(truth as FitTruth, fit);
+      inSd.push(errorInSd);
       console.log(
         `${truth.photo.padEnd(24)} ring ${errorMm.toFixed(2)} mm  up ${upDeg.toFixed(2)} deg` +
-          `  residual ${fit.residualMm.toFixed(2)} mm  ${ms.toFixed(0)} ms`,
+          `  residual ${fit.residualMm.toFixed(2)} mm  error / predicted sd ${errorInSd.toFixed(2)}  ${ms.toFixed(0)} ms`,
       );
     } catch (error) {
       errors.push(Infinity);
@@ -77,12 +84,36 @@ export async function fitBench(options: {
   }
   console.log(
     `ring error median ${quantile(errors, 0.5).toFixed(2)} mm, p95 ${quantile(errors, 0.95).toFixed(2)} mm;` +
-      ` up p95 ${quantile(turns, 0.95).toFixed(2)} deg`,
+      ` up p95 ${quantile(turns, 0.95).toFixed(2)} deg;` +
+      ` error / predicted sd median ${quantile(inSd, 0.5).toFixed(2)};` +
+      ` time median ${quantile(times, 0.5).toFixed(0)} ms, p95 ${quantile(times, 0.95).toFixed(0)} ms`,
   );
 }
 
+/**
+ * Errors of the fit along the radius at the true ring points, in predicted standard deviations: rms
+ * 1 where the predicted uncertainty is the true one.
+ */
+function radialErrorsInSd(truth: FitTruth, fit: FaceFit): number {
+  let sum = 0;
+  let count = 0;
+  truth.spots.forEach((spot, index) => {
+    const [cx, cy] = fit.spotCentresMm[index]!;
+    for (const ring of spot.rings) {
+      for (const px of ring.px) {
+        if (!px) continue;
+        const [x, y] = photoToSheet(fit, px);
+        const error = Math.hypot(x - cx, y - cy) - ring.radius_mm;
+        sum += (error / fitRadialSdMm(fit, index, [x - cx, y - cy])) ** 2;
+        count++;
+      }
+    }
+  });
+  return Math.sqrt(sum / count);
+}
+
 /** Rms distance of the true ring points from the fitted ring of the same radius, drawn as 72 points. */
-function ringErrorMm(truth: FitTruth, fit: Parameters<typeof sheetToPhoto>[0]): number {
+function ringErrorMm(truth: FitTruth, fit: FaceFit): number {
   let sum = 0;
   let count = 0;
   truth.spots.forEach((spot, index) => {

@@ -37,6 +37,9 @@ test('says how likely the neighbouring value is, and nothing when it is out of t
   expect(call(42.5)).toMatchObject({ zone: 9 });
   expect(call(42.5)!.p).toBeCloseTo(0.1587, 3);
   expect(call(60)).toBeNull();
+  // Not knowing which way is up makes no line less certain.
+  const turnedAbout = mark(43.5, { sdMm: 6, radialSdMm: 0.5 });
+  expect(scoreMarks([turnedAbout], FACES.wa80, 6).marks[0]!.lineCall!.p).toBeCloseTo(0.1587, 3);
   // Beside the face's edge the neighbour is a miss.
   expect(call(402.8)).toMatchObject({ zone: 0 });
   expect(call(403.2)).toMatchObject({ zone: 1 });

@@ -2,7 +2,7 @@ import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
 
 /** A place where something is, with how well it is known. */
-export type EvidencePlace = Pick<PageMark, 'spot' | 'mm' | 'px' | 'sdMm'>;
+export type EvidencePlace = Pick<PageMark, 'spot' | 'mm' | 'px' | 'sdMm' | 'radialSdMm'>;
 
 /** Shafts differ little from this where nobody said (common practice). */
 const USUAL_SHAFT_MM = 5.5;
@@ -32,7 +32,7 @@ export function nearestEvidence(
     .map((mark) => ({ ...mark, probability: 1 }));
   let best: EvidencePlace | null = null;
   let most = Math.log(WEAKEST);
-  for (const { spot, mm, px, sdMm, probability } of [...removed, ...reading.uncounted]) {
+  for (const { spot, mm, px, sdMm, radialSdMm, probability } of [...removed, ...reading.uncounted]) {
     const apartMm = Math.hypot(mm[0] - at.mm[0], mm[1] - at.mm[1]);
     if (spot !== at.spot || apartMm > reachMm) continue;
     const marked = present.some(
@@ -42,7 +42,7 @@ export function nearestEvidence(
     if (marked) continue;
     // The reach is two sigmas of the pointing.
     const merit = Math.log(probability) - 2 * (apartMm / reachMm) ** 2;
-    if (merit > most) [best, most] = [{ spot, mm, px, sdMm }, merit];
+    if (merit > most) [best, most] = [{ spot, mm, px, sdMm, radialSdMm }, merit];
   }
   return best;
 }
