@@ -58,24 +58,30 @@ def blur_kernels(chance, batch):
 
 
 def convolve(picture, kernels):
-    """Each picture by its own kernel."""
-    batch, planes, height, width = picture.shape
-    size = kernels.shape[-1]
-    padded = functional.pad(picture, (size // 2,) * 4, mode="replicate")
-    out = functional.conv2d(
-        padded.transpose(0, 1),
-        kernels[:, None],
-        groups=batch,
-    )
-    return out.transpose(0, 1)
+    """Each picture by its own odd-sided kernel, through Fourier space."""
+    height, width = picture.shape[-2:]
+    half = kernels.shape[-1] // 2
+    padded = functional.pad(picture, (half,) * 4, mode="replicate")
+    size = padded.shape[-2:]
+    spectrum = torch.fft.rfft2(padded) * torch.fft.rfft2(kernels, s=size)[:, None]
+    # The kernel's corner, not its middle, is its origin.
+    return torch.fft.irfft2(spectrum, s=size)[..., 2 * half :, 2 * half :][..., :height, :width]
 
 
-def gaussian(sigma):
-    """Kernels (batch, 7, 7) of the given widths."""
-    steps = (torch.arange(7, device=sigma.device) - 3).float()
-    line = torch.exp(-(steps**2)[None] / (2 * sigma[:, None] ** 2))
-    kernel = line[:, :, None] * line[:, None, :]
-    return kernel / kernel.sum((1, 2), keepdim=True)
+def smooth(picture, sigma):
+    """Each picture by a Gaussian of its own width, up to 1.6 pixels, row by row."""
+    steps = torch.arange(-3, 4, device=sigma.device)
+    line = torch.exp(-(steps.float() ** 2)[None] / (2 * sigma[:, None] ** 2))
+    line = line / line.sum(1, keepdim=True)
+    for across in (0, 1):
+        height, width = picture.shape[-2:]
+        padded = functional.pad(picture, (3, 3, 0, 0) if across else (0, 0, 3, 3), mode="replicate")
+        picture = sum(
+            line[:, k, None, None, None]
+            * (padded[..., k : k + width] if across else padded[..., k : k + height, :])
+            for k in range(7)
+        )
+    return picture
 
 
 QUANT_LUMA = [
@@ -153,11 +159,11 @@ def photograph(chance, radiance):
     photo = convolve(photo, blur_kernels(chance, batch))
 
     # Sensor: shot and read noise in linear light, coloured, sometimes smoothed by the phone.
-    iso = chance.log_uniform(0.002, 0.07, batch)
+    iso = chance.log_uniform(0.002, 0.07, batch) * (1 - 0.7 * chance.happens(0.35, batch))
     rough = chance.normal(1.0, *photo.shape)
     grain = rough.mean(1, keepdim=True) * 1.2 + rough * chance.uniform(0.2, 1.0, batch, 1, 1, 1)
-    smooth = chance.uniform(0.3, 1.5, batch)
-    smoothed = convolve(grain, gaussian(smooth)) * (1 + smooth)[:, None, None, None]
+    rounded = chance.uniform(0.3, 1.5, batch)
+    smoothed = smooth(grain, rounded) * (1 + rounded)[:, None, None, None]
     grain = torch.where(chance.happens(0.6, batch, 1, 1, 1) > 0, smoothed, grain)
     sd = iso[:, None, None, None] * (photo.clamp(min=0.0) + 0.02).sqrt()
     photo = (photo + grain * sd).clamp(0.0, 1.4)
@@ -172,7 +178,7 @@ def photograph(chance, radiance):
     photo = grey + (photo - grey) * chance.uniform(0.6, 1.35, batch, 1, 1, 1)
 
     amount = (chance.happens(0.65, batch) * chance.uniform(0.0, 1.6, batch))[:, None, None, None]
-    photo = photo + amount * (photo - convolve(photo, gaussian(chance.uniform(0.6, 1.6, batch))))
+    photo = photo + amount * (photo - smooth(photo, chance.uniform(0.6, 1.6, batch)))
     photo = (photo.clamp(0, 1) * 255).round() / 255
     photo = jpeg(photo, chance.uniform(60.0, 97.0, batch))
     photo = (photo * 255).round() / 255

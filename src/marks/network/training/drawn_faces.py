@@ -20,6 +20,8 @@ LEAST_SEEN = 0.05
 
 #: Extra weight of holes that touch: there is more to learn there.
 CROWDED = 1.0
+#: Extra weight where figures are printed: of all that is no hole, they look most like one.
+PRINTED = 1.5
 #: Thinnest shaft on the paper for which holes and entries are asked, flat pixels.
 LEAST_SHAFT_PX = 3.8
 
@@ -126,14 +128,14 @@ class DrawnFaces:
         chance, side = self.chance, self.side
         scene = draw_scene(chance, self.batch, side)
         arrows = place_arrows(scene, chance)
-        reflectance, paper, boss, _ = draw_print(scene, chance, self.glyphs)
+        reflectance, paper, boss, figures = draw_print(scene, chance, self.glyphs)
         reflectance, holes = draw_holes(
             scene, chance, reflectance, boss, arrows.entry, arrows.there
         )
         direct = shadow_mask(scene, chance) * arrow_shadows(scene, chance, arrows)
         light = light_field(scene, chance, direct)
         radiance, covers = draw_arrows(scene, chance, reflectance * light, light, arrows)
-        targets = self.targets(scene, holes, arrows, covers, paper)
+        targets = self.targets(scene, (holes, figures), arrows, covers, paper)
         batches = []
         for look in range(looks):
             flat, noise = photograph(chance, radiance)
@@ -175,8 +177,9 @@ class DrawnFaces:
             },
         )
 
-    def targets(self, scene, holes, arrows, covers, paper):
-        """What the network should answer, by the names of Batch."""
+    def targets(self, scene, on_paper, arrows, covers, paper):
+        """What the network should answer, by the names of Batch; on_paper: holes and glyphs."""
+        holes, figures = on_paper
         side = self.side
         shaft = scene.shaft
 
@@ -206,6 +209,8 @@ class DrawnFaces:
         entry_reach = shaft[:, None].expand_as(arrows.there)
         entry_doubt = near_any(scene, arrows.entry, entry_reach, entry_doubtful)
         crowd = near_any(scene, holes.centres, reach, holes.crowded * wanted)
+        print_reach = 0.6 * figures.height + 0.25 * shaft[:, None]
+        print_near = near_any(scene, figures.centres, print_reach, figures.there.float())
         # Where shafts are thinner than any reading has them on the face, only arrows are asked.
         coarse = (shaft > LEAST_SHAFT_PX)[:, None, None].float()
         shaft_cells = to_cells(covers.shaft)
@@ -219,7 +224,7 @@ class DrawnFaces:
             "nock": to_cells(covers.nock),
             "towards": functional.avg_pool2d(covers.towards.permute(0, 3, 1, 2), STRIDE),
             "to_mark": torch.where(closer, entry_offset, hole_offset) / wide[:, None],
-            "hole_weight": (1 - doubt * (hole < 0.3)) * (1 + CROWDED * crowd) * coarse,
+            "hole_weight": (1 - doubt * (hole < 0.3)) * (1 + CROWDED * crowd + PRINTED * print_near) * coarse,
             "entry_weight": (1 - entry_doubt * (entry < 0.3)) * coarse,
             "fresh_weight": (hole_away < 0.5 * wide).float() * coarse,
             "disc_weight": (1 - doubt * (disc < 0.5)) * coarse,

@@ -1,5 +1,7 @@
 """The printed face on its paper, and what lies beside the paper; linear reflectance."""
 
+from dataclasses import dataclass
+
 import torch
 from torch.nn import functional
 
@@ -44,6 +46,15 @@ LAST_RING = torch.tensor([10, 6, 5, 5])
 GLYPHS = 41
 GLYPH_PATCH = 56
 PINS = 4
+
+
+@dataclass
+class Glyphs:
+    """Where something is printed; tensors (batch, GLYPHS)."""
+
+    centres: torch.Tensor  # (batch, GLYPHS, 2)
+    height: torch.Tensor
+    there: torch.Tensor
 
 
 def linear(srgb):
@@ -152,7 +163,10 @@ def rings(scene, chance, table):
 
 
 def glyph_layer(scene, chance, picture, pictures):
-    """Printed numbers along a line through the middle, centre crosses, lines of fine print."""
+    """Printed numbers along a line through the middle, centre crosses, lines of fine print.
+
+    Returns the picture and the glyphs' places.
+    """
     batch, device = scene.batch, picture.device
     shaft = scene.shaft[:, None]
     height = chance.log_uniform(0.6, 3.2, batch)[:, None] * shaft
@@ -172,16 +186,16 @@ def glyph_layer(scene, chance, picture, pictures):
     kind = chance.uniform(0.0, 1.0, batch)[:, None]
     figure = chance.integer(0, len(glyphs.STROKES) - 1, batch, GLYPHS)
     anywhere = chance.uniform(0.0, 1.0, batch, GLYPHS, 2) * scene.side
-    centres = torch.where((kind < 0.35)[..., None], anywhere, centres)
+    centres = torch.where((kind < 0.22)[..., None], anywhere, centres)
     small = chance.log_uniform(0.3, 1.5, batch)[:, None] * shaft
     start = chance.uniform(-0.3, 0.9, batch, 1, 2) * scene.side
     step = torch.stack((number * small * 0.85, 0.0 * number), dim=-1)
-    centres = torch.where((kind > 0.88)[..., None], start + step, centres)
-    height = torch.where(kind > 0.88, small, height.expand(batch, GLYPHS))
-    index = torch.where((kind < 0.35) | (kind > 0.88), figure, index)
-    height = height.clamp(max=GLYPH_PATCH / glyphs.SPAN)
+    centres = torch.where((kind > 0.9)[..., None], start + step, centres)
+    height = torch.where(kind > 0.9, small, height.expand(batch, GLYPHS))
+    index = torch.where((kind < 0.22) | (kind > 0.9), figure, index)
+    height = torch.minimum(height, 0.6 * scene.zone[:, None]).clamp(max=GLYPH_PATCH / glyphs.SPAN)
 
-    often = torch.where(kind < 0.35, chance.uniform(0.05, 0.6, batch, 1), 0.95)
+    often = torch.where(kind < 0.22, chance.uniform(0.05, 0.6, batch, 1), 0.95)
     shown = chance.happens(0.9, batch, 1) * (chance.uniform(0.0, 1.0, batch, GLYPHS) < often)
     inside = ((centres > -height[..., None]) & (centres < scene.side + height[..., None])).all(-1)
     which = (shown * inside).nonzero()
@@ -207,7 +221,7 @@ def glyph_layer(scene, chance, picture, pictures):
     half = (thick / 2 * high).clamp(min=0.25)[:, None, None]
     cover = (0.5 + half - away * high[:, None, None]).clamp(0, 1)
     cover = cover * ((u.abs() < 1) & (v.abs() < 1))
-    cover = cover * chance.uniform(0.3, 1.0, batch)[of, None, None]
+    cover = cover * chance.uniform(0.25, 1.0, batch)[of, None, None]
     dark = chance.uniform(0.03, 0.25, batch)[of]
     for items in in_rounds(of, which[:, 1]):
 
@@ -218,7 +232,7 @@ def glyph_layer(scene, chance, picture, pictures):
             return old * (1 - amount) + ink[:, None, None, None] * amount
 
         canvas.change(items, recipe)
-    return canvas.picture()
+    return canvas.picture(), Glyphs(centres, height, shown * inside)
 
 
 def paper_life(scene, chance, picture):
@@ -228,7 +242,8 @@ def paper_life(scene, chance, picture):
     fine = chance.noise(batch, side, side // 3, side // 3)[:, 0]
     middle = chance.noise(batch, side, side // 12, side // 12)[:, 0]
     broad = chance.noise(batch, side, 4, 4)[:, 0]
-    amounts = chance.uniform(0.0, 1.0, batch, 3) ** 2 * torch.tensor(
+    clean = 1 - 0.8 * chance.happens(0.45, batch, 1)
+    amounts = clean * chance.uniform(0.0, 1.0, batch, 3) ** 2 * torch.tensor(
         [0.06, 0.05, 0.10], device=chance.device
     )
     factor = (
@@ -402,11 +417,11 @@ def pins(scene, chance, picture):
 
 
 def draw_print(scene, chance, glyph_pictures):
-    """Everything flat: linear reflectance, where the paper is, and the boss behind it."""
+    """Everything flat: linear reflectance, where the paper is, the boss behind it, the glyphs."""
     table = inks(chance, scene.batch)
     picture, _ = rings(scene, chance, table)
-    picture = glyph_layer(scene, chance, picture, glyph_pictures)
+    picture, figures = glyph_layer(scene, chance, picture, glyph_pictures)
     picture = paper_life(scene, chance, picture)
     picture, inside, boss = beside_paper(scene, chance, picture)
     picture = pins(scene, chance, picture)
-    return linear(picture), inside, linear(boss), table
+    return linear(picture), inside, linear(boss), figures

@@ -52,7 +52,7 @@ def draw_scene(chance, batch, side):
     away_mm = chance.log_uniform(380.0, 2400.0, batch)
     tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * 0.9
     tilt = torch.where(chance.happens(0.2, batch) > 0, tilt * 0.15, tilt)
-    rear = chance.happens(0.33, batch)
+    rear = chance.happens(0.27, batch)
     # Rear ends are looked at where they span as much as shafts do on the paper elsewhere.
     height_mm = away_mm * torch.cos(tilt)
     above = torch.minimum(torch.full_like(height_mm, USUAL_LENGTH_MM), 0.78 * height_mm)
