@@ -1,5 +1,5 @@
 import type { Hand } from '../reading/request.ts';
-import type { AxisVerdict } from './axis-verdict.ts';
+import { LIKELY, type AxisVerdict } from './axis-verdict.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Proposal } from './proposal.ts';
 import type { Axis } from './slope-prior.ts';
@@ -34,9 +34,9 @@ export function advise(findings: Findings): Advice[] {
       cautions: [CAUTIONS.coach],
     });
   }
-  const changes: Advice[] = [];
-  if (moves('vertical', findings)) changes.push(verticalChange(findings));
-  if (moves('horizontal', findings)) changes.push(horizontalChange(findings));
+  const changes = inOrder(findings)
+    .filter((axis) => moves(axis, findings))
+    .map((axis) => (axis === 'vertical' ? verticalChange(findings) : horizontalChange(findings)));
   if (shootMore && changes.length === 0) advice.push(shootAdvice(findings, shootMore));
   for (const [i, change] of changes.entries()) {
     advice.push(change);
@@ -60,6 +60,13 @@ export function advise(findings: Findings): Advice[] {
     });
   }
   return advice;
+}
+
+/** Vertical first, but what is likely before what is only leaning. */
+function inOrder({ vertical, horizontal }: Findings): Axis[] {
+  return vertical.p < LIKELY && horizontal.p >= LIKELY
+    ? ['horizontal', 'vertical']
+    : ['vertical', 'horizontal'];
 }
 
 /** With a log, a step that it sizes is worth making from here: the step itself is careful. */

@@ -84,6 +84,7 @@ function proposeOn(
     const change = bestChange(adjuster, amount, {
       response,
       wanted,
+      sense: senseIn(response, adjuster.id, prior.mean),
       atMost: Math.max(first, BEYOND_RECORD * span),
     });
     if (change === 0) continue;
@@ -105,6 +106,15 @@ function isProven(response: AxisResponse, adjusterId: string): boolean {
   return slope !== null && Math.abs(slope.mean) > student.quantile(0.975, slope.df) * slope.scale;
 }
 
+/**
+ * Which way the offset goes with an adjuster: as the mechanics say, until this bow's ends prove
+ * otherwise, for a few scattered ends make a slope of either sign; 0 where the mechanics leave it open.
+ */
+function senseIn(response: AxisResponse, adjusterId: string, usualSlope: number): number {
+  if (usualSlope === 0 || !isProven(response, adjusterId)) return Math.sign(usualSlope);
+  return Math.sign(slopeOf(response, adjusterId)!.mean);
+}
+
 /** Probability of being within the dead zone of what is wanted. */
 function landing({ mean, scale, df }: StudentT, wanted: number, deadZone: number): number {
   return (
@@ -119,15 +129,23 @@ function bestChange(
   {
     response,
     wanted,
+    sense,
     atMost,
-  }: { readonly response: AxisResponse; readonly wanted: number; readonly atMost: number },
+  }: {
+    readonly response: AxisResponse;
+    readonly wanted: number;
+    readonly sense: number;
+    readonly atMost: number;
+  },
 ): number {
   const step = stepOf(adjuster);
   const steps = Math.max(1, Math.floor(atMost / step));
   let best = { change: 0, loss: lossAt(0) };
+  const away = Math.sign(presentOffset(response).mean - wanted) * sense;
   for (let k = -steps; k <= steps; k++) {
     const setting = settingAt(adjuster, amount + k * step);
     const change = settingAmount(adjuster, setting)! - amount;
+    if (away !== 0 && Math.sign(change) === away) continue;
     const loss = lossAt(change);
     if (loss < best.loss) best = { change, loss };
   }

@@ -50,7 +50,7 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
       df: posterior.df,
     };
     return distanceM
-      ? withStateOfTune(alone, wanted[axis])
+      ? withStateOfTune(alone, wanted[axis], options.record ? undefined : perSpreadOf(groups))
       : { parts: [{ weight: 1, law: alone }] };
   };
   const [sideways, upright] = [known(0), known(1)];
@@ -100,6 +100,13 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
 function posteriorOf(offset: Offset): BivariateT | null {
   const { posterior, mm } = offset;
   return posterior ? { centre: mm, scale: posterior.scaleMm, df: posterior.df } : null;
+}
+
+/** The offset's scale per axis over the spread of the fletched arrows. */
+function perSpreadOf({ fletched, bare, offset }: Groups): number | undefined {
+  const ratio = offset?.posterior?.bareRatio;
+  if (!fletched || !bare || ratio === undefined) return undefined;
+  return Math.sqrt(1 / fletched.n + ratio ** 2 / bare.n);
 }
 
 const UNKNOWN: AxisVerdict = { sign: 0, certainty: 'undecided', p: 0.5, worthAChange: false };

@@ -13,12 +13,11 @@ import {
 import type { ResponseEnd } from './response-ends.ts';
 import type { Bow } from './set-up.ts';
 import { slopePrior, type Axis } from './slope-prior.ts';
+import { SPREAD_AT_FIRST_CONJUGATE } from './spread-at-first.ts';
 import { STATES_OF_TUNE } from './state-of-tune.ts';
 
 /** How far a session as a whole lies off the bow's own offset: wind, form, the string of the day. */
 const SESSION_SD_MRAD = 0.5;
-/** Spread per axis before any record, and how many degrees of freedom that guess is worth. */
-const SPREAD_AT_FIRST = { sigmaMrad: 2, df: 2 };
 /** An end further out than this, in standard deviations of what the others foretell, counts less. */
 const WILD_FROM = 2.5;
 
@@ -196,7 +195,7 @@ function noise(
   const known = record ? spreadPrior(record, 1) : null;
   const { sigma, df } = known
     ? { sigma: known.sigmaMm, df: known.df }
-    : { sigma: SPREAD_AT_FIRST.sigmaMrad, df: SPREAD_AT_FIRST.df };
+    : { sigma: SPREAD_AT_FIRST_CONJUGATE.sigmaMrad, df: SPREAD_AT_FIRST_CONJUGATE.df };
   let shape = df / 2;
   let rate = (df * sigma ** 2) / 2;
   for (const { fletched, bare, squaresMrad2 } of ends) {

@@ -1,6 +1,7 @@
 import gammaln from '@stdlib/math-base-special-gammaln';
 import type { AxisLaw } from './axis-law.ts';
 import type { StudentT } from './normal-inverse-gamma.ts';
+import { SPREAD_AT_FIRST } from './spread-at-first.ts';
 
 /**
  * How far a bow's offset may be from what is wanted before its ends say so, standard deviation per
@@ -18,8 +19,17 @@ const NODES = 40;
 /**
  * One coordinate of an offset, seen as a Student t in mrad, with the states of tune as prior. The t
  * is taken apart into normals of gamma-distributed precision, so that each part is exact.
+ *
+ * A t that rests on nothing but the arrows of one end takes any spread for as likely as any other,
+ * also ones that nobody shoots: where a few arrows happen to lie together it is far too sure. With
+ * `perSpread`, the offset's scale over the archer's spread, every part is weighed by how likely its
+ * spread is of an archer of whom nothing is known.
  */
-export function withStateOfTune({ mean, scale, df }: StudentT, wanted: number): AxisLaw {
+export function withStateOfTune(
+  { mean, scale, df }: StudentT,
+  wanted: number,
+  perSpread?: number,
+): AxisLaw {
   const off = mean - wanted;
   const half = df / 2;
   // The log of a gamma precision has a standard deviation of about 1 / sqrt(half); its lower tail
@@ -28,7 +38,11 @@ export function withStateOfTune({ mean, scale, df }: StudentT, wanted: number): 
   const parts = Array.from({ length: NODES }, (_, i) => {
     const logPrecision = low + ((high - low) * (i + 0.5)) / NODES;
     const precision = Math.exp(logPrecision);
-    const logNode = half * Math.log(half) - gammaln(half) + half * (logPrecision - precision);
+    const logNode =
+      half * Math.log(half) -
+      gammaln(half) +
+      half * (logPrecision - precision) +
+      (perSpread === undefined ? 0 : logPriorOf(scale / Math.sqrt(precision) / perSpread));
     return STATES_OF_TUNE.map(({ sdMrad: tau, weight }) => {
       const seen = scale ** 2 / precision;
       const total = seen + tau ** 2;
@@ -46,4 +60,10 @@ export function withStateOfTune({ mean, scale, df }: StudentT, wanted: number): 
   const weights = parts.map(({ logWeight }) => Math.exp(logWeight - top));
   const all = weights.reduce((sum, weight) => sum + weight, 0);
   return { parts: parts.map(({ law }, i) => ({ weight: weights[i]! / all, law })) };
+}
+
+/** Log density, up to a constant, that an unknown archer has a spread, mrad. */
+function logPriorOf(sigmaMrad: number): number {
+  const { medianMrad, logSd } = SPREAD_AT_FIRST;
+  return -((Math.log(sigmaMrad / medianMrad) / logSd) ** 2) / 2;
 }

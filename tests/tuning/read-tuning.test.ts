@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { groupsOf } from '../../src/groups/groups-of.ts';
+import type { Proposal } from '../../src/tuning/proposal.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import { tuningSchema } from '../../src/tuning/tuning.ts';
 import { random } from '../groups/random.ts';
@@ -66,6 +67,40 @@ describe('readTuning', () => {
       ['adjust', 'plunger'],
       ['shoot', 'bare shafts'],
     ]);
+  });
+
+  it('takes what is likely before what is only leaning', () => {
+    const law = (mean: number) => ({ parts: [{ weight: 1, law: { mean, scale: 1, df: Infinity } }] }); // prettier-ignore
+    const proposal = (axis: 'vertical' | 'horizontal'): Proposal => ({
+      axis,
+      kind: 'step',
+      adjusterId: axis,
+      part: axis === 'vertical' ? 'nocking-point' : 'plunger',
+      name: axis,
+      unit: '',
+      change: 1,
+      interval: [0, 2],
+      pLands: 0.5,
+      words: 'a bit',
+      reason: '',
+      endIds: [],
+    });
+    const order = (vertical: number, horizontal: number) =>
+      readTuning(groupsOf(end([30, 30]), { distanceM: 30 }), {
+        hand: 'right',
+        distanceM: 30,
+        log: {
+          offsetMrad: { vertical: law(vertical), horizontal: law(horizontal) },
+          proposals: [proposal('vertical'), proposal('horizontal')],
+          ends: 3,
+        },
+      })
+        .advice.filter(({ kind }) => kind === 'adjust')
+        .map(({ adjuster }) => adjuster);
+    // Probabilities of a side: 0.69, 0.84 and 0.98 at 0.5, 1 and 2 standard deviations.
+    expect(order(0.5, 2)).toEqual(['horizontal', 'vertical']);
+    expect(order(1, 2)).toEqual(['vertical', 'horizontal']);
+    expect(order(0.5, 0.5)).toEqual(['vertical', 'horizontal']);
   });
 
   it('scales the plate with distance and turns to draw weight or arrow beyond it', () => {

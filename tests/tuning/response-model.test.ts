@@ -134,6 +134,25 @@ describe('proposeNext', () => {
     expect(proposal!.words).toMatch(/^about \d+ clicks? (stiffer|softer)( \(\d+ or more\))?$/);
   });
 
+  it('goes the way of the mechanics until the ends prove otherwise', () => {
+    // Four ends whose scatter makes a stiffer plunger look like moving the bare shafts right.
+    const settings = [40, 50, 40, 50].map((clicks) => ({ clicks, nock: 8 }));
+    const seen = ends(settings, { perClick: 0, perMm: 0, base: [0, 0] }, 3).map((end, i) => ({
+      ...end,
+      offsetMrad: [i % 2 === 0 ? 0 : 6, 0] as const,
+    }));
+    const model = responseModel(bow, seen, { present: PRESENT });
+    const slope = slopeOf(model.axes.horizontal, 'plunger')!;
+    expect(slope.mean).toBeGreaterThan(0);
+    expect(slope.mean).toBeLessThan(1.5 * slope.scale);
+    const plunger = proposeNext(bow, model, { present: PRESENT }).find(({ part }) => part === 'plunger'); // prettier-ignore
+    expect(plunger?.change ?? 1).toBeGreaterThan(0);
+    // The same over many sessions is a plunger that is read the other way round.
+    const proven = ends(SWEEP, { perClick: 0.3, perMm: -1.5, base: [2.4, 0] }, 0.3);
+    const [turned] = proposeNext(bow, responseModel(bow, proven, { present: PRESENT }), { present: PRESENT }); // prettier-ignore
+    expect(turned!.change).toBeLessThan(0);
+  });
+
   it('probes with a small step when it knows nothing of an adjuster', () => {
     const truth = { perClick: -0.3, perMm: -1.5, base: [0, 4] as [number, number] };
     const model = responseModel(bow, ends([{ clicks: 50, nock: 8 }, { clicks: 50, nock: 8 }], truth), { present: PRESENT }); // prettier-ignore

@@ -7,6 +7,7 @@ import {
   updateNormalInverseGamma,
   type NormalInverseGamma,
 } from '../../src/tuning/normal-inverse-gamma.ts';
+import { SPREAD_AT_FIRST, SPREAD_AT_FIRST_CONJUGATE } from '../../src/tuning/spread-at-first.ts';
 import { STATES_OF_TUNE, withStateOfTune } from '../../src/tuning/state-of-tune.ts';
 
 /** The same posterior by brute force: prior density times likelihood on a fine grid. */
@@ -41,6 +42,64 @@ describe('one end with the states of tune in mind', () => {
     for (const value of [wanted - 0.7, wanted, wanted + 0.7, wanted + 2]) {
       expect(Math.abs(massAboveValue(law, value) - grid.above(value))).toBeLessThan(0.005);
     }
+  });
+});
+
+describe('one end of an archer of whom nothing is known', () => {
+  /** Offset and log spread on a grid: both priors times the likelihood of three and two arrows. */
+  function byGridOfSpreads(seen: { mean: number; scale: number; df: number }, perSpread: number) {
+    const { medianMrad, logSd } = SPREAD_AT_FIRST;
+    const places = Array.from({ length: 1601 }, (_, i) => -16 + i / 50);
+    const densities = places.map(() => 0);
+    for (let logSigma = Math.log(0.02); logSigma < Math.log(50); logSigma += 0.02) {
+      const sigma = Math.exp(logSigma);
+      const rms = seen.scale / perSpread;
+      const ofSpread =
+        normal.pdf(logSigma, Math.log(medianMrad), logSd) *
+        sigma ** -seen.df *
+        Math.exp((-seen.df * rms ** 2) / (2 * sigma ** 2));
+      for (const [i, place] of places.entries()) {
+        densities[i]! += ofSpread * normal.pdf(seen.mean, place, sigma * perSpread);
+      }
+    }
+    const weighed = densities.map(
+      (density, i) =>
+        density *
+        STATES_OF_TUNE.reduce((sum, { sdMrad, weight }) => sum + weight * normal.pdf(places[i]!, 0, sdMrad), 0), // prettier-ignore
+    );
+    const all = weighed.reduce((a, b) => a + b, 0);
+    return (value: number) =>
+      weighed.reduce((sum, density, i) => sum + (places[i]! > value ? density : 0), 0) / all;
+  }
+
+  it.each([
+    { mean: 0.9, scale: 0.25, df: 6 },
+    { mean: 2.5, scale: 1.1, df: 6 },
+    { mean: -4, scale: 3.5, df: 6 },
+    { mean: 1.2, scale: 0.4, df: 30 },
+  ])('weighs spreads as brute-force integration does: $mean, $scale, $df', (seen) => {
+    const perSpread = Math.sqrt(1 / 3 + 1.44 / 2);
+    const law = withStateOfTune(seen, 0, perSpread);
+    const above = byGridOfSpreads(seen, perSpread);
+    for (const value of [-0.705, 0.005, 0.705]) {
+      expect(Math.abs(massAboveValue(law, value) - above(value))).toBeLessThan(0.01);
+    }
+  });
+
+  it('has a conjugate form of the same mean and about the same width', () => {
+    const { sigmaMrad, df } = SPREAD_AT_FIRST_CONJUGATE;
+    // The log of a chi-square on two degrees of freedom: mean log 2 less Euler's constant, variance pi^2 / 6.
+    expect(df).toBe(2);
+    const meanLog = Math.log(sigmaMrad) + 0.5772156649 / 2;
+    expect(Math.exp(meanLog)).toBeCloseTo(SPREAD_AT_FIRST.medianMrad, 2);
+    expect(Math.abs(Math.PI / Math.sqrt(24) - SPREAD_AT_FIRST.logSd)).toBeLessThan(0.05);
+  });
+
+  it('is not sure of a direction because a few arrows lie together', () => {
+    const seen = { mean: 0.9, scale: 0.25, df: 6 };
+    expect(massAboveValue(withStateOfTune(seen, 0), 0)).toBeGreaterThan(0.95);
+    const perSpread = Math.sqrt(1 / 3 + 1.44 / 2);
+    expect(massAboveValue(withStateOfTune(seen, 0, perSpread), 0)).toBeLessThan(0.95);
   });
 });
 
