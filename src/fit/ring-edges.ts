@@ -58,6 +58,8 @@ export function ringPrint(
 
 /** Distance of samples along a ray; rings that may be far off are looked for more coarsely. */
 const SPACING_PX = { fine: 0.5, coarse: 1 } as const;
+/** A ring farther off than this is not found by looking for it: its neighbours are as near. */
+const MOST_REACH_PX = 64;
 /** Reach from which the coarse spacing does, px: a place to a pixel is wanted there. */
 const COARSE_REACH_PX = 6;
 /** Rays of a block lie this far apart along the ring. */
@@ -102,7 +104,9 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
       const lineWidth = options.look.lineMm * scale;
       // Far enough out to see both inks, not as far as the next ring.
       const margin = Math.min(0.45 * gapPx, 2.5 * options.look.blurPx + lineWidth + 2);
-      const reach = Math.min(options.reachPx(spot, ring), 0.48 * gapPx);
+      const reach = Math.min(options.reachPx(spot, ring), 0.48 * gapPx, MOST_REACH_PX);
+      // A camera that shows a line so wide is a wrong one.
+      if (!(lineWidth < MOST_REACH_PX)) continue;
       const spacing = reach > COARSE_REACH_PX ? SPACING_PX.coarse : SPACING_PX.fine;
       const samples = 2 * Math.ceil((reach + margin) / spacing) + 1;
       const shape: EdgeShape = { kind, line: print.line, lineWidth, blur: options.look.blurPx };
