@@ -12,15 +12,17 @@ export async function writeFileDurably(path: string, content: Uint8Array | strin
   const temporary = join(folder, `.${randomUUID()}.part`);
   const file = await open(temporary, 'wx', 0o600);
   try {
-    await file.writeFile(content);
-    await file.sync();
+    try {
+      await file.writeFile(content);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+    await rename(temporary, path);
   } catch (error) {
     await rm(temporary, { force: true });
     throw error;
-  } finally {
-    await file.close();
   }
-  await rename(temporary, path);
   await syncFolder(folder);
 }
 

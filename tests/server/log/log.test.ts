@@ -116,12 +116,26 @@ describe('Log', () => {
     await expect(
       log.putSetUp({ ...sampleSetUp('ilka'), preferredMrad: [9, 9] }),
     ).rejects.toMatchObject({ code: 'snapshot-changed' });
+    const before = await log.everything();
     await expect(
       log.putSetUp({
         ...sampleSetUp('ilka', 'new'),
         settings: { plunger: { type: 'dial', line: 2, mark: 99 } },
       }),
-    ).rejects.toMatchObject({ code: 'bad-set-up' });
+    ).rejects.toMatchObject({
+      code: 'bad-set-up',
+      message: 'Plunger: the dial has 10 positions per line, so its mark is 0 to 9, not 99.',
+    });
+    await expect(
+      log.putSetUp({
+        ...sampleSetUp('ilka', 'new'),
+        settings: { 'brace-height': { type: 'number', value: -220 } },
+      }),
+    ).rejects.toMatchObject({
+      code: 'bad-set-up',
+      message: expect.stringMatching(/^Brace height: -220 mm cannot be.*\.$/) as string,
+    });
+    expect(await log.everything()).toEqual(before);
     await expect(log.putEnd(sampleEnd('ilka', 1), Buffer.from('no photo'))).rejects.toMatchObject({
       code: 'not-a-photo',
     });
@@ -145,8 +159,19 @@ describe('Log', () => {
     const path = join(folder, 'log.sqlite');
     const newer = new Database(path);
     newer.pragma('user_version = 99');
+    newer.exec('ALTER TABLE archers ADD COLUMN club TEXT');
     newer.close();
-    await expect(Log.open(folder)).rejects.toMatchObject({ code: 'newer-log' });
+    await expect(Log.open(folder)).rejects.toMatchObject({
+      code: 'newer-log',
+      message: 'The log was written by a newer endwise: update endwise, nothing was changed.',
+    });
+    const left = new Database(path);
+    expect(left.pragma('user_version', { simple: true })).toBe(99);
+    expect(left.prepare('SELECT id, club FROM archers ORDER BY id').all()).toEqual([
+      { id: 'ilka', club: null },
+      { id: 'tomas', club: null },
+    ]);
+    left.close();
     writeFileSync(path, 'x'.repeat(5000));
     await expect(Log.open(folder)).rejects.toMatchObject({ code: 'damaged-log' });
     expect(readFileSync(path, 'utf8')).toBe('x'.repeat(5000));
