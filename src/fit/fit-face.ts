@@ -23,7 +23,7 @@ import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
 import { ringSdPx } from './ring-sd-px.ts';
 import { solveCamera, type CameraSolution } from './solve-camera.ts';
 import { startByHand } from './start-by-hand.ts';
-import { startFace } from './start-face.ts';
+import { startFace, type FaceStart } from './start-face.ts';
 
 export type { FaceCandidate } from './group-spots.ts';
 
@@ -60,13 +60,14 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   if (options.byHand) {
     const faceId = faceOf(candidates[0]?.family ?? 'ten-ring', options.face, notes);
     const start = startByHand(photo, options.byHand, faceId, prior);
-    if (!start) {
+    const fit = start && fitByHand(photo, start, prior, notes);
+    if (!fit) {
       throw new ReadingError(
         'too-few-rings',
         'No rings were found around these taps: tap the centre, then two places on one ring again.',
       );
     }
-    return { fit: refine(photo, start.solution, prior, start.sdPx, notes), candidates };
+    return { fit, candidates };
   }
   const chosen = candidates[0];
   if (!chosen) {
@@ -78,9 +79,45 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   }
   checkKind(chosen, options.face);
   const faceId = faceOf(chosen.family, options.face, notes);
-  const start = startFace(chosen, spots, faceId, photoSize, prior);
-  if (!start) throw tooFewRings();
-  return { fit: refine(photo, start.solution, prior, start.sdPx, notes), candidates };
+  const starts = startFace(chosen, spots, faceId, photoSize, prior);
+  return { fit: bestFit(photo, starts, prior, notes), candidates };
+}
+
+/** Null where no fit holds: whatever a fit from wrong taps complains of, the taps are the reason. */
+function fitByHand(
+  photo: Raster,
+  { solution, sdPx }: FaceStart,
+  prior: CameraPrior,
+  notes: readonly string[],
+): FaceFit | null {
+  try {
+    return refine(photo, solution, prior, sdPx, notes).fit;
+  } catch (error) {
+    if (error instanceof ReadingError) return null;
+    throw error;
+  }
+}
+
+/** The fit from the start whose rings are seen best; where none holds, the first one's error. */
+function bestFit(
+  photo: Raster,
+  starts: readonly FaceStart[],
+  prior: CameraPrior,
+  notes: readonly string[],
+): FaceFit {
+  let best: RefinedFit | null = null;
+  let firstError: ReadingError | null = null;
+  for (const { solution, sdPx } of starts) {
+    try {
+      const refined = refine(photo, solution, prior, sdPx, notes);
+      if (!best || refined.merit > best.merit) best = refined;
+    } catch (error) {
+      if (!(error instanceof ReadingError)) throw error;
+      firstError ??= error;
+    }
+  }
+  if (best) return best.fit;
+  throw firstError ?? tooFewRings();
 }
 
 function tooFewRings(): ReadingError {
@@ -148,13 +185,20 @@ export function priorOf(
 /** Solutions that only say where to look next may end this much above their least cost. */
 const ROUGH_COST = 0.5;
 
+interface RefinedFit {
+  readonly fit: FaceFit;
+  /** Places at which a ring was seen, less those at which one was looked for in vain. */
+  readonly merit: number;
+}
+
 function refine(
   photo: Raster,
   start: CameraSolution,
   prior: CameraPrior,
   startSdPx: number,
-  notes: string[],
-): FaceFit {
+  known: readonly string[],
+): RefinedFit {
+  const notes = [...known];
   const face = FACES[start.state.face];
   let look: EdgeLook = { lineMm: 0.0025 * outerRadiusMm(face), blurPx: 1 };
   const stiff = stiffPrior(prior);
@@ -167,9 +211,9 @@ function refine(
     belief: CameraPrior,
     settledCost?: number,
   ): CameraSolution => {
-    const known = solution;
+    const last = solution;
     const reachPx = (spot: number, ring: number): number =>
-      least + 4 * (known ? ringSdPx(state, known.covariance, spot, ring) : 0);
+      least + 4 * (last ? ringSdPx(state, last.covariance, spot, ring) : 0);
     edges = ringEdges(photo, state, { look, reachPx, blocks });
     if (edges.points.length < 40) throw tooFewRings();
     const found = solveCamera(state, edges.points, {
@@ -216,7 +260,8 @@ function refine(
   const fit = fitOf(state, solution, edges, prior, { upFrom, upSd, notes });
   checkFit(fit, edges, solution, look);
   addNotes(fit, edges, notes);
-  return fit;
+  const seen = solution.weight.reduce((sum, weight) => sum + weight, 0);
+  return { fit, merit: 2 * seen - edges.tried.flat().reduce((sum, count) => sum + count, 0) };
 }
 
 /** Least number of rings that must be seen, and in what part of the directions. */

@@ -16,23 +16,27 @@ export interface FaceStart {
 /** Longer side of the copy on which borders are found: their error is about one of its pixels. */
 const COPY_PX = 1000;
 
+/**
+ * First cameras for a face, likeliest first; several where not all spots of a sheet were found, one
+ * for each place that the found ones may have on it. None where the borders show no face.
+ */
 export function startFace(
   candidate: FaceCandidate,
   spots: readonly SpotCandidate[],
   faceId: FaceId,
   photoSize: readonly [number, number],
   prior: CameraPrior,
-): FaceStart | null {
+): FaceStart[] {
   const face = FACES[faceId];
   const sdPx = 0.6 * Math.ceil(Math.max(...photoSize) / COPY_PX);
   const members = candidate.spots.map((i) => spots[i]!);
   if (face.spotCentresMm.length === 1) {
     const solution = startCamera(members[0]!, faceId, photoSize, prior, sdPx);
-    return solution && { solution, sdPx: sdPx * Math.max(1, solution.scale) };
+    return solution ? [{ solution, sdPx: sdPx * Math.max(1, solution.scale) }] : [];
   }
   const reference = [...members].sort((a, b) => b.support - a.support)[0]!;
   const first = startCamera(reference, faceId, photoSize, prior, sdPx);
-  if (!first) return null;
+  if (!first) return [];
   // Where the other spots lie on the sheet of the reference spot says which one it is.
   const places = members.map((spot) => ({
     spot,
@@ -56,23 +60,22 @@ export function startFace(
   const highest = Math.max(...heights.map(({ y }) => y));
   const lowest = Math.min(...heights.map(({ y }) => y));
   const steps = Math.round((highest - lowest) / spacing);
-  // Two neighbours of three: the missing one lies on the side that the frame cuts off.
-  const [, middleY] = candidate.centrePx;
-  const topIndex = steps >= 2 ? 0 : steps === 1 ? (middleY < photoSize[1] / 2 ? 1 : 0) : 1;
-  const indexed = heights.map(({ spot, y }) => ({
-    spot,
-    index: Math.min(2, Math.max(0, topIndex + Math.round((highest - y) / spacing))),
-  }));
-  const referenceIndex = indexed.find(({ spot }) => spot === reference)!.index;
-  state = movedOrigin(state, face.spotCentresMm[referenceIndex]!);
-  const points: RingPoint[] = indexed.flatMap(({ spot, index }) =>
-    borderPoints(face, index, spot, sdPx),
-  );
-  const solution = solveCamera(state, points, {
-    prior: { ...stiffPrior(prior), spotShiftSdMm: 3, turnZSdRad: 1 },
-    iterations: 40,
+  return [0, 1, 2].slice(0, Math.max(1, 3 - steps)).map((topIndex): FaceStart => {
+    const indexed = heights.map(({ spot, y }) => ({
+      spot,
+      index: Math.min(2, Math.max(0, topIndex + Math.round((highest - y) / spacing))),
+    }));
+    const referenceIndex = indexed.find(({ spot }) => spot === reference)!.index;
+    const moved = movedOrigin(state, face.spotCentresMm[referenceIndex]!);
+    const points: RingPoint[] = indexed.flatMap(({ spot, index }) =>
+      borderPoints(face, index, spot, sdPx),
+    );
+    const solution = solveCamera(moved, points, {
+      prior: { ...stiffPrior(prior), spotShiftSdMm: 3, turnZSdRad: 1 },
+      iterations: 40,
+    });
+    return { solution, sdPx: sdPx * Math.max(1, solution.scale) };
   });
-  return { solution, sdPx: sdPx * Math.max(1, solution.scale) };
 }
 
 /** Makes the point that was the sheet's origin the one at `at`. */

@@ -1,0 +1,227 @@
+import { readFileSync } from 'node:fs';
+import sharp, { type Sharp } from 'sharp';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { z } from 'zod';
+import { outerRadiusMm, FACES, type FaceId } from '../../src/face/faces.ts';
+import type { FaceFit } from '../../src/fit/face-fit.ts';
+import { fitFace, type FitOptions } from '../../src/fit/fit-face.ts';
+import { fitRadialSdMm } from '../../src/fit/fit-sd-mm.ts';
+import { photoToSheet } from '../../src/fit/project.ts';
+import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
+import type { Raster } from '../../src/raster/raster.ts';
+import { truthsIn, type Truth } from '../measure/truth.ts';
+
+const FOLDER = 'test-images';
+const WIDTH = 1200;
+
+let cv: OpenCv;
+beforeAll(async () => {
+  ({ cv } = await loadOpenCv());
+});
+
+const truthOf = (name: string): Truth =>
+  truthsIn(FOLDER).find(({ photo }) => photo === `${name}.jpg`)!;
+/** Width of a photo before it was made smaller. */
+const widthOf = (name: string): number =>
+  z
+    .object({ width: z.number() })
+    .parse(JSON.parse(readFileSync(`${FOLDER}/${name}.json`, 'utf8')) as unknown).width;
+
+async function rasterOf(picture: Sharp): Promise<Raster> {
+  const { data, info } = await picture.ensureAlpha().raw().toBuffer({ resolveWithObject: true });
+  return { width: info.width, height: info.height, data: new Uint8ClampedArray(data) };
+}
+const small = (name: string): Sharp => sharp(`${FOLDER}/${name}.jpg`).resize({ width: WIDTH });
+/** So that further steps of sharp come after the ones before. */
+const done = async (picture: Sharp): Promise<Sharp> => sharp(await picture.png().toBuffer());
+
+interface RingErrors {
+  readonly rmsMm: number;
+  /** Rms of the errors in predicted standard deviations. */
+  readonly inSd: number;
+}
+
+/** Errors along the radius at the true ring points of a photo made smaller and cut at the left. */
+function ringErrors(name: string, fit: FaceFit, cutPx = 0): RingErrors {
+  const scale = WIDTH / widthOf(name);
+  const errors: number[] = [];
+  const inSd: number[] = [];
+  truthOf(name).spots.forEach((spot, index) => {
+    const [cx, cy] = fit.spotCentresMm[index]!;
+    for (const ring of spot.rings) {
+      for (const px of ring.px) {
+        if (!px || px[0] * scale < cutPx) continue;
+        const [x, y] = photoToSheet(fit, [px[0] * scale - cutPx, px[1] * scale]);
+        const error = Math.hypot(x - cx, y - cy) - ring.radius_mm;
+        errors.push(error);
+        inSd.push(error / fitRadialSdMm(fit, index, [x - cx, y - cy]));
+      }
+    }
+  });
+  const rms = (values: number[]) =>
+    Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
+  return { rmsMm: rms(errors), inSd: rms(inSd) };
+}
+
+const codeOf = (photo: Raster, options: FitOptions): string => {
+  try {
+    fitFace(photo, options, cv);
+    return 'fitted';
+  } catch (error) {
+    return (error as { code?: string }).code ?? String(error);
+  }
+};
+
+describe('a face in a small photo', () => {
+  test.each(['fresh-06', 'fresh-08', 'hard-01', 'standing-02'])(
+    'is measured to half a millimetre, and about as exactly as said: %s',
+    async (name) => {
+      const { fit } = fitFace(await rasterOf(small(name)), { face: truthOf(name).face }, cv);
+      const { rmsMm, inSd } = ringErrors(name, fit);
+      expect(rmsMm).toBeLessThan(0.5);
+      expect(inSd).toBeLessThan(3);
+      expect(inSd).toBeGreaterThan(0.2);
+    },
+  );
+
+  test('is measured with a third of it cut off, and says so', async () => {
+    const cutPx = 200;
+    const picture = await done(small('fresh-06'));
+    const { height } = await picture.metadata();
+    const photo = await rasterOf(
+      picture.extract({ left: cutPx, top: 0, width: WIDTH - cutPx, height }),
+    );
+    const { fit } = fitFace(photo, { face: 'wa80' }, cv);
+    expect(ringErrors('fresh-06', fit, cutPx).rmsMm).toBeLessThan(0.6);
+    expect(fit.notes.join(' ')).toMatch(/lies outside the photo/);
+  });
+});
+
+describe('placed by hand', () => {
+  test('a few pixels beside the centre and one ring, the same place is found', async () => {
+    const name = 'fresh-06';
+    const truth = truthOf(name);
+    const scale = WIDTH / widthOf(name);
+    const ring = truth.spots[0]!.rings.at(-1)!;
+    const tapped = ([x, y]: readonly [number, number], off: number) =>
+      [x * scale + off, y * scale - off] as const;
+    const seen = ring.px.filter((px) => px !== null);
+    const { fit } = fitFace(
+      await rasterOf(small(name)),
+      {
+        face: 'wa80',
+        byHand: {
+          centrePx: tapped(truth.spots[0]!.centre_px, 6),
+          edgesPx: [tapped(seen[3]!, -5), tapped(seen[25]!, 5)],
+          radiusMm: outerRadiusMm(FACES.wa80),
+        },
+      },
+      cv,
+    );
+    expect(ringErrors(name, fit).rmsMm).toBeLessThan(0.5);
+  });
+
+  test('taps where no rings are get a sentence, not a fit', async () => {
+    const photo = await rasterOf(small('fresh-06'));
+    const code = codeOf(photo, {
+      face: 'wa80',
+      byHand: {
+        centrePx: [40, 40],
+        edgesPx: [
+          [60, 40],
+          [40, 60],
+        ],
+      },
+    });
+    expect(code).toBe('too-few-rings');
+  });
+});
+
+describe('several faces', () => {
+  test('the one pointed at is measured', async () => {
+    const [left, right] = await Promise.all(
+      ['fresh-06', 'fresh-02'].map((name) =>
+        sharp(`${FOLDER}/${name}.jpg`)
+          .resize({ width: 900, height: 1100, fit: 'cover' })
+          .toBuffer(),
+      ),
+    );
+    const photo = await rasterOf(
+      await done(
+        sharp(left)
+          .extend({ right: 900 })
+          .composite([{ input: right!, left: 900, top: 0 }]),
+      ),
+    );
+    const at = (pick: [number, number]) => {
+      const { candidates } = fitFace(photo, { face: 'wa80', pick }, cv);
+      expect(candidates.length).toBeGreaterThanOrEqual(2);
+      return candidates[0]!.centrePx[0];
+    };
+    expect(at([450, 550])).toBeLessThan(900);
+    expect(at([1350, 550])).toBeGreaterThan(900);
+  });
+
+  test('a sheet of three with the middle of one spot covered keeps all in their places', async () => {
+    const name = 'fresh-05';
+    const scale = WIDTH / widthOf(name);
+    for (const covered of [0, 2]) {
+      const [cx, cy] = truthOf(name).spots[covered]!.centre_px;
+      const half = Math.round(0.075 * WIDTH);
+      const photo = await rasterOf(
+        (await done(small(name))).composite([
+          {
+            input: {
+              create: { width: 2 * half, height: 2 * half, channels: 3, background: '#777' },
+            },
+            left: Math.max(0, Math.round(cx * scale) - half),
+            top: Math.max(0, Math.round(cy * scale) - half),
+          },
+        ]),
+      );
+      const { fit } = fitFace(photo, { face: 'wa40-triple-vertical' }, cv);
+      const [x, y] = truthOf(name).spots[1]!.centre_px;
+      const middle = photoToSheet(fit, [x * scale, y * scale]);
+      expect(Math.hypot(...middle)).toBeLessThan(5);
+    }
+  });
+});
+
+describe('what cannot be measured is refused, with the reason', () => {
+  const blank = (background: string): Sharp =>
+    sharp({ create: { width: 900, height: 900, channels: 3, background } });
+
+  test('a wall', async () => {
+    expect(codeOf(await rasterOf(blank('#b0a090')), { face: 'auto' })).toBe('no-face');
+  });
+
+  test('a face of a few pixels', async () => {
+    const face = await sharp(`${FOLDER}/fresh-06.jpg`).resize({ width: 60 }).png().toBuffer();
+    const photo = await rasterOf(
+      await done(blank('#508050').composite([{ input: face, left: 400, top: 400 }])),
+    );
+    expect(['no-face', 'too-small', 'too-few-rings']).toContain(codeOf(photo, { face: 'wa80' }));
+  });
+
+  test('a face of the other kind', async () => {
+    const photo = await rasterOf(small('fresh-06'));
+    expect(codeOf(photo, { face: 'field-80' })).toBe('wrong-face');
+  });
+
+  test('a centre outside the photo', async () => {
+    const picture = await done(small('fresh-06'));
+    const { height } = await picture.metadata();
+    const [cx] = truthOf('fresh-06').spots[0]!.centre_px;
+    const left = Math.round((cx * WIDTH) / widthOf('fresh-06')) + 60;
+    const photo = await rasterOf(picture.extract({ left, top: 0, width: WIDTH - left, height }));
+    const face: FaceId = 'wa80';
+    expect(['no-face', 'centre-outside', 'too-few-rings', 'wrong-face', 'too-steep']).toContain(
+      codeOf(photo, { face }),
+    );
+  });
+
+  test('a face smeared beyond its zones', async () => {
+    const photo = await rasterOf(await done(small('fresh-06').blur(40)));
+    expect(['no-face', 'too-blurred', 'too-few-rings']).toContain(codeOf(photo, { face: 'wa80' }));
+  });
+});
