@@ -12,6 +12,13 @@ import { PHOTO_FOLDERS } from './reading-bench.ts';
 
 type Point = readonly [number, number];
 
+/** Of a photo's truth: holes from before this end, and the photo that shows them without it. */
+interface OldHoles {
+  readonly old: readonly { readonly px: Point }[];
+  readonly phase: string | null;
+  readonly pairOf: string | null;
+}
+
 const CASES = [
   { noisePx: 0.1, outliers: 0 },
   { noisePx: 0.5, outliers: 0 },
@@ -45,11 +52,16 @@ export async function fitBench(options: {
   const { cv } = await loadOpenCv();
   const errors: number[] = [];
   const turns: number[] = [];
+  /** Where the old holes of each photo lie by its own fit, mm, in the truth's order. */
+  const oldHoles = new Map<string, Point[]>();
+  const pairs: [after: string, before: string][] = [];
   const inSd: number[] = [];
   const times: number[] = [];
   for (const name of readdirSync(folder).filter((file) => file.endsWith('.json'))) {
     if (options.only !== undefined && !name.startsWith(options.only)) continue;
-    const truth = JSON.parse(readFileSync(join(folder, name), 'utf8')) as Partial<FitTruth>;
+    const truth = JSON.parse(readFileSync(join(folder, name), 'utf8')) as Partial<
+      FitTruth & OldHoles
+    >;
     if (truth.photo === undefined || truth.spots === undefined) continue;
     const { data, info } = await sharp(join(folder, truth.photo))
       .rotate()
@@ -61,6 +73,8 @@ export async function fitBench(options: {
       const photo = { width: info.width, height: info.height, data };
       const { fit } = fitFace(photo, { face: truth.face! }, cv);
       const ms = performance.now() - began;
+      oldHoles.set(truth.photo, truth.old?.map(({ px }) => photoToSheet(fit, px)) ?? []);
+      if (truth.phase === 'after' && truth.pairOf) pairs.push([truth.photo, truth.pairOf]);
       const errorMm = ringErrorMm(truth as FitTruth, fit);
       const at = sheetToPhoto(fit, spotToSheet(fit, 0, [0, 0]));
       const above = sheetToPhoto(fit, spotToSheet(fit, 0, [0, 1]));
@@ -81,6 +95,17 @@ export async function fitBench(options: {
       errors.push(Infinity);
       console.log(`${truth.photo.padEnd(24)} ${(error as Error).message}`);
     }
+  }
+  const apart = pairs.flatMap(([name, earlier]) => {
+    const [places, before] = [oldHoles.get(name) ?? [], oldHoles.get(earlier) ?? []];
+    return places.flatMap(([x, y], i) => {
+      const other = before[i];
+      return other ? [Math.hypot(x - other[0], y - other[1])] : [];
+    });
+  });
+  if (apart.length > 0) {
+    const rms = Math.sqrt(apart.reduce((sum, mm) => sum + mm * mm, 0) / apart.length);
+    console.log(`${apart.length} old holes, each in two photos: ${rms.toFixed(2)} mm rms apart`);
   }
   console.log(
     `ring error median ${quantile(errors, 0.5).toFixed(2)} mm, p95 ${quantile(errors, 0.95).toFixed(2)} mm;` +
