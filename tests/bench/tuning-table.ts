@@ -1,5 +1,5 @@
 import { POPULATIONS } from '../simulation/virtual-archer.ts';
-import { powerBench, type PowerResult } from './power-bench.ts';
+import { FOUND_BY_KNOWN, powerBench, type PowerResult } from './power-bench.ts';
 import { tuningBench, type SureCalls, type TuningBench } from './tuning-bench.ts';
 
 type PopulationName = keyof typeof POPULATIONS;
@@ -14,7 +14,8 @@ export interface TuningTableOptions {
 }
 
 const NAMES = Object.keys(POPULATIONS) as PopulationName[];
-const POWER_ENDS = 8000;
+const POWER_ENDS = 16000;
+const STANDARD_ERROR = Math.sqrt((0.77 * 0.23) / POWER_ENDS);
 
 /** Plays virtual tuning histories and prints one table: a line per figure, a column per population. */
 export function tuningTable(options: TuningTableOptions): void {
@@ -36,8 +37,11 @@ export function tuningTable(options: TuningTableOptions): void {
   for (const { label, asked, of } of LINES) row(label, asked, results.map(of));
 
   const power = powerBench({ ends: POWER_ENDS, seed });
-  console.log(`\nA true offset of 2.83 sigma found at the 5 % level with 3 + 2 arrows, ${POWER_ENDS} ends\n`); // prettier-ignore
-  for (const [label, asked, key] of POWER_LINES) row(label, asked, [power[key].toFixed(3)]);
+  const mistakes = powerBench({ ends: POWER_ENDS, seed, offsetSigmas: 0 });
+  console.log(`\nAn offset found at the 5 % level with 3 + 2 arrows, ${POWER_ENDS} ends; standard error ${STANDARD_ERROR.toFixed(3)}\n`); // prettier-ignore
+  row('', 'asked for', [`${FOUND_BY_KNOWN} sigma`, 'none']);
+  for (const [label, asked, key] of POWER_LINES)
+    row(label, asked, [power[key].toFixed(3), mistakes[key].toFixed(3)]);
 }
 
 function populationNamed(name: string): PopulationName {
