@@ -24,7 +24,9 @@ const RAYS = 360;
 const FARTHEST = 1.75;
 const STEPS = 220;
 /** Paper is not cut exactly along the print: one standard deviation, rad (from memory). */
-const CUT_SD = 0.004;
+const CUT_SD = 0.002;
+/** Rims curl, so a side is not seen quite where it would lie flat: one standard deviation, rad. */
+const CURL_SD = 0.004;
 /** Least change of level (0 to 255) over the edge that counts. */
 const LEAST_CHANGE = 22;
 
@@ -126,13 +128,24 @@ function refine(
     directions.push({ error: -Math.atan(slope), variance });
   });
   if (directions.length === 0) return null;
-  const weights = directions.map(({ variance }) => 1 / (variance + 0.004 ** 2));
-  const total = weights.reduce((a, b) => a + b, 0);
-  const mean = directions.reduce((sum, { error }, i) => sum + error * weights[i]!, 0) / total;
+  // A side hidden by something straight points elsewhere: it counts the less the farther it is from
+  // what the others agree on.
+  const errors = directions.map(({ error }) => error).sort((a, b) => a - b);
+  let mean = (errors[(errors.length - 1) >> 1]! + errors[errors.length >> 1]!) / 2;
+  let weights: number[] = [];
+  let total = 0;
+  for (let pass = 0; pass < 10; pass++) {
+    weights = directions.map(({ error, variance }) => {
+      const own = variance + CURL_SD ** 2;
+      return 1 / own / (1 + (error - mean) ** 2 / own);
+    });
+    total = weights.reduce((a, b) => a + b, 0);
+    mean = directions.reduce((sum, { error }, i) => sum + error * weights[i]!, 0) / total;
+  }
   const spread = Math.sqrt(
     directions.reduce((sum, { error }, i) => sum + weights[i]! * (error - mean) ** 2, 0) / total,
   );
-  let found = turn - mean;
+  let found = turn + mean;
   while (found > Math.PI / 4) found -= Math.PI / 2;
   while (found < -Math.PI / 4) found += Math.PI / 2;
   return {

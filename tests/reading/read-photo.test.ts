@@ -31,11 +31,11 @@ describe('reading the test photos', () => {
     }
   });
 
-  it('places rings to a fraction of a millimetre, and up to a degree or two', () => {
+  it('places rings to a fraction of a millimetre, and up to a fraction of a degree', () => {
     const all = summary(results);
     expect(all.fitMedianMm).toBeLessThan(0.3);
     expect(all.fitP95Mm).toBeLessThan(0.8);
-    expect(all.upP95Deg).toBeLessThan(2);
+    expect(all.upP95Deg).toBeLessThan(0.5);
   });
 
   it('finds the holes of fresh faces and values them', () => {
