@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import { UsageError } from '../../server/cli/exit.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { fitBench } from './fit-bench.ts';
 import { loadBench } from './load-bench.ts';
@@ -52,6 +53,12 @@ if (unknown.length > 0) {
   console.error(`No such part: ${unknown.join(', ')}. Parts: ${Object.keys(parts).join(', ')}.`);
   process.exit(2);
 }
-for (const [name, run] of Object.entries(parts)) {
-  if (positionals.length === 0 || positionals.includes(name)) await run();
+try {
+  for (const [name, run] of Object.entries(parts)) {
+    if (positionals.length === 0 || positionals.includes(name)) await run();
+  }
+} catch (error) {
+  if (!(error instanceof UsageError)) throw error;
+  console.error(error.message);
+  process.exit(2);
 }

@@ -1,3 +1,4 @@
+import { UsageError } from '../../server/cli/exit.ts';
 import { POPULATIONS } from '../simulation/virtual-archer.ts';
 import { FOUND_BY_KNOWN, powerBench, type PowerResult } from './power-bench.ts';
 import { tuningBench, type SureCalls, type TuningBench } from './tuning-bench.ts';
@@ -47,13 +48,13 @@ export function tuningTable(options: TuningTableOptions): void {
 function populationNamed(name: string): PopulationName {
   const found = NAMES.find((one) => one === name);
   if (found !== undefined) return found;
-  throw new Error(`--population: One of ${NAMES.join(', ')}.`);
+  throw new UsageError(`--population: One of ${NAMES.join(', ')}.`);
 }
 
 function wholeNumber(name: string, text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
   if (/^[1-9]\d{0,8}$/.test(text)) return Number(text);
-  throw new Error(`--${name}: a whole number from 1, not "${text}".`);
+  throw new UsageError(`--${name}: a whole number from 1, not "${text}".`);
 }
 
 interface Line {
