@@ -7,12 +7,15 @@ import type { FaceFit } from '../../src/fit/face-fit.ts';
 import { fitFace, type FitOptions } from '../../src/fit/fit-face.ts';
 import { fitRadialSdMm } from '../../src/fit/fit-sd-mm.ts';
 import { photoToSheet } from '../../src/fit/project.ts';
+import { drawReading } from '../../src/drawing/draw-reading.ts';
+import { describeFit } from '../../src/reading/describe-fit.ts';
+import { expectGolden } from '../golden/expect-golden.ts';
 import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Raster } from '../../src/raster/raster.ts';
 import { truthsIn, type Truth } from '../measure/truth.ts';
 
 const FOLDER = 'test-images';
-const WIDTH = 1200;
+const WIDTH = 900;
 
 let cv: OpenCv;
 beforeAll(async () => {
@@ -85,7 +88,7 @@ describe('a face in a small photo', () => {
   );
 
   test('is measured with a third of it cut off, and says so', async () => {
-    const cutPx = 200;
+    const cutPx = 150;
     const picture = await done(small('fresh-06'));
     const { height } = await picture.metadata();
     const photo = await rasterOf(
@@ -96,6 +99,52 @@ describe('a face in a small photo', () => {
     expect(fit.notes.join(' ')).toMatch(/lies outside the photo/);
   });
 });
+
+// Each was looked at: the rings lie on the print.
+describe('rings drawn on photos of each hard kind look as they did', () => {
+  test.each([
+    ['hard-01', 'steep'],
+    ['hard-02', 'dim'],
+    ['standing-05', 'arrows'],
+    ['used-04', 'worn'],
+    ['fresh-05', 'three-spots'],
+  ])('%s', async (name, kind) => {
+    const photo = await rasterOf(small(name));
+    const { fit } = fitFace(photo, { face: truthOf(name).face }, cv);
+    await expectRings(await small(name).toBuffer(), photo, fit, kind);
+  });
+
+  test('a part of a face beside another one', async () => {
+    const [left, right] = await Promise.all(
+      ['fresh-06', 'fresh-08'].map((name) =>
+        sharp(`${FOLDER}/${name}.jpg`).resize({ width: 700, height: 900, fit: 'cover' }).toBuffer(),
+      ),
+    );
+    const both = await done(
+      sharp(left)
+        .extend({ right: 700 })
+        .composite([{ input: right!, left: 700, top: 0 }]),
+    );
+    const picture = await done(both.extract({ left: 150, top: 0, width: 1000, height: 900 }));
+    const photo = await rasterOf(picture.clone());
+    const { fit } = fitFace(photo, { face: 'wa80', pick: [200, 450] }, cv);
+    await expectRings(await picture.png().toBuffer(), photo, fit, 'beside-another');
+  });
+});
+
+async function expectRings(
+  picture: Buffer,
+  { width, height }: Raster,
+  fit: FaceFit,
+  kind: string,
+): Promise<void> {
+  const rings = drawReading({ fit: describeFit(fit), marks: [] }, { width, height });
+  const drawn = await sharp(picture)
+    .composite([{ input: Buffer.from(rings) }])
+    .toBuffer();
+  const png = await sharp(drawn).resize(480).removeAlpha().png({ palette: true }).toBuffer();
+  expectGolden(png, `rings-${kind}`);
+}
 
 describe('placed by hand', () => {
   test('a few pixels beside the centre and one ring, the same place is found', async () => {
