@@ -15,6 +15,8 @@ export interface TuningTableOptions {
 }
 
 const NAMES = Object.keys(POPULATIONS) as PopulationName[];
+/** Of a column: as wide as a share with its number gets. */
+const WIDTH = 17;
 const POWER_ENDS = 16000;
 const STANDARD_ERROR = Math.sqrt((0.77 * 0.23) / POWER_ENDS);
 
@@ -31,9 +33,8 @@ export function tuningTable(options: TuningTableOptions): void {
     }),
   );
   console.log(`Virtual tuning histories, seed ${seed}\n`);
-  const width = Math.max(...NAMES.map((name) => name.length)) + 2;
   const row = (label: string, asked: string, cells: readonly string[]) =>
-    console.log(label.padEnd(52) + asked.padEnd(10) + cells.map((c) => c.padStart(width)).join(''));
+    console.log(label.padEnd(52) + asked.padEnd(10) + cells.map((c) => c.padStart(WIDTH)).join(''));
   row('', 'asked for', names);
   for (const { label, asked, of } of LINES) row(label, asked, results.map(of));
 
