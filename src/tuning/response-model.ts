@@ -16,8 +16,15 @@ import { slopePrior, type Axis } from './slope-prior.ts';
 import { SPREAD_AT_FIRST_CONJUGATE } from './spread-at-first.ts';
 import { STATES_OF_TUNE } from './state-of-tune.ts';
 
-/** How far a session as a whole lies off the bow's own offset: wind, form, the string of the day. */
-const SESSION_SD_MRAD = 0.5;
+/**
+ * How far a session as a whole lies off the bow's own offset, standard deviation: wind, form, the
+ * string of the day. Most archers and places are steady from day to day, some are not, and the log
+ * shows which (own judgement).
+ */
+const SESSIONS = [
+  { sdMrad: 0.4, weight: 2 },
+  { sdMrad: 0.8, weight: 1 },
+] as const;
 /** An end further out than this, in standard deviations of what the others foretell, counts less. */
 const WILD_FROM = 2.5;
 
@@ -32,7 +39,10 @@ export interface AxisResponse {
   readonly present: readonly number[];
   /** Adjusters with a slope, in the order of the coefficients after the first. */
   readonly adjusterIds: readonly string[];
-  /** One conjugate law for each state of tune that the bow may have started from. */
+  /**
+   * One conjugate law for each state of tune that the bow may have started from, and for steady and
+   * restless sessions.
+   */
   readonly states: readonly {
     readonly weight: number;
     readonly law: NormalInverseGamma;
@@ -52,7 +62,8 @@ export interface ResponseOptions {
 /**
  * A bow's response by a conjugate Bayesian linear model for each axis: the offset at the settings
  * of the first end (weighed over the states of tune it may have been in), a slope per adjuster with
- * the mechanics as prior, and a random level per session. Ends are weighted by their numbers of
+ * the mechanics as prior, and a random level per session (weighed over how much sessions may differ).
+ * Ends are weighted by their numbers of
  * arrows; the scatter within the ends, and the archer's record, tell the noise, and a wild end is
  * trusted less.
  */
@@ -131,13 +142,14 @@ function axisResponse(
   const first = ends[0]?.amounts ?? present;
   const component = axis === 'horizontal' ? 0 : 1;
   const sessions = [...new Set(ends.map((end) => end.sessionId))];
-  const others = [
-    ...adjusters.map((adjuster) => slopePrior(adjuster, axis, bow.hand)),
-    ...sessions.map(() => ({ mean: 0, sd: SESSION_SD_MRAD })),
-  ];
+  const slopes = adjusters.map((adjuster) => slopePrior(adjuster, axis, bow.hand));
   const variance = spread.rate / spread.shape;
-  const priorOf = (startSd: number): NormalInverseGamma => {
-    const priors = [{ mean: preferredMrad[component], sd: startSd }, ...others];
+  const priorOf = (startSd: number, sessionSd: number): NormalInverseGamma => {
+    const priors = [
+      { mean: preferredMrad[component], sd: startSd },
+      ...slopes,
+      ...sessions.map(() => ({ mean: 0, sd: sessionSd })),
+    ];
     return {
       mean: priors.map(({ mean }) => mean),
       precision: priors.map(({ sd }, i) =>
@@ -155,19 +167,18 @@ function axisResponse(
     y: end.offsetMrad[component],
     weight: 1 / (1 / end.fletched + ratio ** 2 / end.bare),
   }));
-  // The widest start judges which ends are wild, for it takes none for wild that is only far off.
-  const trust = trustIn(
-    priorOf(Math.max(...STATES_OF_TUNE.map(({ sdMrad }) => sdMrad))),
-    observations,
-  );
+  // The widest prior judges which ends are wild, for it takes none for wild that is only far off.
+  const trust = trustIn(priorOf(widestOf(STATES_OF_TUNE), widestOf(SESSIONS)), observations);
   const trusted = observations.map((one, i) => ({ ...one, weight: one.weight * trust[i]! }));
-  // Equally likely here: who keeps a log of ends with bare shafts is tuning, so the bow may be far off.
-  const states = STATES_OF_TUNE.map(({ sdMrad }) => {
-    const prior = priorOf(sdMrad);
-    const law = updateNormalInverseGamma(prior, trusted);
-    const log = logEvidence(prior, law, trusted);
-    return { law, covariance: unitCovariance(law), log };
-  });
+  // States of tune are equally likely here: who keeps a log of ends with bare shafts is tuning, so the bow may be far off.
+  const states = STATES_OF_TUNE.flatMap((start) =>
+    SESSIONS.map((session) => {
+      const prior = priorOf(start.sdMrad, session.sdMrad);
+      const law = updateNormalInverseGamma(prior, trusted);
+      const log = logEvidence(prior, law, trusted) + Math.log(session.weight);
+      return { law, covariance: unitCovariance(law), log };
+    }),
+  );
   const top = Math.max(...states.map(({ log }) => log));
   const total = states.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
   return {
@@ -184,6 +195,10 @@ function axisResponse(
     })),
     trust,
   };
+}
+
+function widestOf(priors: readonly { readonly sdMrad: number }[]): number {
+  return Math.max(...priors.map(({ sdMrad }) => sdMrad));
 }
 
 /** What the record and the scatter within the ends say of the variance per axis. */

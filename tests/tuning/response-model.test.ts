@@ -103,6 +103,22 @@ describe('responseModel', () => {
   });
 });
 
+describe('sessions that differ', () => {
+  it('make the lasting offset less certain the more they differ', () => {
+    const of = (levels: readonly number[]) => {
+      const list = ends(
+        levels.flatMap((_, i) => [0, 1].map(() => ({ clicks: 50, nock: 8, sessionId: `s${i}` }))),
+        { perClick: -0.35, perMm: -1.5, base: [0, 0] },
+        0.4,
+      ).map((end, i) => ({ ...end, offsetMrad: [levels[Math.floor(i / 2)]!, 0] as const }));
+      return presentOffset(responseModel(bowOf('right'), list, { present: PRESENT }).axes.horizontal); // prettier-ignore
+    };
+    const steady = of([0.1, -0.1, 0.1, -0.1, 0.1, -0.1]);
+    const restless = of([1.2, -1.2, 1.2, -1.2, 1.2, -1.2]);
+    expect(restless.scale).toBeGreaterThan(1.3 * steady.scale);
+  });
+});
+
 describe('proposeNext', () => {
   const bow = bowOf('right');
 
