@@ -19,9 +19,9 @@ const STREAM_TYPE = 'application/x-ndjson';
 /**
  * POST /readings: a form with the file `photo`, optionally the file `before`, and optionally the field
  * `request` as JSON, which may name the log's `archer`, `bow` and `setUp`: then the reading is judged
- * with what the log knows of them. Answers with the result. A client that accepts application/x-ndjson gets a
- * line `{"ahead": n}` whenever its place in the queue changes, and the result as the last line. A
- * client that goes away leaves the queue.
+ * with what the log knows of them. Answers with the result. A client that accepts
+ * application/x-ndjson gets a line `{"ahead": n}` whenever its place in the queue changes, and the
+ * result as the last line. A client that goes away leaves the queue.
  */
 export function readingsRoute(
   deps: Pick<AppDeps, 'pool' | 'sizes' | 'uploadFolder' | 'log'>,
