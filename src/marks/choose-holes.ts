@@ -8,17 +8,17 @@ export interface ChosenHole {
 }
 
 /** Below this probability a candidate is no mark. */
-const MARK = 0.5;
+const MARK = 0.4;
 /** A known number of arrows makes a weaker candidate likely, down to this; never less. */
 const EXPECTED_MARK = 0.2;
-/** Freshness at which fresh and old are equally likely; see tests/bench/marks-bench.ts. */
-const FRESH_FROM = 7;
 /** Appearance alone decides above this probability, or below its complement. */
 const SURE = 0.8;
 
 /**
  * Decides which candidates are marks and how old they are, by appearance alone. A known number of
  * arrows ranks the candidates: the likeliest are this end's, the others old; it never invents one.
+ * It also says how fresh a hole must look in this photo: the probabilities of being this end's
+ * marks add up to it.
  */
 export function chooseHoles(
   holes: readonly HoleCandidate[],
@@ -29,25 +29,23 @@ export function chooseHoles(
     const chosen = holes
       .filter((hole) => hole.probability >= MARK)
       .map((hole): ChosenHole => {
-        const fresh = logistic(hole.freshness - FRESH_FROM);
+        const fresh = logistic(hole.freshness);
         if (fresh >= SURE) return { hole, age: 'fresh', confidence: hole.probability * fresh };
         return { hole, age: 'unknown', confidence: hole.probability };
       });
     return { chosen: sorted(chosen), warnings };
   }
-  const ranked = holes
-    .filter((hole) => hole.probability >= EXPECTED_MARK)
-    .sort((a, b) => rank(b) - rank(a));
+  const likely = holes.filter((hole) => hole.probability >= EXPECTED_MARK);
+  const offset = freshnessOffset(likely, expected);
+  const ranked = likely
+    .map((hole) => ({ hole, fresh: hole.probability * logistic(hole.freshness + offset) }))
+    .sort((a, b) => b.fresh - a.fresh);
   const first = ranked.slice(0, expected);
-  const others = ranked.slice(expected).filter((hole) => hole.probability >= MARK);
-  const runnerUp = others[0];
-  const last = first[first.length - 1];
-  const chosen: ChosenHole[] = [];
-  for (const hole of first) {
-    const ahead = runnerUp && last ? rank(hole) - (rank(runnerUp) + rank(last)) / 2 : Infinity;
-    chosen.push({ hole, age: 'fresh', confidence: hole.probability * logistic(ahead) });
-  }
-  for (const hole of others) chosen.push({ hole, age: 'old', confidence: hole.probability });
+  const others = ranked.slice(expected).filter(({ hole }) => hole.probability >= MARK);
+  const chosen: ChosenHole[] = [
+    ...first.map(({ hole, fresh }): ChosenHole => ({ hole, age: 'fresh', confidence: fresh })),
+    ...others.map(({ hole }): ChosenHole => ({ hole, age: 'old', confidence: hole.probability })),
+  ];
   warnings.push(...shortfall(expected, first.length));
   return { chosen: sorted(chosen), warnings };
 }
@@ -96,9 +94,22 @@ function shortfall(expected: number | undefined, found: number): string[] {
   ];
 }
 
-function rank(hole: HoleCandidate): number {
-  const p = Math.min(1 - 1e-6, Math.max(1e-6, hole.probability));
-  return Math.min(4, Math.log(p / (1 - p))) + hole.freshness;
+/** Offsets to freshness beyond this leave nothing open. */
+const MOST_OFFSET = 12;
+
+/** What to add to every hole's freshness so that as many are fresh, by probability, as were shot. */
+function freshnessOffset(holes: readonly HoleCandidate[], expected: number): number {
+  let [low, high] = [-MOST_OFFSET, MOST_OFFSET];
+  for (let i = 0; i < 40; i++) {
+    const offset = (low + high) / 2;
+    const fresh = holes.reduce(
+      (sum, hole) => sum + hole.probability * logistic(hole.freshness + offset),
+      0,
+    );
+    if (fresh < expected) low = offset;
+    else high = offset;
+  }
+  return (low + high) / 2;
 }
 
 function logistic(x: number): number {

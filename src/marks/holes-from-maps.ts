@@ -10,8 +10,15 @@ import { withoutDoubles } from './without-doubles.ts';
 
 /** Weakest heat of a hole that is looked at. */
 const LEAST_HEAT = 0.08;
-/** Weights of the evidence in log-odds: the heat's own, the hand-made one's, and a constant. */
-const WEIGHT = { constant: 3, heat: 1.2, handMade: 0.5, printed: 6 } as const;
+/**
+ * Weights of the evidence in log-odds: a logistic fit to peaks on photos that tests/rendering drew.
+ * Against a place speak a ring number there and, far more, the cross in the middle.
+ */
+const WEIGHT = { constant: 3.5, heat: 2.5, handMade: 0.55, number: 2.4, middle: 6.4 } as const;
+/** What is printed within so many shafts of a spot's centre is the cross. */
+const MIDDLE_SHAFTS = 1.2;
+/** The network's log-odds of a fresh hole, made as modest as they turn out on such photos. */
+const FRESHNESS = 0.9;
 /** Hand-made log-odds beyond these say no more. */
 const HAND_MADE = { least: -4, most: 4 } as const;
 /** Position errors grow with the shaft, since ragged holes do; one sigma per axis, in shafts. */
@@ -44,11 +51,13 @@ export function holesFromMaps(
     );
     const handMadeOdds = Math.max(HAND_MADE.least, ...same.map((hole) => logit(hole.probability)));
     const cell = Math.floor(y / maps.pxPerCell) * maps.width + Math.floor(x / maps.pxPerCell);
+    const isMiddle = Math.hypot(mm[0], mm[1]) < MIDDLE_SHAFTS * shaftMm;
+    const print = isMiddle ? WEIGHT.middle : WEIGHT.number;
     const odds =
       WEIGHT.constant +
       WEIGHT.heat * logit(peak.height) +
       WEIGHT.handMade * Math.min(HAND_MADE.most, handMadeOdds) -
-      (isPrinted(flat, { x, y }, printed, shaftMm) ? WEIGHT.printed : 0);
+      (isPrinted(flat, { x, y }, printed, shaftMm) ? print : 0);
     return [
       {
         spot: flat.spot,
@@ -59,8 +68,7 @@ export function holesFromMaps(
           0.22 * apartPx * flat.mmPerPx,
         ),
         probability: 1 / (1 + Math.exp(-odds)),
-        freshness:
-          2 * logit(maps.fresh[cell]!) + 0.3 * Math.max(0, ...same.map((h) => h.freshness)),
+        freshness: FRESHNESS * logit(maps.fresh[cell]!),
       },
     ];
   });

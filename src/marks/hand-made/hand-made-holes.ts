@@ -23,6 +23,9 @@ const A_MARK: HolePrior = { logOdds: -12, printedLogOdds: 6.5 };
 /** A place where something was not there before: print and dirt are out of the question. */
 export const A_NEW_MARK: HolePrior = { logOdds: -9, printedLogOdds: 1.5 };
 
+/** Darkness and openness, so weighted, at which fresh and old are equally likely. */
+const FRESH_FROM = 7;
+
 /**
  * Holes on a flat face without a trained network: what does not fit the expected face, all round a
  * disc about as wide as the shaft.
@@ -44,7 +47,8 @@ export function handMadeHoles(view: SpotView, prior: HolePrior = A_MARK): HoleCa
       mm,
       sdMm: Math.hypot(0.038 * shaftMm, 0.19 * flat.mmPerPx),
       probability,
-      freshness: 8 * blob.darkness + 6 * openness(misfit, middle, shaftMm / flat.mmPerPx),
+      freshness:
+        8 * blob.darkness + 6 * openness(misfit, middle, shaftMm / flat.mmPerPx) - FRESH_FROM,
     });
   }
   return withoutDoubles(candidates, shaftMm);

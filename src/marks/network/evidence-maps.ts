@@ -22,12 +22,6 @@ export interface EvidenceMaps {
   readonly vane: Float32Array;
   /** Probability of showing a nock. */
   readonly nock: Float32Array;
-  /** Unit direction along the shaft towards its entry, flat x right, y down; of use on shafts. */
-  readonly towardsEntryX: Float32Array;
-  readonly towardsEntryY: Float32Array;
-  /** From the cell's centre to the nearest hole centre or entry, flat px; of use near marks. */
-  readonly toMarkX: Float32Array;
-  readonly toMarkY: Float32Array;
   /** 1 where the flat face was read at its own scale, 0 where a coarser look found nothing. */
   readonly lookedClosely: Uint8Array;
 }

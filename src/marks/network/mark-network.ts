@@ -64,19 +64,7 @@ const COARSE_SHAFT_PX = 4.25;
 /** A tile is read closely when the coarse look saw at least so much of a mark in it. */
 const COARSE_HEAT = 0.12;
 
-const OUTPUTS = [
-  'hole',
-  'fresh',
-  'disc',
-  'shaft',
-  'entry',
-  'vane',
-  'nock',
-  'towardsEntryX',
-  'towardsEntryY',
-  'toMarkX',
-  'toMarkY',
-] as const;
+const OUTPUTS = ['hole', 'fresh', 'disc', 'shaft', 'entry', 'vane', 'nock'] as const;
 
 type Maps = { [K in (typeof OUTPUTS)[number]]: Float32Array } & EvidenceMaps;
 
@@ -128,16 +116,13 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
       const values = await session.run(planes, shape.side);
       const columns = Math.min(shape.coreCells, maps.width - tile.column);
       const rows = Math.min(shape.coreCells, maps.height - tile.row);
-      const shaftPx = context.shaftMm / flat.mmPerPx;
       OUTPUTS.forEach((name, plane) => {
         const target = maps[name];
-        // Votes come in shaft widths.
-        const unit = name === 'toMarkX' || name === 'toMarkY' ? shaftPx : 1;
         for (let row = 0; row < rows; row++) {
           const from = plane * side * side + (row + rim) * side + rim;
           const to = (tile.row + row) * maps.width + tile.column;
           for (let column = 0; column < columns; column++) {
-            target[to + column] = values[from + column]! * unit;
+            target[to + column] = values[from + column]!;
           }
         }
       });

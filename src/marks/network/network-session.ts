@@ -5,7 +5,7 @@ type Runtime = Pick<typeof plainRuntime, 'env' | 'InferenceSession' | 'Tensor'>;
 /** The trained network as a plain function; what runs it is its own affair. */
 export interface NetworkSession {
   /**
-   * Input planes (1, 7, side, side) in, evidence planes (1, 11, side / 2, side / 2) out, both row by
+   * Input planes (1, 7, side, side) in, evidence planes (1, 7, side / 2, side / 2) out, both row by
    * row. The returned array belongs to the caller.
    */
   readonly run: (planes: Float32Array, side: number) => Promise<Float32Array>;

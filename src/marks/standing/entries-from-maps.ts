@@ -15,13 +15,16 @@ const HEAT_WEIGHT = 3;
 /** One sigma of the heat's peak along the shaft, in shafts. */
 const PEAK_SD = 0.1;
 
+/** Log-odds against a bar that comes out from behind a vane. */
+const BEHIND_VANE = 4;
+
 /** One sigma of the end of a bar along the shaft, in shafts. */
 const END_SD = 0.25;
 
 /**
  * Entries where the network's map of them has a peak and its map of shafts a bar that leads away
  * in a direction in which arrows may stand; the likeliest first. Ends of bars
- * without a peak count too, for less. The shaft's own edges place the
+ * without a peak count too, for less, and for less again where a vane hides what is before. The shaft's own edges place the
  * entry across the shaft, the peak along it: shadows and rims blur the end of the bar.
  *
  * @param bars The map of shafts on flat pixels.
@@ -54,19 +57,17 @@ export function entriesFromMaps(
         ...at,
         acrossSd: trusted ? edges.acrossSd : 0.25,
         alongSd: PEAK_SD,
-        heat: peak.height,
-        score: final.score + heatScore(peak.height),
+        ...weighed(maps, { ...at, score: final.score }, peak.height, scan.shaftPx),
       },
     ];
   });
   const ends = entriesFromBars(view, bars, scan)
     .map((end) => {
-      const heat = heatAround(maps, end.x, end.y);
+      const heat = largestAround(maps, maps.entry, end.x, end.y);
       return {
         ...end,
-        heat,
         alongSd: Math.max(END_SD, end.alongSd),
-        score: end.score + heatScore(heat),
+        ...weighed(maps, end, heat, scan.shaftPx),
       };
     })
     .filter((end) =>
@@ -79,18 +80,42 @@ export function entriesFromMaps(
   return strongestApart([...entries, ...ends], { px: 0.9 * scan.shaftPx, turn: Math.PI });
 }
 
+/**
+ * Heat and score of a place where a bar starts. Where a shaft comes out from behind a vane it looks
+ * as if it entered there: what the vane hides is no heat.
+ */
+function weighed(
+  maps: EvidenceMaps,
+  start: Pick<Bar, 'x' | 'y' | 'alongX' | 'alongY' | 'score'>,
+  heat: number,
+  shaftPx: number,
+): { heat: number; score: number } {
+  const vane = Math.max(
+    ...[0, 0.7, 1.4].map((back) =>
+      largestAround(
+        maps,
+        maps.vane,
+        start.x - back * shaftPx * start.alongX,
+        start.y - back * shaftPx * start.alongY,
+      ),
+    ),
+  );
+  const own = heat * (1 - vane);
+  return { heat: own, score: start.score + heatScore(own) - BEHIND_VANE * vane };
+}
+
 function heatScore(heat: number): number {
   return HEAT_WEIGHT * Math.log(Math.max(LEAST_HEAT, heat) / NEUTRAL_HEAT);
 }
 
-/** Largest heat of an entry within two cells. */
-function heatAround(maps: EvidenceMaps, x: number, y: number): number {
+/** Largest value of a map within two cells. */
+function largestAround(maps: EvidenceMaps, map: Float32Array, x: number, y: number): number {
   const column = Math.floor(x / maps.pxPerCell);
   const row = Math.floor(y / maps.pxPerCell);
   let largest = 0;
   for (let dy = -2; dy <= 2; dy++) {
     for (let dx = -2; dx <= 2; dx++) {
-      largest = Math.max(largest, maps.entry[(row + dy) * maps.width + column + dx] ?? 0);
+      largest = Math.max(largest, map[(row + dy) * maps.width + column + dx] ?? 0);
     }
   }
   return largest;

@@ -142,6 +142,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--out", type=Path, required=True)
     parser.add_argument("--steps", type=int, default=4000)
+    parser.add_argument("--until", type=int, help="stop after so many of the steps")
     parser.add_argument("--batch", type=int, default=128, help="pictures per step")
     parser.add_argument("--scenes", type=int, default=384, help="scenes drawn at once")
     parser.add_argument("--looks", type=int, default=4, help="photographs of each scene")
@@ -175,7 +176,8 @@ def main():
     log = (options.out / "training.log").open("w")
     started = time.time()
     pending = []
-    for step in range(options.steps):
+    count = options.until or options.steps
+    for step in range(count):
         if not pending:
             tick = time.time()
             for _ in range(options.draws):
@@ -202,12 +204,12 @@ def main():
             for mean, now in zip(average.state_dict().values(), network.state_dict().values()):
                 if mean.dtype.is_floating_point:
                     mean.lerp_(now, 1 - keep)
-        if step % 50 == 0 or step == options.steps - 1:
+        if step % 50 == 0 or step == count - 1:
             figures = " ".join(f"{name} {part.item():.3f}" for name, part in parts.items())
             line = f"{step} {time.time() - started:.0f} s, drawing {drawing * 1000:.0f} ms: {figures}"
             print(line, flush=True)
             print(line, file=log, flush=True)
-        if step % 1000 == 999 or step == options.steps - 1:
+        if step % 1000 == 999 or step == count - 1:
             torch.save(average.state_dict(), options.out / "network.pt")
     average.eval()
     with torch.no_grad():
