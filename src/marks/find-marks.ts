@@ -5,7 +5,7 @@ import { sheetToPhoto, spotToSheet } from '../fit/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
-import { viewSpot } from './hand-made/spot-view.ts';
+import { viewSpot, type SpotView } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import { kindsByVanes } from './kinds-by-vanes.ts';
 import type { ArrowKind, Mark } from './mark.ts';
@@ -70,10 +70,12 @@ export async function findMarks(
   const holes: HoleCandidate[] = [];
   const arrows: StandingArrow[] = [];
   const since: NewHoles[] = [];
+  const views: SpotView[] = [];
   /** Hand-made evidence beside the network's: it sees places that the network does not. */
   const beside: HoleCandidate[] = [];
   for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
     const view = viewSpot(photo, fit, spot, shaftMm);
+    views.push(view);
     const maps = engine.network && (await engine.network.evidence(view.flat, { fit, shaftMm }));
     const handMade = handMadeHoles(view);
     const holesAfter = maps ? holesFromMaps(view, maps, handMade) : handMade;
@@ -92,7 +94,7 @@ export async function findMarks(
     }));
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
-    const vanes = await vanesOf(standing.arrows, { photo, fit }, shaftMm, engine.network);
+    const vanes = await vanesOf(standing.arrows, { photo, fit }, views, engine.network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
     return { marks, uncounted: uncounted(arrows, marks), warnings: standing.warnings };
@@ -113,19 +115,20 @@ export async function findMarks(
 async function vanesOf(
   arrows: readonly StandingArrow[],
   { photo, fit }: Photographed,
-  shaftMm: number,
+  views: readonly SpotView[],
   network: MarkNetwork | null,
 ): Promise<(number | null)[]> {
   const vanes = new Map<StandingArrow, number | null>();
   for (const spot of network ? new Set(arrows.map((arrow) => arrow.spot)) : []) {
     const here = arrows.filter((arrow) => arrow.spot === spot);
-    const view = rearView(photo, fit, here, shaftMm);
+    const face = views[spot]!;
+    const view = rearView(photo, fit, here, face.shaftMm);
     const maps = await network!.evidence(view.flat, {
       fit,
       shaftMm: view.rearShaftMm,
       everywhere: true,
     });
-    const strengths = vanesAtRear(view, maps, here);
+    const strengths = vanesAtRear(view, maps, here, face);
     here.forEach((arrow, i) => vanes.set(arrow, strengths[i]!));
   }
   return arrows.map((arrow) => vanes.get(arrow) ?? null);

@@ -1,8 +1,10 @@
 import type { ArrowKind } from './mark.ts';
 
 /** Strength of vanes from which an arrow is called fletched, and below which bare. */
-const FLETCHED = 0.3;
+const FLETCHED = 0.2;
 const BARE = 0.12;
+/** Vanes rank arrows only where the weakest fletched one shows so much more than the best bare one. */
+const CLEARLY_MORE = 1.5;
 
 /**
  * Fletched or bare, by the vanes seen; with both counts known and all rear ends seen, by their rank.
@@ -26,8 +28,7 @@ export function kindsByVanes(
   const seen = vanes.flatMap((strength, i) => (strength === null ? [] : [{ i, strength }]));
   seen.sort((a, b) => b.strength - a.strength);
   if (vanes.length !== fletched + bare || seen.length !== vanes.length) return byStrength;
-  // Vanes that hardly differ rank nothing.
-  if (seen[fletched - 1]!.strength - seen[fletched]!.strength <= 0.03) return byStrength;
+  if (seen[fletched - 1]!.strength < CLEARLY_MORE * seen[fletched]!.strength) return byStrength;
   const first = new Set(seen.slice(0, fletched).map(({ i }) => i));
   return vanes.map((_, i) => (first.has(i) ? 'fletched' : 'bare'));
 }

@@ -81,6 +81,8 @@ export interface RearStretch {
   /** From the entry, mm of flat face. */
   readonly fromMm: number;
   readonly toMm: number;
+  /** Likeliest place of the rear end itself. */
+  readonly likelyMm: number;
   /** Likeliest distance from the entry, mm of flat face, of a point at this height, mm. */
   readonly distanceOf: (heightMm: number) => number;
   /** The reverse: height, mm, of what is seen at this distance. */
@@ -104,6 +106,7 @@ export function rearStretch(
   return {
     fromMm: distance(Math.max(0, forward - LEAN_SD), REAR_MM.from),
     toMm: distance(likely + LEAN_SD, REAR_MM.to),
+    likelyMm: distance(likely, OUTSIDE_MM),
     distanceOf: (height) => distance(likely, height),
     heightAt: (d) => (heightMm * d) / (d + heightMm * likely),
   };

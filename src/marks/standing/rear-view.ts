@@ -12,7 +12,7 @@ export interface RearView {
   /** Width of a shaft at its rear end as seen on `flat`, mm. */
   readonly rearShaftMm: number;
   /** One for each arrow, in their order, as far as the photo goes. */
-  readonly stretches: readonly (RearStretch & { readonly leavesPhoto: boolean })[];
+  readonly stretches: readonly RearStretch[];
 }
 
 /** Width of a shaft at its rear end, flat pixels. */
@@ -45,7 +45,7 @@ export function rearView(
     };
     let toMm = whole.toMm;
     while (toMm > whole.fromMm && !isSeen(toMm)) toMm -= rearShaftMm;
-    return { ...whole, toMm: Math.max(whole.fromMm, toMm), leavesPhoto: toMm < whole.toMm };
+    return { ...whole, toMm: Math.max(whole.fromMm, toMm) };
   });
   const ends = arrows.flatMap(({ mm, along }, i) => {
     const { fromMm, toMm } = stretches[i]!;

@@ -1,103 +1,108 @@
-import { spotToFlat } from '../../fit/flatten.ts';
+import { flatToSpot, spotToFlat } from '../../fit/flatten.ts';
+import type { SpotView } from '../hand-made/spot-view.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
+import { nocksOf, type RearAxis } from './nocks-of.ts';
 import type { RearView } from './rear-view.ts';
 import type { StandingArrow } from './standing-arrows.ts';
 
 /** Vanes stand out from the axis so far, in shafts. Common practice, no published source. */
 const OUT = [1.0, 1.4, 1.8] as const;
-/** Height, mm, of the shortest vanes in use, seen from the side. Common practice. */
+/** Out here there are vanes no more: what is taken for one is a part of the background. */
+const BEYOND = [3.2, 4] as const;
+/** From the nock's end, mm of shaft, between which vanes sit. Common practice. */
+const VANES_FROM_NOCK_MM = { from: 15, to: 120 } as const;
+/** Length, mm, of the shortest vanes in use, seen from the side. Common practice. */
 const VANE_MM = 35;
-/** From the nock's end forward over the vanes, mm of shaft. Common practice. */
-const REAR_MM = 130;
-/** Probability from which something is taken to be a part of an arrow. */
-const PART = 0.4;
-/** Wraps, glints and arrows in front break an arrow up over less than this height, mm. */
-const GAP_MM = 90;
+/** Weight of the map where the print is known: what departs from it says more, of small vanes. */
+const MAP_SHARE = 0.25;
+/** Colour distance from what a shadow could make of the print that is surely something else. */
+const ODD = 40;
+/** Probability from which a place is taken for a part of a shaft or nock. */
+const PART = 0.3;
 
 /**
- * How much the rear end of each arrow looks fletched, by the network's map of vanes on a rear view:
- * the best mean over a vane's length of what stands out beside the shaft. What is nearer to another
- * arrow's axis counts for that one.
+ * How much the rear end of each arrow looks fletched: the best mean over a vane's length of what
+ * stands out beside the shaft before its nock. The network's map of vanes says so, and on the face
+ * what departs from the print must say so too. What is nearer to another arrow's axis counts for
+ * that one.
  *
- * @returns 0 to 1 for each arrow; null where its rear end is not in the picture.
+ * @param face The view of the same spot.
+ * @returns 0 to 1 for each arrow; null where its rear end is not seen.
  */
 export function vanesAtRear(
   view: RearView,
   maps: EvidenceMaps,
   arrows: readonly StandingArrow[],
+  face: SpotView,
 ): (number | null)[] {
-  const { flat, stretches, rearShaftMm } = view;
+  const { flat, rearShaftMm } = view;
   const shaftPx = rearShaftMm / flat.mmPerPx;
-  const axes = arrows.map(({ mm, along }) => {
-    const [x, y] = spotToFlat(flat, mm);
-    return { x, y, alongX: along[0], alongY: -along[1] };
-  });
+  const axes = nocksOf(view, maps, arrows);
   const side = flat.raster.width;
-  const isSeen = (x: number, y: number): boolean =>
-    x >= 0 &&
-    y >= 0 &&
-    x < side &&
-    y < side &&
-    flat.seen[Math.floor(y) * side + Math.floor(x)] === 1;
   const read = (map: Float32Array, x: number, y: number): number =>
-    isSeen(x, y)
+    x >= 0 && y >= 0 && x < side && y < side
       ? map[Math.floor(y / maps.pxPerCell) * maps.width + Math.floor(x / maps.pxPerCell)]!
       : 0;
 
-  /** Distance of a place from an arrow's axis, px; infinite beside its rear stretch. */
-  const fromAxis = (i: number, x: number, y: number): number => {
-    const axis = axes[i]!;
-    const dx = x - axis.x;
-    const dy = y - axis.y;
-    const ahead = (dx * axis.alongX + dy * axis.alongY) * flat.mmPerPx;
-    const { fromMm, toMm } = stretches[i]!;
-    if (ahead < fromMm - rearShaftMm || ahead > toMm) return Infinity;
-    return Math.abs(dx * axis.alongY - dy * axis.alongX);
+  /** How much a place departs from the print, 0 to 1; null off the face. */
+  const oddAt = (x: number, y: number): number | null => {
+    const [u, v] = spotToFlat(face.flat, flatToSpot(flat, [x, y]));
+    const { side: width, unshaded, level } = face.misfit;
+    if (u < 0 || v < 0 || u >= width || v >= width) return null;
+    const at = Math.floor(v) * width + Math.floor(u);
+    return level[at] === 0 ? null : Math.min(1, unshaded[at]! / ODD);
+  };
+  const vaneAt = (x: number, y: number): number => {
+    if (Math.max(read(maps.shaft, x, y), read(maps.nock, x, y)) > PART) return 0;
+    const vane = read(maps.vane, x, y);
+    const odd = oddAt(x, y);
+    return odd === null ? vane : vane ** MAP_SHARE * odd ** (1 - MAP_SHARE);
+  };
+  const isNearerTo = (other: RearAxis | null, x: number, y: number, off: number): boolean => {
+    if (!other) return false;
+    const dx = x - other.x;
+    const dy = y - other.y;
+    const ahead = dx * other.alongX + dy * other.alongY;
+    const zone = vaneZonePx(other, flat.mmPerPx);
+    const beside = Math.abs(dx * other.alongY - dy * other.alongX);
+    return ahead > zone.from && ahead < zone.to && beside < off;
   };
 
-  return arrows.map((_, i) => {
-    const axis = axes[i]!;
-    const { fromMm, toMm, leavesPhoto, distanceOf, heightAt } = stretches[i]!;
-    const at = (d: number, off: number): [number, number] => [
-      axis.x + (d / flat.mmPerPx) * axis.alongX - off * axis.alongY,
-      axis.y + (d / flat.mmPerPx) * axis.alongY + off * axis.alongX,
+  return axes.map((axis, i) => {
+    if (!axis) return null;
+    const { from, to } = vaneZonePx(axis, flat.mmPerPx);
+    const beside = (d: number, off: number): [number, number] => [
+      axis.x + d * axis.alongX - off * axis.alongY,
+      axis.y + d * axis.alongY + off * axis.alongX,
     ];
-    // Arrows droop: the rear end may lie a little off the line.
-    const sway = [-0.8, -0.4, 0, 0.4, 0.8].map((t) => t * shaftPx);
-    const isPart = (d: number): boolean =>
-      sway.some((off) => {
-        const place = at(d, off);
-        const part = (map: Float32Array) => read(map, ...place) > PART;
-        return part(maps.shaft) || part(maps.vane) || part(maps.nock);
-      });
-    const standsOut = (d: number): number => {
-      let most = 0;
-      for (const out of OUT) {
-        for (const sign of [-1, 1]) {
-          const off = sign * out * shaftPx;
-          const place = at(d, off);
-          const others = arrows.some((__, j) => j !== i && fromAxis(j, ...place) < Math.abs(off));
-          if (!others) most = Math.max(most, read(maps.vane, ...place));
-        }
-      }
-      return most;
-    };
-    let end = fromMm;
-    for (let d = fromMm; d <= toMm && heightAt(d) - heightAt(end) < GAP_MM; d += flat.mmPerPx) {
-      if (isPart(d)) end = d;
-    }
-    const runsOut = leavesPhoto && toMm - end < 2 * rearShaftMm;
-    const endMm = heightAt(end);
-    const start = runsOut ? fromMm : Math.max(0, distanceOf(endMm - REAR_MM));
     const strengths: number[] = [];
-    for (let d = start; d <= end; d += flat.mmPerPx) strengths.push(standsOut(d));
-    const window = Math.max(
-      1,
-      Math.round((distanceOf(endMm) - distanceOf(endMm - VANE_MM)) / flat.mmPerPx),
-    );
-    const best = bestMean(strengths, window);
-    return runsOut && best < PART ? null : best;
+    for (let d = from; d <= to; d++) {
+      let most = 0;
+      let background = Infinity;
+      for (const sign of [-1, 1]) {
+        for (const out of OUT) {
+          const off = out * shaftPx;
+          const place = beside(d, sign * off);
+          if (axes.some((other, j) => j !== i && isNearerTo(other, ...place, off))) continue;
+          most = Math.max(most, vaneAt(...place));
+        }
+        const outer = BEYOND.map((out) => vaneAt(...beside(d, sign * out * shaftPx)));
+        background = Math.min(background, ...outer);
+      }
+      strengths.push(Math.max(0, most - background));
+    }
+    const window = (VANE_MM / (VANES_FROM_NOCK_MM.to - VANES_FROM_NOCK_MM.from)) * (to - from);
+    return bestMean(strengths, Math.max(1, Math.round(window)));
   });
+}
+
+/** Stretch of an arrow's image where its vanes are, px from its entry. */
+function vaneZonePx(axis: RearAxis, mmPerPx: number): { from: number; to: number } {
+  const { distanceOf, nockHeightMm } = axis;
+  return {
+    from: Math.max(0, distanceOf(nockHeightMm - VANES_FROM_NOCK_MM.to) / mmPerPx),
+    to: Math.max(0, distanceOf(nockHeightMm - VANES_FROM_NOCK_MM.from) / mmPerPx),
+  };
 }
 
 /** Largest mean over so many values in a row; over all of them when there are fewer. */
