@@ -125,7 +125,7 @@ async function vanesOf(
     const view = rearView(photo, fit, here, face.shaftMm);
     const maps = await network!.evidence(view.flat, {
       fit,
-      shaftMm: view.rearShaftMm,
+      shaftMm: face.shaftMm,
       everywhere: true,
     });
     const strengths = vanesAtRear(view, maps, here, face);
