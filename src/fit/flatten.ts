@@ -41,6 +41,8 @@ export function flatToSpot(flat: FlatFace, px: readonly [number, number]): SpotM
   return [centreMm[0] + px[0] * mmPerPx - halfWidthMm, centreMm[1] + halfWidthMm - px[1] * mmPerPx];
 }
 
+/** So many samples along a side lie closer than photo pixels: the mean of nearest ones does. */
+const DENSE = 3;
 /** Exact projections are made at the corners of cells of this many flat pixels. */
 const CELL_PX = 8;
 
@@ -94,17 +96,33 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
       const y10 = cornerY[corner + 1]!;
       const y01 = cornerY[corner + cornersPerRow]!;
       const y11 = cornerY[corner + cornersPerRow + 1]!;
+      // Over one flat pixel the way into the photo is as good as straight.
+      const a = (x + 0.5 / samples) / CELL_PX - cellColumn;
+      const b = (y + 0.5 / samples) / CELL_PX - cellRow;
+      const step = 1 / (samples * CELL_PX);
+      const firstX = (x00 * (1 - a) + x10 * a) * (1 - b) + (x01 * (1 - a) + x11 * a) * b;
+      const firstY = (y00 * (1 - a) + y10 * a) * (1 - b) + (y01 * (1 - a) + y11 * a) * b;
+      const acrossX = ((x10 - x00) * (1 - b) + (x11 - x01) * b) * step;
+      const acrossY = ((y10 - y00) * (1 - b) + (y11 - y01) * b) * step;
+      const downX = ((x01 - x00) * (1 - a) + (x11 - x10) * a) * step;
+      const downY = ((y01 - y00) * (1 - a) + (y11 - y10) * a) * step;
       let red = 0;
       let green = 0;
       let blue = 0;
       let taken = 0;
       for (let sy = 0; sy < samples; sy++) {
-        const b = (y + (sy + 0.5) / samples) / CELL_PX - cellRow;
         for (let sx = 0; sx < samples; sx++) {
-          const a = (x + (sx + 0.5) / samples) / CELL_PX - cellColumn;
-          const px = (x00 * (1 - a) + x10 * a) * (1 - b) + (x01 * (1 - a) + x11 * a) * b;
-          const py = (y00 * (1 - a) + y10 * a) * (1 - b) + (y01 * (1 - a) + y11 * a) * b;
+          const px = firstX + sx * acrossX + sy * downX;
+          const py = firstY + sx * acrossY + sy * downY;
           if (!(px >= 0 && py >= 0 && px <= lastX && py <= lastY)) continue;
+          taken++;
+          if (samples >= DENSE) {
+            const i = ((py + 0.5) | 0) * stride + ((px + 0.5) | 0) * 4;
+            red += source[i]!;
+            green += source[i + 1]!;
+            blue += source[i + 2]!;
+            continue;
+          }
           const left = Math.min(Math.floor(px), lastX - 1);
           const top = Math.min(Math.floor(py), lastY - 1);
           const fx = px - left;
@@ -126,7 +144,6 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
             w10 * source[i + 6]! +
             w01 * source[k + 2]! +
             w11 * source[k + 6]!;
-          taken++;
         }
       }
       const o = (y * side + x) * 4;

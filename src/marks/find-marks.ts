@@ -94,7 +94,10 @@ export async function findMarks(
     }));
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
-    const vanes = await vanesOf(standing.arrows, { photo, fit }, views, engine.network);
+    // Nobody need look for vanes where arrows of one kind only were shot.
+    const ofOneKind = request.fletched === 0 || request.bare === 0;
+    const network = ofOneKind ? null : engine.network;
+    const vanes = await vanesOf(standing.arrows, { photo, fit }, views, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
     return { marks, uncounted: uncounted(arrows, marks), warnings: standing.warnings };
