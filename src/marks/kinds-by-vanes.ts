@@ -1,8 +1,8 @@
 import type { ArrowKind } from './mark.ts';
 
 /** Strength of vanes from which an arrow is called fletched, and below which bare. */
-const FLETCHED = 0.27;
-const BARE = 0.2;
+const FLETCHED = 0.25;
+const BARE = 0.18;
 /** Vanes rank arrows only where the weakest fletched one shows so much more than the best bare one. */
 const CLEARLY_MORE = 1.5;
 

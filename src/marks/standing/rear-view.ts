@@ -16,7 +16,7 @@ export interface RearView {
 }
 
 /** Width of a shaft at its rear end, flat pixels. */
-const REAR_SHAFT_PX = 8;
+const REAR_SHAFT_PX = 7;
 /** Widest view worked on, px; wider ones are looked at more coarsely. */
 const MOST_PX = 704;
 /** Room for vanes around where rear ends may be, in shafts. */
