@@ -32,7 +32,10 @@ export function nearestEvidence(
     .map((mark) => ({ ...mark, probability: 1 }));
   let best: EvidencePlace | null = null;
   let most = Math.log(WEAKEST);
-  for (const { spot, mm, px, sdMm, radialSdMm, probability } of [...removed, ...reading.uncounted]) {
+  for (const { spot, mm, px, sdMm, radialSdMm, probability } of [
+    ...removed,
+    ...reading.uncounted,
+  ]) {
     const apartMm = Math.hypot(mm[0] - at.mm[0], mm[1] - at.mm[1]);
     if (spot !== at.spot || apartMm > reachMm) continue;
     const marked = present.some(
