@@ -26,6 +26,7 @@ export default defineConfig({
           include: ['tests/web/**/*.test.ts'],
           // Builds the page once and serves it; it runs only when a test of the page does.
           globalSetup: ['tests/web/serve-built-page.ts'],
+          fileParallelism: false,
           // One process for all files, so that they share one browser.
           isolate: false,
           // After the others: a browser that shares the cores with readings is slow to answer.

@@ -1,8 +1,7 @@
-import { readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { zipSync } from 'fflate';
+import sharp from 'sharp';
 import { afterAll, beforeAll, expect, inject, it } from 'vitest';
-import { DESK, sharedBrowser, visit, type Opened } from './browser.ts';
+import { DESK, sharedBrowser, testImage, visit, type Opened } from './browser.ts';
 
 let opened: Opened;
 beforeAll(async () => {
@@ -16,9 +15,7 @@ afterAll(() => opened.context.close());
 it('reads an archive of photos, those that need a look first, each a click from its correction', async () => {
   const { page, complaints } = opened;
   await page.getByRole('link', { name: 'Evening' }).click();
-  const photo = readFileSync(
-    fileURLToPath(new URL('../../test-images/fresh-02.jpg', import.meta.url)),
-  );
+  const photo = await sharp(testImage('fresh-02.jpg')).resize({ width: 1200 }).jpeg().toBuffer();
   const archive = zipSync({
     'Juna/soft plunger/1.jpg': new Uint8Array(photo),
     'Ravi/2.jpg': new TextEncoder().encode('no photo'),
