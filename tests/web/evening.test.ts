@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { zipSync } from 'fflate';
 import sharp from 'sharp';
 import { afterAll, beforeAll, expect, inject, it } from 'vitest';
