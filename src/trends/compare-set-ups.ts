@@ -8,6 +8,7 @@ import {
   type StudentT,
   type WeightedObservation,
 } from '../tuning/normal-inverse-gamma.ts';
+import { pooledSquares } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
 export interface Difference {
@@ -128,14 +129,10 @@ function valueDifference(ends: readonly TrendEnd[], second: string): Difference 
 function spreadDifference(ends: readonly TrendEnd[], second: string): Difference | null {
   const rows: Row[] = [];
   for (const cell of cellsOf(ends, second)) {
-    let [squares, df] = [0, 0];
-    for (const { fletched, squaresMrad2 } of cell.ends) {
-      squares += squaresMrad2.fletched;
-      df += Math.max(0, 2 * (fletched - 1));
-    }
-    if (df === 0 || squares <= 0) continue;
+    const { squaresMrad2, df } = pooledSquares(cell.ends);
+    if (df === 0 || squaresMrad2 <= 0) continue;
     // The log of a root mean square on v degrees of freedom: 1/(2v) low, variance 1/(2v).
-    rows.push({ cell, y: Math.log(squares / df) / 2 + 1 / (2 * df), weight: 2 * df });
+    rows.push({ cell, y: Math.log(squaresMrad2 / df) / 2 + 1 / (2 * df), weight: 2 * df });
   }
   if (!hasBoth(rows)) return null;
   const noise = { shape: 500, rate: 500 };

@@ -1,5 +1,6 @@
 import normal from '@stdlib/stats-base-dists-normal';
 import type { FaceId } from '../face/faces.ts';
+import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
 /** How one set-up shot, over all its ends. */
@@ -10,7 +11,7 @@ export interface SetUpFigures {
   readonly arrows: number;
   readonly misses: number;
   /** Fletched spread per axis, mrad, with its 90 % interval; null below two arrows in every end. */
-  readonly spread: { readonly sigmaMrad: number; readonly interval90: [number, number] } | null;
+  readonly spread: PooledSpread | null;
   /** Points an arrow on the one distance and face that `common` names; null without arrows there. */
   readonly average: {
     readonly value: number;
@@ -67,21 +68,12 @@ function figuresOf(
   ends: readonly TrendEnd[],
   common: SetUpsFigures['common'],
 ): SetUpFigures {
-  let [squares, df] = [0, 0];
-  for (const { fletched, squaresMrad2 } of ends) {
-    squares += squaresMrad2.fletched;
-    df += Math.max(0, 2 * (fletched - 1));
-  }
-  const sigmaMrad = df > 0 && squares > 0 ? Math.sqrt(squares / df) : null;
-  // The log of a spread on so many degrees of freedom has a variance of about 1 / (2 df).
-  const wide = Math.exp(Z90 / Math.sqrt(2 * df));
   return {
     setUpId,
     ends: ends.length,
     arrows: ends.reduce((sum, end) => sum + end.values.length, 0),
     misses: ends.reduce((sum, end) => sum + end.misses, 0),
-    spread:
-      sigmaMrad === null ? null : { sigmaMrad, interval90: [sigmaMrad / wide, sigmaMrad * wide] },
+    spread: pooledSpread(ends),
     average: averageOf(
       ends
         .filter((end) => end.distanceM === common?.distanceM && end.face === common.face)

@@ -1,5 +1,6 @@
 import normal from '@stdlib/stats-base-dists-normal';
 import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
+import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
 export interface TimelinePoint {
@@ -12,7 +13,7 @@ export interface TimelinePoint {
   readonly average: number | null;
   readonly misses: number;
   /** Fletched spread per axis with its 90 % interval; null below two arrows in every end. */
-  readonly spread: { readonly sigmaMrad: number; readonly interval90: [number, number] } | null;
+  readonly spread: PooledSpread | null;
   /** Mean offset of the session with the half-width of its 90 % interval per axis. */
   readonly offset: { readonly mrad: [number, number]; readonly half90Mrad: number } | null;
   readonly setUpIds: readonly string[];
@@ -46,13 +47,7 @@ const Z90 = normal.quantile(0.95, 0, 1);
 function pointOf(ends: readonly TrendEnd[]): TimelinePoint {
   const first = ends[0]!;
   const values = ends.flatMap((end) => end.values);
-  let [squares, df] = [0, 0];
-  for (const { fletched, squaresMrad2 } of ends) {
-    squares += squaresMrad2.fletched;
-    df += Math.max(0, 2 * (fletched - 1));
-  }
-  const sigmaMrad = df > 0 && squares > 0 ? Math.sqrt(squares / df) : null;
-  const wide = Math.exp(Z90 / Math.sqrt(2 * df));
+  const spread = pooledSpread(ends);
   return {
     sessionId: first.sessionId,
     at: first.shotAt,
@@ -60,9 +55,8 @@ function pointOf(ends: readonly TrendEnd[]): TimelinePoint {
     arrows: values.length,
     average: values.length > 0 ? values.reduce((sum, v) => sum + v, 0) / values.length : null,
     misses: ends.reduce((sum, end) => sum + end.misses, 0),
-    spread:
-      sigmaMrad === null ? null : { sigmaMrad, interval90: [sigmaMrad / wide, sigmaMrad * wide] },
-    offset: sigmaMrad === null ? null : offsetOf(ends, sigmaMrad),
+    spread,
+    offset: spread && offsetOf(ends, spread.sigmaMrad),
     setUpIds: [...new Set(ends.map((end) => end.setUpId))],
   };
 }

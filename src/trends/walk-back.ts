@@ -5,6 +5,7 @@ import {
   updateNormalInverseGamma,
   type NormalInverseGamma,
 } from '../tuning/normal-inverse-gamma.ts';
+import { pooledSpread } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
 export interface WalkBack {
@@ -110,13 +111,8 @@ function meaningOf({
 
 function pointsOf(ends: readonly TrendEnd[]): WalkBack['points'][number][] {
   const distances = [...new Set(ends.map((end) => end.distanceM))].sort((a, b) => a - b);
-  let [squares, df] = [0, 0];
-  for (const { fletched, squaresMrad2 } of ends) {
-    squares += squaresMrad2.fletched;
-    df += Math.max(0, 2 * (fletched - 1));
-  }
   // With single arrows only, a spread of 2 mrad stands in.
-  const sigmaMrad = df > 0 && squares > 0 ? Math.sqrt(squares / df) : 2;
+  const sigmaMrad = pooledSpread(ends)?.sigmaMrad ?? 2;
   return distances.flatMap((distanceM) => {
     const here = ends.filter((end) => end.distanceM === distanceM && end.fletchedMeanMm);
     const arrows = here.reduce((sum, end) => sum + end.fletched, 0);
