@@ -6,6 +6,7 @@ import { readTuning } from '../tuning/read-tuning.ts';
 import { setUpAt } from '../tuning/set-up-at.ts';
 import type { Archer, End, Session } from '../tuning/session.ts';
 import type { Bow, SetUp } from '../tuning/set-up.ts';
+import { arrowsOfMarks } from './arrows-of-marks.ts';
 import type { Reading } from './reading.ts';
 import type { ReadingRequest } from './request.ts';
 
@@ -112,16 +113,7 @@ function withThisEnd(
     sessionId: session.id,
     setUpId: setUp.id,
     shotAt: at,
-    arrows: marks
-      .filter((mark) => mark.age !== 'old')
-      .map(({ id, mm, spot, kind, zone, inner }) => ({
-        id,
-        mm: [mm[0], mm[1]],
-        spot,
-        kind,
-        zone,
-        inner,
-      })),
+    arrows: arrowsOfMarks(marks),
     missed: { fletched: 0, bare: 0 },
     photo: null,
     setAside: false,

@@ -1,3 +1,4 @@
+import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
 import type { Archer, End, Session } from '../../src/tuning/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
 import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
@@ -77,17 +78,7 @@ export function logRowsOf(
     sessionId: session.id,
     setUpId: setUp.id,
     shotAt: date,
-    arrows: reading.marks
-      .filter((mark) => mark.age !== 'old')
-      .map(({ id, mm, sdMm, spot, kind, zone, inner }) => ({
-        id,
-        mm: [mm[0], mm[1]],
-        sdMm,
-        spot,
-        kind,
-        zone,
-        inner,
-      })),
+    arrows: arrowsOfMarks(reading.marks),
     missed: { fletched: 0, bare: 0 },
     photo: null,
     setAside: false,

@@ -1,0 +1,22 @@
+import type { ScoredMark } from '../marks/mark.ts';
+import type { End } from '../tuning/session.ts';
+
+/** The marks of an end as the log keeps its arrows; old ones are not among them. */
+export function arrowsOfMarks(
+  marks: readonly Pick<
+    ScoredMark,
+    'id' | 'mm' | 'sdMm' | 'spot' | 'kind' | 'zone' | 'inner' | 'age'
+  >[],
+): End['arrows'] {
+  return marks
+    .filter((mark) => mark.age !== 'old')
+    .map(({ id, mm, sdMm, spot, kind, zone, inner }) => ({
+      id,
+      mm: [mm[0], mm[1]],
+      sdMm,
+      spot,
+      kind,
+      zone,
+      inner,
+    }));
+}
