@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
-import { fitRadialSdMm } from '../../src/fit/fit-sd-mm.ts';
 import { photoToSheet, sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import { drawEstimates } from '../fit/estimator-draws.ts';
+import { radialErrors } from '../fit/radial-errors.ts';
 import type { FitTruth } from '../fit/truth-fit.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
 
@@ -85,7 +85,7 @@ export async function fitBench(options: {
       errors.push(errorMm);
       turns.push(upDeg);
       times.push(ms);
-      const errorInSd = radialErrorsInSd(truth as FitTruth, fit);
+      const errorInSd = radialErrors(truth.spots, fit).inSd;
       inSd.push(errorInSd);
       console.log(
         `${truth.photo.padEnd(24)} ring ${errorMm.toFixed(2)} mm  up ${upDeg.toFixed(2)} deg` +
@@ -113,28 +113,6 @@ export async function fitBench(options: {
       ` error / predicted sd median ${quantile(inSd, 0.5).toFixed(2)};` +
       ` time median ${quantile(times, 0.5).toFixed(0)} ms, p95 ${quantile(times, 0.95).toFixed(0)} ms`,
   );
-}
-
-/**
- * Errors of the fit along the radius at the true ring points, in predicted standard deviations: rms
- * 1 where the predicted uncertainty is the true one.
- */
-function radialErrorsInSd(truth: FitTruth, fit: FaceFit): number {
-  let sum = 0;
-  let count = 0;
-  truth.spots.forEach((spot, index) => {
-    const [cx, cy] = fit.spotCentresMm[index]!;
-    for (const ring of spot.rings) {
-      for (const px of ring.px) {
-        if (!px) continue;
-        const [x, y] = photoToSheet(fit, px);
-        const error = Math.hypot(x - cx, y - cy) - ring.radius_mm;
-        sum += (error / fitRadialSdMm(fit, index, [x - cx, y - cy])) ** 2;
-        count++;
-      }
-    }
-  });
-  return Math.sqrt(sum / count);
 }
 
 /** Rms distance of the true ring points from the fitted ring of the same radius, drawn as 72 points. */

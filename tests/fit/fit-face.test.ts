@@ -5,13 +5,13 @@ import { z } from 'zod';
 import { outerRadiusMm, FACES, type FaceId } from '../../src/face/faces.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
 import { fitFace, type FitOptions } from '../../src/fit/fit-face.ts';
-import { fitRadialSdMm } from '../../src/fit/fit-sd-mm.ts';
 import { photoToSheet } from '../../src/fit/project.ts';
 import { drawReading } from '../../src/drawing/draw-reading.ts';
 import { describeFit } from '../../src/reading/describe-fit.ts';
 import { expectGolden } from '../golden/expect-golden.ts';
 import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Raster } from '../../src/raster/raster.ts';
+import { radialErrors, type RadialErrors } from './radial-errors.ts';
 import { truthsIn, type Truth } from '../measure/truth.ts';
 
 const FOLDER = 'test-images';
@@ -38,32 +38,12 @@ const small = (name: string): Sharp => sharp(`${FOLDER}/${name}.jpg`).resize({ w
 /** So that further steps of sharp come after the ones before. */
 const done = async (picture: Sharp): Promise<Sharp> => sharp(await picture.png().toBuffer());
 
-interface RingErrors {
-  readonly rmsMm: number;
-  /** Rms of the errors in predicted standard deviations. */
-  readonly inSd: number;
-}
-
 /** Errors along the radius at the true ring points of a photo made smaller and cut at the left. */
-function ringErrors(name: string, fit: FaceFit, cutPx = 0): RingErrors {
+function ringErrors(name: string, fit: FaceFit, cutPx = 0): RadialErrors {
   const scale = WIDTH / widthOf(name);
-  const errors: number[] = [];
-  const inSd: number[] = [];
-  truthOf(name).spots.forEach((spot, index) => {
-    const [cx, cy] = fit.spotCentresMm[index]!;
-    for (const ring of spot.rings) {
-      for (const px of ring.px) {
-        if (!px || px[0] * scale < cutPx) continue;
-        const [x, y] = photoToSheet(fit, [px[0] * scale - cutPx, px[1] * scale]);
-        const error = Math.hypot(x - cx, y - cy) - ring.radius_mm;
-        errors.push(error);
-        inSd.push(error / fitRadialSdMm(fit, index, [x - cx, y - cy]));
-      }
-    }
-  });
-  const rms = (values: number[]) =>
-    Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
-  return { rmsMm: rms(errors), inSd: rms(inSd) };
+  return radialErrors(truthOf(name).spots, fit, ([x, y]) =>
+    x * scale < cutPx ? null : [x * scale - cutPx, y * scale],
+  );
 }
 
 const codeOf = (photo: Raster, options: FitOptions): string => {
