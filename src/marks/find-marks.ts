@@ -7,7 +7,7 @@ import type { Raster } from '../raster/raster.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
 import { viewSpot, type SpotView } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
-import { kindsByVanes } from './kinds-by-vanes.ts';
+import { kindsByVanes, onlyKind } from './kinds-by-vanes.ts';
 import type { ArrowKind, Mark } from './mark.ts';
 import type { MarkNetwork } from './network/mark-network.ts';
 import { checkSameFace, newHoles, type NewHoles } from './before-after/new-holes.ts';
@@ -95,8 +95,7 @@ export async function findMarks(
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
     // Nobody need look for vanes where arrows of one kind only were shot.
-    const ofOneKind = request.fletched === 0 || request.bare === 0;
-    const network = ofOneKind ? null : engine.network;
+    const network = onlyKind(request) ? null : engine.network;
     const vanes = await vanesOf(standing.arrows, { photo, fit }, views, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);

@@ -6,20 +6,27 @@ const BARE = 0.18;
 /** Vanes rank arrows only where the weakest fletched one shows so much more than the best bare one. */
 const CLEARLY_MORE = 1.5;
 
+interface Counts {
+  readonly fletched?: number | undefined;
+  readonly bare?: number | undefined;
+}
+
+/** The kind of all arrows where, by the counts, only one was shot; else null. */
+export function onlyKind({ fletched, bare }: Counts): ArrowKind | null {
+  if (bare === 0 && fletched !== undefined) return 'fletched';
+  if (fletched === 0 && bare !== undefined) return 'bare';
+  return null;
+}
+
 /**
  * Fletched or bare, by the vanes seen; with both counts known and all rear ends seen, by their rank.
  *
  * @param vanes How much each standing arrow's rear end looks fletched, 0 to 1; null where not seen.
  */
-export function kindsByVanes(
-  vanes: readonly (number | null)[],
-  {
-    fletched,
-    bare,
-  }: { readonly fletched?: number | undefined; readonly bare?: number | undefined },
-): ArrowKind[] {
-  if (bare === 0 && fletched !== undefined) return vanes.map(() => 'fletched');
-  if (fletched === 0 && bare !== undefined) return vanes.map(() => 'bare');
+export function kindsByVanes(vanes: readonly (number | null)[], counts: Counts): ArrowKind[] {
+  const only = onlyKind(counts);
+  if (only) return vanes.map(() => only);
+  const { fletched, bare } = counts;
   const byStrength = vanes.map((strength): ArrowKind => {
     if (strength === null) return 'unknown';
     return strength >= FLETCHED ? 'fletched' : strength <= BARE ? 'bare' : 'unknown';

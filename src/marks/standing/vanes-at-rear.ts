@@ -37,7 +37,9 @@ export function vanesAtRear(
 ): (number | null)[] {
   const { flat, rearShaftMm } = view;
   const shaftPx = rearShaftMm / flat.mmPerPx;
-  const axes = nocksOf(view, maps, arrows);
+  const axes = nocksOf(view, maps, arrows).map(
+    (axis) => axis && { ...axis, zone: vaneZonePx(axis, flat.mmPerPx) },
+  );
   const side = flat.raster.width;
   const read = (map: Float32Array, x: number, y: number): number =>
     x >= 0 && y >= 0 && x < side && y < side
@@ -58,19 +60,22 @@ export function vanesAtRear(
     const odd = oddAt(x, y);
     return odd === null ? vane : vane ** MAP_SHARE * odd ** (1 - MAP_SHARE);
   };
-  const isNearerTo = (other: RearAxis | null, x: number, y: number, off: number): boolean => {
+  const isNearerTo = (
+    other: (typeof axes)[number],
+    [x, y]: readonly [number, number],
+    off: number,
+  ): boolean => {
     if (!other) return false;
     const dx = x - other.x;
     const dy = y - other.y;
     const ahead = dx * other.alongX + dy * other.alongY;
-    const zone = vaneZonePx(other, flat.mmPerPx);
     const beside = Math.abs(dx * other.alongY - dy * other.alongX);
-    return ahead > zone.from && ahead < zone.to && beside < off;
+    return ahead > other.zone.from && ahead < other.zone.to && beside < off;
   };
 
   return axes.map((axis, i) => {
     if (!axis) return null;
-    const { from, to } = vaneZonePx(axis, flat.mmPerPx);
+    const { from, to } = axis.zone;
     const beside = (d: number, off: number): [number, number] => [
       axis.x + d * axis.alongX - off * axis.alongY,
       axis.y + d * axis.alongY + off * axis.alongX,
@@ -83,7 +88,7 @@ export function vanesAtRear(
         for (const out of OUT) {
           const off = out * shaftPx;
           const place = beside(d, sign * off);
-          if (axes.some((other, j) => j !== i && isNearerTo(other, ...place, off))) continue;
+          if (axes.some((other, j) => j !== i && isNearerTo(other, place, off))) continue;
           most = Math.max(most, vaneAt(...place));
         }
         const outer = BEYOND.map((out) => vaneAt(...beside(d, sign * out * shaftPx)));
