@@ -56,7 +56,6 @@ export interface EdgeFinder {
 export function edgeFinder(
   shape: EdgeShape,
   grid: { samples: number; spacing: number; reach: number; channels: number },
-  contrast: 'dark-inside' | 'bright-inside' | 'any' = 'any',
 ): EdgeFinder {
   const { samples, spacing, reach, channels } = grid;
   const step = Math.min(spacing / 2, shape.blur / 3);
@@ -84,6 +83,7 @@ export function edgeFinder(
   // One channel after another, so that the innermost loop runs over neighbours.
   const values = new Float64Array(channels * samples);
   const energies = new Float64Array(channels);
+  const mixed = new Float64Array(samples);
 
   /** Measures how much of the profile the shape at place `c` leaves unexplained. */
   const tryAt = (c: number): void => {
@@ -103,12 +103,35 @@ export function edgeFinder(
     unexplained[c] = left;
     gain[c] = last;
   };
-  const admissible = (c: number): boolean => {
-    if (shape.kind === 'line' && gain[c]! * (shape.line === 'light' ? 1 : -1) < 0) return false;
-    if (contrast === 'dark-inside') return gain[c]! <= 0;
-    if (contrast === 'bright-inside') return gain[c]! >= 0;
-    return true;
+  /** Mixes the channels into the one in which the profile's two ends differ most. */
+  const mixChannels = (): void => {
+    mixed.fill(0);
+    const end = samples >> 2;
+    for (let channel = 0; channel < channels; channel++) {
+      const from = channel * samples;
+      let share = 1;
+      if (shape.kind === 'step') {
+        share = 0;
+        for (let j = 0; j < end; j++) share += values[from + samples - 1 - j]! - values[from + j]!;
+      }
+      for (let j = 0; j < samples; j++) mixed[j]! += share * values[from + j]!;
+    }
   };
+  /** As `tryAt`, up to a constant, in the mixed channels alone. */
+  const tryMixed = (c: number): void => {
+    let left = 0;
+    let last = 0;
+    for (let k = 0; k < basisSize; k++) {
+      const offset = (c * basisSize + k) * samples;
+      last = 0;
+      for (let j = 0; j < samples; j++) last += bases[offset + j]! * mixed[j]!;
+      left -= last * last;
+    }
+    unexplained[c] = left;
+    gain[c] = last;
+  };
+  const admissible = (c: number): boolean =>
+    shape.kind === 'step' || gain[c]! * (shape.line === 'light' ? 1 : -1) >= 0;
 
   return {
     find(profile) {
@@ -129,10 +152,12 @@ export function edgeFinder(
           nothing -= dot * dot;
         }
       }
-      // What is left changes over the width of the blur, so every place need not be tried at first.
+      // What is left changes over the width of the blur, so every place need not be tried at first,
+      // nor in every colour.
+      mixChannels();
       let coarse = -1;
       for (let c = 1; c + 1 < count; c += STRIDE) {
-        tryAt(c);
+        tryMixed(c);
         if (admissible(c) && (coarse < 0 || unexplained[c]! < unexplained[coarse]!)) coarse = c;
       }
       if (coarse < 0) return null;

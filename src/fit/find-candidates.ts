@@ -3,7 +3,7 @@ import type { Face } from '../face/faces.ts';
 import { labelRegions } from '../raster/label-regions.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
-import { shrink } from '../raster/shrink.ts';
+import type { PhotoCopy } from '../raster/shrink.ts';
 import { conicThrough, ellipseOf, reachOf, type Conic } from './conic.ts';
 import { colourIndex, inkCosts, type InkCosts } from './ink-costs.ts';
 import { raySegmenter, type RaySegmenter, type ZoneModel } from './segment-ray.ts';
@@ -35,8 +35,6 @@ export interface SpotCandidate {
   readonly support: number;
 }
 
-/** Longer side of the copy that candidates are sought on. */
-const COPY_PX = 1000;
 /** Rays of the closer look at a face, and of the first, which only has to tell where its middle is. */
 const RAYS = 120;
 const FIRST_RAYS = 40;
@@ -59,9 +57,8 @@ const FIELD: ZoneModel = {
 /** Strengths of ink that are tried, until a face is found. */
 const INK_STRENGTHS = [1, 0.5, 0.28];
 
-/** Finds every set of rings in the photo, the largest and most complete first. */
-export function findCandidates(photo: Raster, cv: OpenCv): SpotCandidate[] {
-  const { raster, factor } = shrink(photo, COPY_PX);
+/** Finds every set of rings in a small copy of the photo, the largest and most complete first. */
+export function findCandidates({ raster, factor }: PhotoCopy, cv: OpenCv): SpotCandidate[] {
   for (const strength of INK_STRENGTHS) {
     const found = candidatesAt(raster, factor, inkCosts(raster, strength), cv);
     if (found.length > 0) return found;

@@ -2,6 +2,7 @@ import type { PhotoPx } from '../face/coordinates.ts';
 import { FACES, outerRadiusMm, ringRadiiMm, type Face, type FaceId } from '../face/faces.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
+import type { PhotoCopy } from '../raster/shrink.ts';
 import { ReadingError } from '../reading/reading-error.ts';
 import type { FaceChoice } from '../reading/request.ts';
 import { bulgeTermCount } from './bulge-height.ts';
@@ -17,6 +18,7 @@ import type { FaceFit } from './face-fit.ts';
 import { findCandidates } from './find-candidates.ts';
 import { groupSpots, type FaceCandidate } from './group-spots.ts';
 import { paperEdges } from './paper-edges.ts';
+import { farView, viewsOf, type PhotoViews } from './photo-views.ts';
 import { plainFit } from './plain-fit.ts';
 import { halfDiagonalPx, photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
@@ -54,13 +56,14 @@ export interface FaceFitResult {
 export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFitResult {
   const photoSize = [photo.width, photo.height] as const;
   const prior = priorOf(photoSize, options.focalPx);
-  const spots = findCandidates(photo, cv);
+  const views = viewsOf(photo);
+  const spots = findCandidates(views.small, cv);
   const candidates = groupSpots(spots, photoSize, options);
   const notes: string[] = [];
   if (options.byHand) {
     const faceId = faceOf(candidates[0]?.family ?? 'ten-ring', options.face, notes);
-    const start = startByHand(photo, options.byHand, faceId, prior);
-    const fit = start && fitByHand(photo, start, prior, notes);
+    const start = startByHand(views, options.byHand, faceId, prior);
+    const fit = start && fitByHand(views, start, prior, notes);
     if (!fit) {
       throw new ReadingError(
         'too-few-rings',
@@ -79,19 +82,19 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   }
   checkKind(chosen, options.face);
   const faceId = faceOf(chosen.family, options.face, notes);
-  const starts = startFace(chosen, spots, faceId, photoSize, prior);
-  return { fit: bestFit(photo, starts, prior, notes), candidates };
+  const starts = startFace(chosen, spots, faceId, { photoSize, factor: views.small.factor }, prior);
+  return { fit: bestFit(views, starts, prior, notes), candidates };
 }
 
 /** Null where no fit holds: whatever a fit from wrong taps complains of, the taps are the reason. */
 function fitByHand(
-  photo: Raster,
+  views: PhotoViews,
   { solution, sdPx }: FaceStart,
   prior: CameraPrior,
   notes: readonly string[],
 ): FaceFit | null {
   try {
-    return refine(photo, solution, prior, sdPx, notes).fit;
+    return refine(views, solution, prior, sdPx, notes).fit;
   } catch (error) {
     if (error instanceof ReadingError) return null;
     throw error;
@@ -100,7 +103,7 @@ function fitByHand(
 
 /** The fit from the start whose rings are seen best; where none holds, the first one's error. */
 function bestFit(
-  photo: Raster,
+  views: PhotoViews,
   starts: readonly FaceStart[],
   prior: CameraPrior,
   notes: readonly string[],
@@ -109,7 +112,7 @@ function bestFit(
   let firstError: ReadingError | null = null;
   for (const { solution, sdPx } of starts) {
     try {
-      const refined = refine(photo, solution, prior, sdPx, notes);
+      const refined = refine(views, solution, prior, sdPx, notes);
       if (!best || refined.merit > best.merit) best = refined;
     } catch (error) {
       if (!(error instanceof ReadingError)) throw error;
@@ -192,7 +195,7 @@ interface RefinedFit {
 }
 
 function refine(
-  photo: Raster,
+  views: PhotoViews,
   start: CameraSolution,
   prior: CameraPrior,
   startSdPx: number,
@@ -205,7 +208,9 @@ function refine(
   let state = start.state;
   let edges: RingEdges = { points: [], profiles: [], inFrame: [], tried: [] };
   let solution: CameraSolution | null = start;
+  const { whole } = views;
   const measure = (
+    view: PhotoCopy,
     least: number,
     blocks: number,
     belief: CameraPrior,
@@ -214,7 +219,7 @@ function refine(
     const last = solution;
     const reachPx = (spot: number, ring: number): number =>
       least + 4 * (last ? ringSdPx(state, last.covariance, spot, ring) : 0);
-    edges = ringEdges(photo, state, { look, reachPx, blocks });
+    edges = ringEdges(view, state, { look, reachPx, blocks });
     if (edges.points.length < 40) throw tooFewRings();
     const found = solveCamera(state, edges.points, {
       prior: belief,
@@ -224,16 +229,18 @@ function refine(
     return found;
   };
 
-  // Twice: rings beyond the reach of the first look are within that of the second.
-  solution = measure(3 * startSdPx + 4, 48, stiff, ROUGH_COST);
-  solution = measure(startSdPx + 4, 60, stiff, ROUGH_COST);
+  // Twice: rings beyond the reach of the first look are within that of the second. The first looks
+  // far, so it does on the small copy.
+  const far = farView(views, zonePx(start.state));
+  solution = measure(far, 3 * startSdPx + 4, 48, stiff, ROUGH_COST);
+  solution = measure(whole, startSdPx + 4, 60, stiff, ROUGH_COST);
   look = edgeLook(face, edges.profiles, solution.weight, look);
 
   let upFrom: FaceFit['upFrom'] = 'photo';
   let upSd = (3 * Math.PI) / 180;
   const several = state.spotCentresMm.length > 1;
   state = uprightInPhoto(state, several);
-  const paper = paperEdges(photo, state);
+  const paper = paperEdges(whole.raster, state);
   if (several) {
     upFrom = 'spots';
     upSd = 0;
@@ -246,22 +253,22 @@ function refine(
   }
 
   const belief = { ...prior, turnZSdRad: several ? 1 : Math.max(upSd, 1e-4) };
-  state = { ...state, bulge: new Array<number>(bulgeTermCount(4)).fill(0) };
-  solution = measure(Math.max(3, 4 * look.blurPx), 90, belief, ROUGH_COST);
+  state = { ...state, bulge: new Array<number>(bulgeTermCount(5)).fill(0) };
+  solution = measure(whole, Math.max(3, 4 * look.blurPx), 90, belief, ROUGH_COST);
   look = edgeLook(face, edges.profiles, solution.weight, look);
-  state = {
-    ...state,
-    bulge: [...state.bulge, ...new Array<number>(bulgeTermCount(5) - bulgeTermCount(4)).fill(0)],
-  };
-  solution = measure(Math.max(2.5, 3 * look.blurPx), 120, belief, ROUGH_COST);
-  look = edgeLook(face, edges.profiles, solution.weight, look);
-  solution = measure(Math.max(2.5, 3 * look.blurPx), 120, belief);
+  solution = measure(whole, Math.max(2.5, 3 * look.blurPx), 120, belief);
 
   const fit = fitOf(state, solution, edges, prior, { upFrom, upSd, notes });
   checkFit(fit, edges, solution, look);
   addNotes(fit, edges, notes);
   const seen = solution.weight.reduce((sum, weight) => sum + weight, 0);
   return { fit, merit: 2 * seen - edges.tried.flat().reduce((sum, count) => sum + count, 0) };
+}
+
+/** Width of an outer zone in the photo's pixels. */
+function zonePx(state: CameraState): number {
+  const radii = ringRadiiMm(FACES[state.face]);
+  return (radii[0]! - radii[1]!) * pxPerMm(plainFit(state), state.spotCentresMm[0]!);
 }
 
 /** Least number of rings that must be seen, and in what part of the directions. */
@@ -293,11 +300,11 @@ function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look
     );
   }
   const radii = ringRadiiMm(face);
-  const zonePx = (radii[0]! - radii[1]!) * pxPerMm(fit, fit.spotCentresMm[0]!);
-  if (zonePx < LEAST_ZONE_PX) {
+  const outerZonePx = (radii[0]! - radii[1]!) * pxPerMm(fit, fit.spotCentresMm[0]!);
+  if (outerZonePx < LEAST_ZONE_PX) {
     throw new ReadingError('too-small', 'The face is too small in the photo: go closer.');
   }
-  if (look.blurPx > 0.3 * zonePx) {
+  if (look.blurPx > 0.3 * outerZonePx) {
     throw new ReadingError(
       'too-blurred',
       'The photo is too blurred: hold the camera still and let it focus on the face.',

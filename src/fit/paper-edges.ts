@@ -38,24 +38,25 @@ const LEAST_CHANGE = 22;
 export function paperEdges(photo: Raster, state: CameraState): PaperEdges | null {
   const points = edgePoints(photo, state);
   if (points.length < 20) return null;
-  const reach = Math.max(...points.map(({ x, y }) => Math.hypot(x, y)));
+  const reaches = points.map(({ x, y }) => Math.hypot(x, y));
+  const reach = Math.max(...reaches);
   const bin = outerRadiusMm(FACES[state.face]) * 0.012;
   const bins = Math.ceil(reach / bin) + 2;
   let best: { score: number; turn: number; offsets: number[] } | null = null;
   for (let half = -89; half <= 90; half++) {
     const turn = (half * Math.PI) / 360;
-    const votes = [0, 1, 2, 3].map(() => new Float64Array(bins));
-    for (const point of points) {
-      for (let side = 0; side < 4; side++) {
-        const normal = turn + (side * Math.PI) / 2;
-        const offset = point.x * Math.cos(normal) + point.y * Math.sin(normal);
-        if (offset < Math.hypot(point.x, point.y) * 0.6) continue;
-        votes[side]![Math.floor(offset / bin)]! += point.weight;
-      }
-    }
     const offsets: number[] = [];
     let score = 0;
-    for (const vote of votes) {
+    for (let side = 0; side < 4; side++) {
+      const normal = turn + (side * Math.PI) / 2;
+      const cos = Math.cos(normal);
+      const sin = Math.sin(normal);
+      const vote = new Float64Array(bins);
+      for (let i = 0; i < points.length; i++) {
+        const { x, y, weight } = points[i]!;
+        const offset = x * cos + y * sin;
+        if (offset >= 0.6 * reaches[i]!) vote[Math.floor(offset / bin)]! += weight;
+      }
       let top = 0;
       let topAt = 0;
       for (let i = 1; i + 1 < bins; i++) {

@@ -1,5 +1,6 @@
 import { FACES, ringRadiiMm, type Face, type Ink } from '../face/faces.ts';
 import type { Raster } from '../raster/raster.ts';
+import type { PhotoCopy } from '../raster/shrink.ts';
 import { projectorOf, type CameraState } from './camera-state.ts';
 import { edgeFinder, type EdgeShape } from './edge-shapes.ts';
 import { LINEAR_LIGHT } from './linear-light.ts';
@@ -68,15 +69,25 @@ const RAYS_PER_BLOCK = 5;
 /** Least part of a profile's variance that a ring must explain. */
 const LEAST_EXPLAINED = { step: 0.5, line: 0.2 } as const;
 
+/** Blur of a copy that is sharp, one standard deviation in its pixels. */
+const LEAST_BLUR_PX = 0.5;
+
 /**
- * Looks for every printed ring in thin strips around its predicted image, at full resolution, in
- * linear light. Neighbouring rays are averaged along the ring before the place is found.
+ * Looks for every printed ring in thin strips around its predicted image, in linear light.
+ * Neighbouring rays are averaged along the ring before the place is found. Whatever copy is looked
+ * at, lengths that go in and come out are in pixels of the photo.
  */
-export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesOptions): RingEdges {
+export function ringEdges(
+  { raster, factor }: PhotoCopy,
+  state: CameraState,
+  options: RingEdgesOptions,
+): RingEdges {
   const face = FACES[state.face];
   const radii = ringRadiiMm(face);
   const sorted = [...radii, 0].sort((a, b) => a - b);
   const projector = projectorOf(state);
+  const blur =
+    factor > 1 ? Math.max(LEAST_BLUR_PX, options.look.blurPx / factor) : options.look.blurPx;
   const points: RingPoint[] = [];
   const profiles: MeasuredProfile[] = [];
   const inFrame: number[][] = [];
@@ -95,21 +106,23 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
       const gapMm = Math.min(inward, next === undefined ? Infinity : next - radii[ring]!);
 
       projector.at(cx + radius, cy);
-      const scale = Math.sqrt(
-        Math.abs(
-          projector.alongX[0] * projector.alongY[1] - projector.alongX[1] * projector.alongY[0],
-        ),
-      );
+      // From here on in pixels of the copy.
+      const scale =
+        Math.sqrt(
+          Math.abs(
+            projector.alongX[0] * projector.alongY[1] - projector.alongX[1] * projector.alongY[0],
+          ),
+        ) / factor;
       const gapPx = gapMm * scale;
       const lineWidth = options.look.lineMm * scale;
       // Far enough out to see both inks, not as far as the next ring.
-      const margin = Math.min(0.45 * gapPx, 2.5 * options.look.blurPx + lineWidth + 2);
-      const reach = Math.min(options.reachPx(spot, ring), 0.48 * gapPx, MOST_REACH_PX);
+      const margin = Math.min(0.45 * gapPx, 2.5 * blur + lineWidth + 2);
+      const reach = Math.min(options.reachPx(spot, ring) / factor, 0.48 * gapPx, MOST_REACH_PX);
       // A camera that shows a line so wide is a wrong one.
       if (!(lineWidth < MOST_REACH_PX)) continue;
       const spacing = reach > COARSE_REACH_PX ? SPACING_PX.coarse : SPACING_PX.fine;
       const samples = 2 * Math.ceil((reach + margin) / spacing) + 1;
-      const shape: EdgeShape = { kind, line: print.line, lineWidth, blur: options.look.blurPx };
+      const shape: EdgeShape = { kind, line: print.line, lineWidth, blur };
       const grid = { samples, spacing, reach, channels: 3 };
       const finder = edgeFinder(shape, grid);
       const arcPx = 2 * Math.PI * radius * scale;
@@ -133,14 +146,15 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
           const length = Math.hypot(tx, ty);
           const nx = -ty / length;
           const ny = tx / length;
-          const [x, y] = projector.px;
+          const x = projector.px[0] / factor;
+          const y = projector.px[1] / factor;
           if (ray === (RAYS_PER_BLOCK - 1) / 2) {
             const pxPerMm =
               nx * (cos * projector.alongX[0] + sin * projector.alongY[0]) +
               ny * (cos * projector.alongX[1] + sin * projector.alongY[1]);
             middle = { x, y, nx, ny, pxPerMm };
           }
-          seen = addRay(photo, [x, y, nx, ny], spacing, samples, light);
+          seen = addRay(raster, [x, y, nx, ny], spacing, samples, light);
         }
         if (!seen || !middle) continue;
         inFrame[spot]![ring]! += 1 / blocks;
@@ -152,16 +166,19 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
           spot,
           ring,
           angle,
-          px: [middle.x + middle.nx * place.at, middle.y + middle.ny * place.at],
-          sdPx: Math.hypot(place.sd, 0.05),
+          px: [
+            factor * (middle.x + middle.nx * place.at),
+            factor * (middle.y + middle.ny * place.at),
+          ],
+          sdPx: factor * Math.hypot(place.sd, 0.05),
         });
         profiles.push({
           spot,
           ring,
           pxPerMm: middle.pxPerMm,
           light: light.slice(),
-          spacingPx: spacing,
-          atPx: place.at,
+          spacingPx: factor * spacing,
+          atPx: factor * place.at,
         });
       }
     }
@@ -170,19 +187,19 @@ export function ringEdges(photo: Raster, state: CameraState, options: RingEdgesO
 }
 
 /**
- * Adds the samples of one ray, bilinear in linear light; false when it leaves the photo.
+ * Adds the samples of one ray, bilinear in linear light; false when it leaves the raster.
  *
- * @param ray Its middle and its unit vector, photo pixels.
+ * @param ray Its middle and its unit vector, pixels of the raster.
  */
 function addRay(
-  photo: Raster,
+  raster: Raster,
   [x, y, nx, ny]: readonly [number, number, number, number],
   spacing: number,
   samples: number,
   light: Float64Array,
 ): boolean {
   const halfLength = ((samples - 1) / 2) * spacing;
-  const { width, height, data } = photo;
+  const { width, height, data } = raster;
   // Sample positions count from the first pixel's centre.
   const startX = x - 0.5 - nx * halfLength;
   const startY = y - 0.5 - ny * halfLength;

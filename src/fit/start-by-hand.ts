@@ -1,7 +1,7 @@
 import { FACES, outerRadiusMm, ringRadiiMm, type FaceId } from '../face/faces.ts';
-import type { Raster } from '../raster/raster.ts';
 import { stiffPrior, type CameraPrior, type CameraState } from './camera-state.ts';
 import type { HandPlacement } from './fit-face.ts';
+import { farView, type PhotoViews } from './photo-views.ts';
 import { ringEdges } from './ring-edges.ts';
 import { solveCamera } from './solve-camera.ts';
 import { uprightRotation } from './start-camera.ts';
@@ -18,13 +18,14 @@ const TAP_ERROR = 0.03;
  * which most ring edges are found where they should be is kept.
  */
 export function startByHand(
-  photo: Raster,
+  views: PhotoViews,
   taps: HandPlacement,
   faceId: FaceId,
   prior: CameraPrior,
 ): FaceStart | null {
   const face = FACES[faceId];
-  const photoSize = [photo.width, photo.height] as const;
+  const { width, height } = views.whole.raster;
+  const photoSize = [width, height] as const;
   const radiusMm = taps.radiusMm ?? outerRadiusMm(face);
   const spot = (face.spotCentresMm.length - 1) / 2;
   const reaches = taps.edgesPx.map(([x, y]) =>
@@ -32,6 +33,8 @@ export function startByHand(
   );
   const reachPx = Math.max(...reaches);
   if (!(Math.min(...reaches) > 0)) return null;
+  const gapPx = (reachPx * ringGap(faceId)) / radiusMm;
+  const view = farView(views, gapPx);
   let best: { state: CameraState; merit: number } | null = null;
   for (const tiltDeg of TILTS_DEG) {
     for (let k = 0; k < (tiltDeg === 0 ? 1 : AZIMUTHS); k++) {
@@ -44,8 +47,7 @@ export function startByHand(
       ]);
       const state = placed(rotation, taps, radiusMm, faceId, photoSize, prior);
       if (!state) continue;
-      const gapPx = (reachPx * ringGap(faceId)) / radiusMm;
-      const { points } = ringEdges(photo, state, {
+      const { points } = ringEdges(view, state, {
         look: { lineMm: 0.0025 * outerRadiusMm(face), blurPx: 1.2 },
         reachPx: () => 0.3 * gapPx,
         blocks: 24,
@@ -64,9 +66,9 @@ export function startByHand(
     }
   }
   if (!best) return null;
-  const { points } = ringEdges(photo, best.state, {
+  const { points } = ringEdges(views.whole, best.state, {
     look: { lineMm: 0.0025 * outerRadiusMm(face), blurPx: 1.2 },
-    reachPx: () => (0.2 * reachPx * ringGap(faceId)) / radiusMm,
+    reachPx: () => 0.2 * gapPx,
     blocks: 36,
   });
   const solution = solveCamera(

@@ -100,6 +100,7 @@ export function startCamera(
     const solution = solveCamera(state, points, {
       prior: { ...stiffPrior(prior), spotShiftSdMm: 0, turnZSdRad: 0 },
       iterations: 25,
+      settledCost: 0.5,
     });
     // Compare at one scale: a bad start would otherwise excuse itself by a large one.
     if (!best || solution.scale < best.scale) best = solution;

@@ -13,22 +13,24 @@ export interface FaceStart {
   readonly sdPx: number;
 }
 
-/** Longer side of the copy on which borders are found: their error is about one of its pixels. */
-const COPY_PX = 1000;
+/** Error of the borders, one standard deviation in pixels of the copy that they were found on. */
+const BORDER_SD = 0.6;
 
 /**
  * First cameras for a face, likeliest first; several where not all spots of a sheet were found, one
  * for each place that the found ones may have on it. None where the borders show no face.
+ *
+ * @param factor Pixels of the photo to one of the copy on which the spots were found.
  */
 export function startFace(
   candidate: FaceCandidate,
   spots: readonly SpotCandidate[],
   faceId: FaceId,
-  photoSize: readonly [number, number],
+  { photoSize, factor }: { photoSize: readonly [number, number]; factor: number },
   prior: CameraPrior,
 ): FaceStart[] {
   const face = FACES[faceId];
-  const sdPx = 0.6 * Math.ceil(Math.max(...photoSize) / COPY_PX);
+  const sdPx = BORDER_SD * factor;
   const members = candidate.spots.map((i) => spots[i]!);
   if (face.spotCentresMm.length === 1) {
     const solution = startCamera(members[0]!, faceId, photoSize, prior, sdPx);

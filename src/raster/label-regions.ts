@@ -26,7 +26,7 @@ export function labelRegions(
     const side = 2 * Math.round(options.closePx) + 1;
     const kernel = keep(
       cv.getStructuringElement(
-        cv.MORPH_ELLIPSE as number,
+        cv.MORPH_RECT as number,
         new cv.Size(side, side),
         new cv.Point(-1, -1),
       ),

@@ -1,10 +1,17 @@
 import type { Raster } from './raster.ts';
 
+/** A photo, or a smaller copy of it. */
+export interface PhotoCopy {
+  readonly raster: Raster;
+  /** Pixels of the photo along a side of one of the copy's. */
+  readonly factor: number;
+}
+
 /**
  * A copy whose longer side is at most `longSidePx`, every pixel the mean of a square block of the
- * original; `factor` original pixels make one. A photo that is small enough is handed back as is.
+ * original. A photo that is small enough is handed back as is.
  */
-export function shrink(photo: Raster, longSidePx: number): { raster: Raster; factor: number } {
+export function shrink(photo: Raster, longSidePx: number): PhotoCopy {
   const factor = Math.ceil(Math.max(photo.width, photo.height) / longSidePx);
   if (factor <= 1) return { raster: photo, factor: 1 };
   const width = Math.floor(photo.width / factor);
