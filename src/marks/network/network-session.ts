@@ -36,6 +36,7 @@ export async function createNetworkSession(
   const session = await ort.InferenceSession.create(options.weights, {
     executionProviders: ['wasm'],
     graphOptimizationLevel: 'all',
+    extra: { session: { intra_op: { allow_spinning: '0' } } },
   });
   return {
     run: async (planes, side) => {
