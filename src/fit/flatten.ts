@@ -1,5 +1,6 @@
 import type { PhotoPx, SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm, FACES } from '../face/faces.ts';
+import { pixelWords } from '../raster/pixel-words.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { FaceFit } from './face-fit.ts';
 import { pxPerMm, sheetToPhoto, spotToSheet } from './project.ts';
@@ -41,8 +42,10 @@ export function flatToSpot(flat: FlatFace, px: readonly [number, number]): SpotM
   return [centreMm[0] + px[0] * mmPerPx - halfWidthMm, centreMm[1] + halfWidthMm - px[1] * mmPerPx];
 }
 
-/** So many samples along a side lie closer than photo pixels: the mean of nearest ones does. */
-const DENSE = 3;
+/** From so many photo pixels to a flat one the mean of samples closer than photo pixels is taken. */
+const DENSE_PX = 1.6;
+/** Most samples along a side: the sums of so many squared fit into half a word. */
+const MOST_SAMPLES = 6;
 /** Exact projections are made at the corners of cells of this many flat pixels. */
 const CELL_PX = 8;
 
@@ -77,82 +80,68 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
   }
 
   const photoPxPerFlatPx = pxPerMm(fit, spotToSheet(fit, spot, centreMm)) * mmPerPx;
-  const samples = Math.min(6, Math.max(1, Math.round(photoPxPerFlatPx)));
-  const lastX = photo.width - 1;
-  const lastY = photo.height - 1;
-  const source = photo.data;
-  const stride = photo.width * 4;
+  const samples =
+    photoPxPerFlatPx < DENSE_PX ? 1 : Math.min(MOST_SAMPLES, Math.ceil(photoPxPerFlatPx));
+  const { width, height } = photo;
+  const lastX = width - 1;
+  const lastY = height - 1;
+  const words = pixelWords(photo);
+  const out = pixelWords({ width: side, height: side, data });
+  out.fill(BLACK);
+  const step = 1 / (samples * CELL_PX);
 
   for (let y = 0; y < side; y++) {
     const cellRow = Math.floor(y / CELL_PX);
-    for (let x = 0; x < side; x++) {
-      const cellColumn = Math.floor(x / CELL_PX);
-      const corner = cellRow * cornersPerRow + cellColumn;
-      const x00 = cornerX[corner]!;
-      const x10 = cornerX[corner + 1]!;
-      const x01 = cornerX[corner + cornersPerRow]!;
-      const x11 = cornerX[corner + cornersPerRow + 1]!;
-      const y00 = cornerY[corner]!;
-      const y10 = cornerY[corner + 1]!;
-      const y01 = cornerY[corner + cornersPerRow]!;
-      const y11 = cornerY[corner + cornersPerRow + 1]!;
-      // Over one flat pixel the way into the photo is as good as straight.
-      const a = (x + 0.5 / samples) / CELL_PX - cellColumn;
-      const b = (y + 0.5 / samples) / CELL_PX - cellRow;
-      const step = 1 / (samples * CELL_PX);
-      const firstX = (x00 * (1 - a) + x10 * a) * (1 - b) + (x01 * (1 - a) + x11 * a) * b;
-      const firstY = (y00 * (1 - a) + y10 * a) * (1 - b) + (y01 * (1 - a) + y11 * a) * b;
-      const acrossX = ((x10 - x00) * (1 - b) + (x11 - x01) * b) * step;
-      const acrossY = ((y10 - y00) * (1 - b) + (y11 - y01) * b) * step;
-      const downX = ((x01 - x00) * (1 - a) + (x11 - x10) * a) * step;
-      const downY = ((y01 - y00) * (1 - a) + (y11 - y10) * a) * step;
-      let red = 0;
-      let green = 0;
-      let blue = 0;
-      let taken = 0;
-      for (let sy = 0; sy < samples; sy++) {
-        for (let sx = 0; sx < samples; sx++) {
-          const px = firstX + sx * acrossX + sy * downX;
-          const py = firstY + sx * acrossY + sy * downY;
-          if (!(px >= 0 && py >= 0 && px <= lastX && py <= lastY)) continue;
-          taken++;
-          if (samples >= DENSE) {
-            const i = ((py + 0.5) | 0) * stride + ((px + 0.5) | 0) * 4;
-            red += source[i]!;
-            green += source[i + 1]!;
-            blue += source[i + 2]!;
-            continue;
-          }
-          const left = Math.min(Math.floor(px), lastX - 1);
-          const top = Math.min(Math.floor(py), lastY - 1);
-          const fx = px - left;
-          const fy = py - top;
-          const i = top * stride + left * 4;
-          const w00 = (1 - fx) * (1 - fy);
-          const w10 = fx * (1 - fy);
-          const w01 = (1 - fx) * fy;
-          const w11 = fx * fy;
-          const k = i + stride;
-          red += w00 * source[i]! + w10 * source[i + 4]! + w01 * source[k]! + w11 * source[k + 4]!;
-          green +=
-            w00 * source[i + 1]! +
-            w10 * source[i + 5]! +
-            w01 * source[k + 1]! +
-            w11 * source[k + 5]!;
-          blue +=
-            w00 * source[i + 2]! +
-            w10 * source[i + 6]! +
-            w01 * source[k + 2]! +
-            w11 * source[k + 6]!;
+    const b = (y + 0.5 / samples) / CELL_PX - cellRow;
+    for (let cell = 0; cell < cells; cell++) {
+      const corner = cellRow * cornersPerRow + cell;
+      const below = corner + cornersPerRow;
+      // Within a cell the way into the photo is as good as straight.
+      const leftX = cornerX[corner]! * (1 - b) + cornerX[below]! * b;
+      const leftY = cornerY[corner]! * (1 - b) + cornerY[below]! * b;
+      const acrossX = (cornerX[corner + 1]! * (1 - b) + cornerX[below + 1]! * b - leftX) * step;
+      const acrossY = (cornerY[corner + 1]! * (1 - b) + cornerY[below + 1]! * b - leftY) * step;
+      const downX =
+        ((cornerX[below]! + cornerX[below + 1]! - cornerX[corner]! - cornerX[corner + 1]!) / 2) *
+        step;
+      const downY =
+        ((cornerY[below]! + cornerY[below + 1]! - cornerY[corner]! - cornerY[corner + 1]!) / 2) *
+        step;
+      const end = Math.min(side, (cell + 1) * CELL_PX);
+      for (let x = cell * CELL_PX; x < end; x++) {
+        const into = (x - cell * CELL_PX) * samples + 0.5;
+        const firstX = leftX + into * acrossX;
+        const firstY = leftY + into * acrossY;
+        const at = y * side + x;
+        if (samples === 1) {
+          if (!(firstX >= 0 && firstY >= 0 && firstX <= lastX && firstY <= lastY)) continue;
+          out[at] = bilinear(
+            words,
+            width,
+            Math.min(firstX, lastX - 1e-3),
+            Math.min(firstY, lastY - 1e-3),
+          );
+          seen[at] = 1;
+          continue;
         }
+        let redBlue = 0;
+        let green = 0;
+        let taken = 0;
+        for (let sy = 0; sy < samples; sy++) {
+          for (let sx = 0; sx < samples; sx++) {
+            const px = firstX + sx * acrossX + sy * downX;
+            const py = firstY + sx * acrossY + sy * downY;
+            if (!(px >= 0 && py >= 0 && px <= lastX && py <= lastY)) continue;
+            const word = words[((py + 0.5) | 0) * width + ((px + 0.5) | 0)]!;
+            redBlue += word & 0xff00ff;
+            green += (word >>> 8) & 0xff;
+            taken++;
+          }
+        }
+        if (taken === 0) continue;
+        out[at] = packed((redBlue & 0xffff) / taken, green / taken, (redBlue >>> 16) / taken);
+        seen[at] = 1;
       }
-      const o = (y * side + x) * 4;
-      data[o + 3] = 255;
-      if (taken === 0) continue;
-      data[o] = red / taken;
-      data[o + 1] = green / taken;
-      data[o + 2] = blue / taken;
-      seen[y * side + x] = 1;
     }
   }
   return {
@@ -163,4 +152,40 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
     centreMm,
     seen,
   };
+}
+
+/** Colour at a place between four pixels, counted from the first pixel's centre. */
+function bilinear(words: Uint32Array, width: number, px: number, py: number): number {
+  const left = Math.floor(px);
+  const top = Math.floor(py);
+  const fx = px - left;
+  const fy = py - top;
+  const at = top * width + left;
+  const a = words[at]!;
+  const b = words[at + 1]!;
+  const c = words[at + width]!;
+  const d = words[at + width + 1]!;
+  const w00 = (1 - fx) * (1 - fy);
+  const w10 = fx * (1 - fy);
+  const w01 = (1 - fx) * fy;
+  const w11 = fx * fy;
+  return packed(
+    w00 * (a & 0xff) + w10 * (b & 0xff) + w01 * (c & 0xff) + w11 * (d & 0xff),
+    w00 * ((a >>> 8) & 0xff) +
+      w10 * ((b >>> 8) & 0xff) +
+      w01 * ((c >>> 8) & 0xff) +
+      w11 * ((d >>> 8) & 0xff),
+    w00 * ((a >>> 16) & 0xff) +
+      w10 * ((b >>> 16) & 0xff) +
+      w01 * ((c >>> 16) & 0xff) +
+      w11 * ((d >>> 16) & 0xff),
+  );
+}
+
+/** An opaque pixel without any light. */
+const BLACK = 0xff000000;
+
+/** Opaque pixel of these levels, rounded. */
+function packed(red: number, green: number, blue: number): number {
+  return BLACK | ((blue + 0.5) << 16) | ((green + 0.5) << 8) | (red + 0.5);
 }

@@ -12,17 +12,18 @@ export function boxBlur(image: Float32Array, side: number, reach: number): Float
   const sums = new Float64Array(side);
   const scale = 1 / (2 * reach + 1);
   const last = side - 1;
+  const width = 2 * reach + 1;
   for (let pass = 0; pass < 2; pass++) {
     for (let y = 0; y < side; y++) {
       const row = y * side;
       padded.fill(out[row]!, 0, reach);
-      for (let x = 0; x < side; x++) padded[reach + x] = out[row + x]!;
+      padded.set(out.subarray(row, row + side), reach);
       padded.fill(out[row + last]!, reach + side);
       let sum = 0;
-      for (let x = 0; x <= 2 * reach; x++) sum += padded[x]!;
+      for (let x = 0; x < width; x++) sum += padded[x]!;
       for (let x = 0; x < side; x++) {
         across[row + x] = sum * scale;
-        sum += padded[x + 2 * reach + 1]! - padded[x]!;
+        sum += padded[x + width]! - padded[x]!;
       }
     }
     sums.fill(0);

@@ -8,16 +8,18 @@ export interface Misfit {
   readonly dark: Float32Array;
   /** Root mean square distance of the colour from the expected one, over the three channels. */
   readonly odd: Float32Array;
-  /** As `odd`, but from the nearest of all colours that a shadow could give the expected one. */
-  readonly unshaded: Float32Array;
   /** Expected grey level. */
   readonly level: Float32Array;
+  /** As `odd` at a pixel, but from the nearest of all colours that a shadow could give the expected one. */
+  readonly unshadedAt: (x: number, y: number) => number;
 }
 
 /** The darkest that a cast shadow leaves of a lit ink, in the photo's own (gamma) values. */
 const DEEPEST_SHADE = 0.33;
 /** Half of the arc a point is compared with, in shaft diameters. */
 const ARC_SHAFTS = 4;
+/** Along a circle the face hardly changes, so it is looked at in every so many pixels. */
+const ARC_STEP_PX = 2;
 
 /**
  * Everything printed on a spot but its numbers is the same all the way round: zones, lines of
@@ -32,13 +34,13 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   const { data } = flat.raster;
   const { seen, mmPerPx } = flat;
   const centre = side / 2;
-  const rows = Math.min(Math.floor(limitMm / mmPerPx), Math.floor(centre) - 1);
-  const reach = Math.max(8, Math.round((ARC_SHAFTS * shaftMm) / mmPerPx));
+  const rows = Math.min(Math.floor(limitMm / mmPerPx), Math.floor(centre) - 2);
+  const reach = Math.max(6, Math.round((ARC_SHAFTS * shaftMm) / mmPerPx / ARC_STEP_PX));
   const pooled = Math.ceil(shaftMm / mmPerPx);
 
   const offsets = new Int32Array(rows + 2);
   for (let i = 0; i <= rows; i++) {
-    offsets[i + 1] = offsets[i]! + Math.max(8, Math.round(2 * Math.PI * (i + 0.5)));
+    offsets[i + 1] = offsets[i]! + Math.max(8, Math.round((2 * Math.PI * (i + 0.5)) / ARC_STEP_PX));
   }
   const size = offsets[rows + 1]!;
   const expected = [new Uint8Array(size), new Uint8Array(size), new Uint8Array(size)];
@@ -61,8 +63,9 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
       const nextCos = cos * turnCos - sin * turnSin;
       sin = sin * turnCos + cos * turnSin;
       cos = nextCos;
-      const left = Math.min(Math.max(0, Math.floor(x)), side - 2);
-      const top = Math.min(Math.max(0, Math.floor(y)), side - 2);
+      // The circles lie within the picture.
+      const left = x | 0;
+      const top = y | 0;
       const at = top * side + left;
       if (!seen[at] || !seen[at + side + 1]) {
         known[j] = 0;
@@ -92,40 +95,61 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
 
   const dark = new Float32Array(side * side);
   const odd = new Float32Array(side * side);
-  const unshaded = new Float32Array(side * side);
   const level = new Float32Array(side * side);
   const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
-  for (let y = 0; y < side; y++) {
+  const colour = new Float64Array(3);
+  /** Writes the expected colour of a pixel; false where nothing is expected. */
+  const expect = (x: number, y: number): boolean => {
+    const dx = x + 0.5 - centre;
     const dy = centre - (y + 0.5);
+    const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
+    if (radius >= rows) return false;
+    const inner = radius > 0 ? radius | 0 : 0;
+    const outward = radius > 0 ? radius - inner : 0;
+    const inward = 1 - outward;
+    const turn = turnOf(dx, dy);
+    const innerStart = offsets[inner]!;
+    const outerStart = offsets[inner + 1]!;
+    const j = nearestOnRing(turn, innerStart, outerStart);
+    const k = nearestOnRing(turn, outerStart, offsets[inner + 2]!);
+    colour[0] = red[j]! * inward + red[k]! * outward;
+    colour[1] = green[j]! * inward + green[k]! * outward;
+    colour[2] = blue[j]! * inward + blue[k]! * outward;
+    return true;
+  };
+  for (let y = 0; y < side; y++) {
     for (let x = 0; x < side; x++) {
       const at = y * side + x;
-      if (!seen[at]) continue;
-      const dx = x + 0.5 - centre;
-      const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
-      if (radius >= rows) continue;
-      const inner = Math.max(0, Math.floor(radius));
-      const outward = Math.max(0, radius - inner);
-      const turn = turnOf(dx, dy);
-      const innerLength = offsets[inner + 1]! - offsets[inner]!;
-      const outerLength = offsets[inner + 2]! - offsets[inner + 1]!;
-      const j = offsets[inner]! + (Math.round(turn * innerLength) % innerLength);
-      const k = offsets[inner + 1]! + (Math.round(turn * outerLength) % outerLength);
-      const inward = 1 - outward;
-      const e0 = red[j]! * inward + red[k]! * outward;
-      const e1 = green[j]! * inward + green[k]! * outward;
-      const e2 = blue[j]! * inward + blue[k]! * outward;
-      const p0 = data[at * 4]!;
-      const p1 = data[at * 4 + 1]!;
-      const p2 = data[at * 4 + 2]!;
-      dark[at] = (e0 + e1 + e2 - p0 - p1 - p2) / 3;
-      odd[at] = rms(e0 - p0, e1 - p1, e2 - p2);
-      const share = (p0 * e0 + p1 * e1 + p2 * e2) / Math.max(1, e0 * e0 + e1 * e1 + e2 * e2);
-      const shade = Math.min(1, Math.max(DEEPEST_SHADE, share));
-      unshaded[at] = rms(shade * e0 - p0, shade * e1 - p1, shade * e2 - p2);
+      if (!seen[at] || !expect(x, y)) continue;
+      const e0 = colour[0]!;
+      const e1 = colour[1]!;
+      const e2 = colour[2]!;
+      const d0 = e0 - data[at * 4]!;
+      const d1 = e1 - data[at * 4 + 1]!;
+      const d2 = e2 - data[at * 4 + 2]!;
+      dark[at] = (d0 + d1 + d2) / 3;
+      odd[at] = rms(d0, d1, d2);
       level[at] = (e0 + e1 + e2) / 3;
     }
   }
-  return { side, dark, odd, unshaded, level };
+  const unshadedAt = (x: number, y: number): number => {
+    const at = y * side + x;
+    if (!seen[at] || !expect(x, y)) return 0;
+    const [e0, e1, e2] = colour as unknown as [number, number, number];
+    const p0 = data[at * 4]!;
+    const p1 = data[at * 4 + 1]!;
+    const p2 = data[at * 4 + 2]!;
+    const share = (p0 * e0 + p1 * e1 + p2 * e2) / Math.max(1, e0 * e0 + e1 * e1 + e2 * e2);
+    const shade = Math.min(1, Math.max(DEEPEST_SHADE, share));
+    return rms(shade * e0 - p0, shade * e1 - p1, shade * e2 - p2);
+  };
+  return { side, dark, odd, level, unshadedAt };
+}
+
+/** The place, of a circle's from `start` to before `stop`, that is nearest to a part of a turn. */
+function nearestOnRing(turn: number, start: number, stop: number): number {
+  const at = start + ((turn * (stop - start) + 0.5) | 0);
+  return at < stop ? at : start;
 }
 
 /**

@@ -38,9 +38,10 @@ export function numberCells(face: Face, flat: FlatFace, misfit: Misfit): NumberC
   });
   const steps = 360;
   const counts = new Uint8Array(steps);
+  const levels = new Uint16Array(LEVELS);
   for (const { middleMm, halfMm } of bands) {
     const energy = Float64Array.from({ length: steps }, (_, i) =>
-      cellEnergy(flat, misfit, middleMm, (2 * Math.PI * i) / steps, halfMm),
+      cellEnergy(flat, misfit, middleMm, (2 * Math.PI * i) / steps, halfMm, levels),
     );
     const reach = Math.max(0, Math.round((0.5 * halfMm) / middleMm / ((2 * Math.PI) / steps)));
     const around = new Float64Array(2 * AROUND + 1);
@@ -130,30 +131,45 @@ function apart(a: number, b: number, steps: number): number {
   return Math.min(d, steps - d);
 }
 
-/** Mean of the largest tenth of the misfits in the cell: a glyph is thin and covers little of it. */
+/** Misfits, of 0 to 255, are told apart in so many levels. */
+const LEVELS = 1024;
+
+/**
+ * Mean of the largest tenth of the misfits in the cell: a glyph is thin and covers little of it.
+ *
+ * @param levels Room for counts, one per level.
+ */
 function cellEnergy(
   flat: FlatFace,
   misfit: Misfit,
   middleMm: number,
   angle: number,
   halfMm: number,
+  levels: Uint16Array,
 ): number {
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
   const reach = Math.max(2, Math.min(6, Math.round(halfMm / flat.mmPerPx)));
-  const values = new Float32Array((2 * reach + 1) ** 2);
-  let count = 0;
+  const [middleX, middleY] = spotToFlat(flat, [middleMm * cos, middleMm * sin]);
+  const outStep = (halfMm * 0.8) / reach / flat.mmPerPx;
+  const alongStep = (halfMm * 0.6) / reach / flat.mmPerPx;
+  levels.fill(0);
   for (let i = -reach; i <= reach; i++) {
-    const out = middleMm + (i / reach) * halfMm * 0.8;
     for (let j = -reach; j <= reach; j++) {
-      const along = (j / reach) * halfMm * 0.6;
-      const [x, y] = spotToFlat(flat, [out * cos - along * sin, out * sin + along * cos]);
-      values[count++] = misfit.odd[Math.floor(y) * misfit.side + Math.floor(x)] ?? 0;
+      // The flat picture's y points down.
+      const x = middleX + i * outStep * cos - j * alongStep * sin;
+      const y = middleY - i * outStep * sin - j * alongStep * cos;
+      const odd = misfit.odd[Math.floor(y) * misfit.side + Math.floor(x)] ?? 0;
+      levels[Math.min(LEVELS - 1, Math.floor((odd / 256) * LEVELS))]!++;
     }
   }
-  values.sort();
-  const most = Math.ceil(count / 10);
+  const most = Math.ceil((2 * reach + 1) ** 2 / 10);
+  let left = most;
   let sum = 0;
-  for (let i = count - most; i < count; i++) sum += values[i]!;
-  return sum / most;
+  for (let level = LEVELS - 1; left > 0; level--) {
+    const here = Math.min(left, levels[level]!);
+    sum += here * (level + 0.5);
+    left -= here;
+  }
+  return ((sum / most) * 256) / LEVELS;
 }

@@ -36,25 +36,28 @@ export function spotsThatDiffer(flat: FlatFace, misfit: Misfit, shaftMm: number)
   const oddNoise = localNoise(odd, flat.seen, side, Math.round(4 * shaftPx));
   const probe = PROBE_SHAFTS * shaftPx;
   const margin = Math.ceil(probe) + 1;
-  const shifts = Array.from({ length: PROBES }, (_, i) => {
+  const shifts = Int32Array.from({ length: PROBES }, (_, i) => {
     const angle = (2 * Math.PI * i) / PROBES;
     return Math.round(probe * Math.cos(angle)) + side * Math.round(probe * Math.sin(angle));
   });
   const response = new Float32Array(side * side);
+  const { block, across } = darkNoise;
   for (let y = margin; y < side - margin; y++) {
-    for (let x = margin; x < side - margin; x++) {
-      const at = y * side + x;
-      if (!flat.seen[at] || misfit.level[at] === 0) continue;
-      const darkSigma = noiseAt(darkNoise, x, y);
-      const oddSigma = noiseAt(oddNoise, x, y);
-      let best = 0;
-      if (dark[at]! > LEAST_SNR * darkSigma) {
-        best = contrast(dark, at, shifts) / darkSigma;
+    const noiseRow = Math.floor(y / block) * across;
+    for (let column = 0; column < across; column++) {
+      const darkSigma = darkNoise.sigma[noiseRow + column]!;
+      const oddSigma = oddNoise.sigma[noiseRow + column]!;
+      const stop = Math.min(side - margin, (column + 1) * block);
+      for (let x = Math.max(margin, column * block); x < stop; x++) {
+        const at = y * side + x;
+        const isDark = dark[at]! > LEAST_SNR * darkSigma;
+        const isOdd = odd[at]! > LEAST_SNR * oddSigma;
+        if (!(isDark || isOdd) || !flat.seen[at] || misfit.level[at] === 0) continue;
+        const darkBest = isDark ? contrast(dark, at, shifts) / darkSigma : 0;
+        const oddBest = isOdd ? contrast(odd, at, shifts) / oddSigma : 0;
+        const best = Math.max(darkBest, oddBest);
+        if (best >= LEAST_SNR) response[at] = best;
       }
-      if (odd[at]! > LEAST_SNR * oddSigma) {
-        best = Math.max(best, contrast(odd, at, shifts) / oddSigma);
-      }
-      if (best >= LEAST_SNR) response[at] = best;
     }
   }
   const apart = Math.max(1, Math.round(0.4 * shaftPx));
@@ -79,12 +82,12 @@ export function spotsThatDiffer(flat: FlatFace, misfit: Misfit, shaftMm: number)
   return blobs;
 }
 
-function contrast(image: Float32Array, at: number, shifts: readonly number[]): number {
+function contrast(image: Float32Array, at: number, shifts: Int32Array): number {
   const middle = image[at]!;
   let smallest = Infinity;
   let second = Infinity;
-  for (const shift of shifts) {
-    const c = middle - image[at + shift]!;
+  for (let i = 0; i < PROBES; i++) {
+    const c = middle - image[at + shifts[i]!]!;
     if (c < smallest) {
       second = smallest;
       smallest = c;
@@ -121,18 +124,21 @@ function noiseAt(grid: NoiseGrid, x: number, y: number): number {
   return grid.sigma[Math.floor(y / grid.block) * grid.across + Math.floor(x / grid.block)]!;
 }
 
+/** A blurred image is looked at in every so many pixels each way. */
+const NOISE_STEP = 3;
+
 /** Robust spread of a blurred image in blocks, from the middle of its distribution. */
 function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: number): NoiseGrid {
   const across = Math.ceil(side / block);
   const raw = new Float32Array(across * across);
-  const room = new Float32Array(Math.max(9, Math.ceil(block / 2) ** 2));
+  const room = new Float32Array(Math.max(9, Math.ceil(block / NOISE_STEP) ** 2));
   for (let by = 0; by < across; by++) {
     for (let bx = 0; bx < across; bx++) {
       let count = 0;
       const stop = Math.min(side, (by + 1) * block);
       const right = Math.min(side, (bx + 1) * block);
-      for (let y = by * block; y < stop; y += 2) {
-        for (let x = bx * block; x < right; x += 2) {
+      for (let y = by * block; y < stop; y += NOISE_STEP) {
+        for (let x = bx * block; x < right; x += NOISE_STEP) {
           const at = y * side + x;
           if (seen[at]) room[count++] = image[at]!;
         }

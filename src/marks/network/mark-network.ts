@@ -190,14 +190,16 @@ function sawSomething(coarse: Maps, tile: Tile): boolean {
 /** Fills close maps with the nearest coarse cells, for where nobody looks closely. */
 function copyCoarse(coarse: Maps, close: Maps): void {
   const perCell = close.pxPerCell / coarse.pxPerCell;
+  const nearest = Int32Array.from({ length: close.width }, (_, column) =>
+    Math.min(coarse.width - 1, Math.floor((column + 0.5) * perCell)),
+  );
   for (const name of OUTPUTS) {
     const source = coarse[name];
     const target = close[name];
     for (let row = 0; row < close.height; row++) {
       const from = Math.min(coarse.height - 1, Math.floor((row + 0.5) * perCell)) * coarse.width;
       for (let column = 0; column < close.width; column++) {
-        const i = Math.min(coarse.width - 1, Math.floor((column + 0.5) * perCell));
-        target[row * close.width + column] = source[from + i]!;
+        target[row * close.width + column] = source[from + nearest[column]!]!;
       }
     }
   }

@@ -87,13 +87,13 @@ export function fillPlanes(
       const at = row * side + column;
       const sheetX = corner[0] + (column + 0.5) * mmPerStep;
       let nearest = Infinity;
-      for (const centre of spots) {
-        const dx = sheetX - centre[0];
-        const dy = sheetY - centre[1];
+      for (let spot = 0; spot < spots.length; spot++) {
+        const dx = sheetX - spots[spot]![0];
+        const dy = sheetY - spots[spot]![1];
         const apart = dx * dx + dy * dy;
         if (apart < nearest) nearest = apart;
       }
-      const bin = Math.round(Math.sqrt(nearest) / perBin);
+      const bin = (Math.sqrt(nearest) / perBin + 0.5) | 0;
       planes[3 * count + at] = bin < bins ? lineAt[bin]! : 0;
       planes[4 * count + at] = (sheetX - cameraX) / cameraHeight;
       planes[5 * count + at] = riseY;
@@ -112,7 +112,16 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
   const across = sampleAxis(leftPx, pxPerStep, side, samples, width);
   const down = sampleAxis(topPx, pxPerStep, side, samples, height);
   for (let row = 0; row < side; row++) {
+    const isAtRow = samples === 1 && down.part[row] === 0;
     for (let column = 0; column < side; column++) {
+      if (isAtRow && across.part[column] === 0) {
+        const i = (down.from[row]! * width + across.from[column]!) * 4;
+        const at = row * side + column;
+        planes[at] = data[i]! * perSample;
+        planes[count + at] = data[i + 1]! * perSample;
+        planes[2 * count + at] = data[i + 2]! * perSample;
+        continue;
+      }
       let red = 0;
       let green = 0;
       let blue = 0;
@@ -124,12 +133,6 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
           const left = across.from[sx]!;
           const fx = across.part[sx]!;
           const i = (top + left) * 4;
-          if (fx === 0 && fy === 0) {
-            red += data[i]!;
-            green += data[i + 1]!;
-            blue += data[i + 2]!;
-            continue;
-          }
           const right = across.to[sx]!;
           const j = (top + right) * 4;
           const k = (bottom + left) * 4;

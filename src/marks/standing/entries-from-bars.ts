@@ -23,7 +23,7 @@ export function entriesFromBars(
   const found: Bar[] = [];
   for (let y = 2.5; y < side - 2; y += 2) {
     for (let x = 2.5; x < side - 2; x += 2) {
-      if (value(x, y) < 0.5) continue;
+      if (bars[Math.floor(y) * side + Math.floor(x)]! < 0.5 || value(x, y) < 0.5) continue;
       let best: { angle: number; bar: number } | null = null;
       for (let k = 0; k < DIRECTIONS; k++) {
         const angle = (2 * Math.PI * k) / DIRECTIONS;

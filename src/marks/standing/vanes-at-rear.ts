@@ -49,10 +49,10 @@ export function vanesAtRear(
   /** How much a place departs from the print, 0 to 1; null off the face. */
   const oddAt = (x: number, y: number): number | null => {
     const [u, v] = spotToFlat(face.flat, flatToSpot(flat, [x, y]));
-    const { side: width, unshaded, level } = face.misfit;
+    const { side: width, unshadedAt, level } = face.misfit;
     if (u < 0 || v < 0 || u >= width || v >= width) return null;
-    const at = Math.floor(v) * width + Math.floor(u);
-    return level[at] === 0 ? null : Math.min(1, unshaded[at]! / ODD);
+    const [column, row] = [Math.floor(u), Math.floor(v)];
+    return level[row * width + column] === 0 ? null : Math.min(1, unshadedAt(column, row) / ODD);
   };
   const vaneAt = (x: number, y: number): number => {
     if (Math.max(read(maps.shaft, x, y), read(maps.nock, x, y)) > PART) return 0;

@@ -87,7 +87,7 @@ const view = (count: number): RearView => ({
 /** A face that ends long before the rear ends: only the maps tell. */
 const FAR = {
   flat: { ...flat, centreMm: [0, 0], halfWidthMm: 10 },
-  misfit: { side: 10, unshaded: NONE, level: NONE },
+  misfit: { side: 10, unshadedAt: () => 0, level: NONE },
 } as unknown as SpotView;
 
 test('vanes before the nock make it fletched, a smooth shaft bare', () => {
@@ -109,7 +109,11 @@ test('on the face, what a map takes for a vane must depart from the print', () =
   const faceWith = (unshaded: Float32Array): SpotView =>
     ({
       flat,
-      misfit: { side: SIDE, unshaded, level: new Float32Array(SIDE * SIDE).fill(100) },
+      misfit: {
+        side: SIDE,
+        unshadedAt: (x: number, y: number) => unshaded[y * SIDE + x]!,
+        level: new Float32Array(SIDE * SIDE).fill(100),
+      },
     }) as unknown as SpotView;
   expect(vanesAtRear(view(1), maps, [arrow(0)], faceWith(NONE))).toEqual([0]);
   const odd = vanes.map((value) => 90 * value);
