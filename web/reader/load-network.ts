@@ -1,7 +1,11 @@
+import glueUrl from 'onnxruntime-web/ort-wasm-simd-threaded.mjs?url';
 import wasmUrl from 'onnxruntime-web/ort-wasm-simd-threaded.wasm?url';
 import { createMarkNetwork, type MarkNetwork } from '../../src/marks/network/mark-network.ts';
 import { createNetworkSession } from '../../src/marks/network/network-session.ts';
 import weightsUrl from '../../src/marks/network/weights/mark-network.onnx?url';
+
+/** More threads than this wait for one another. */
+const MOST_THREADS = 4;
 
 /** The mark network with its weights. */
 export async function loadNetwork(): Promise<MarkNetwork> {
@@ -9,5 +13,14 @@ export async function loadNetwork(): Promise<MarkNetwork> {
   if (!answer.ok) throw new Error(`The weights could not be fetched: ${answer.statusText}`);
   const weights = new Uint8Array(await answer.arrayBuffer());
   const wasm = new URL(wasmUrl, import.meta.url).href;
-  return createMarkNetwork(await createNetworkSession({ weights, wasmPaths: { wasm } }));
+  // Threads share memory, which browsers allow only to pages whose server isolates them.
+  if (!crossOriginIsolated) {
+    return createMarkNetwork(await createNetworkSession({ weights, wasmPaths: { wasm } }));
+  }
+  const threads = Math.min(MOST_THREADS, navigator.hardwareConcurrency);
+  // Each thread loads the glue by itself, so it has to be a file of its own.
+  const mjs = new URL(glueUrl, import.meta.url).href;
+  return createMarkNetwork(
+    await createNetworkSession({ weights, wasmPaths: { wasm, mjs }, threads }),
+  );
 }
