@@ -16,6 +16,7 @@ from torch.nn import functional
 
 from chance import Chance
 from drawn_faces import DrawnFaces, part_of
+from from_weights_file import continue_from_file
 from model import INPUT_PLANES, LESSONS, OUTPUTS, MarkNetwork
 
 AT = {name: index for index, name in enumerate(OUTPUTS + LESSONS)}
@@ -151,7 +152,9 @@ def main():
     parser.add_argument("--seed", type=int, default=11)
     parser.add_argument("--rate", type=float, default=3e-3)
     parser.add_argument("--last-rate", type=float, default=0.0)
-    parser.add_argument("--start", type=Path, help="state to continue from")
+    parser.add_argument(
+        "--start", type=Path, help="network.pt or mark-network.onnx to continue from"
+    )
     parser.add_argument("--device", default="cuda" if torch.cuda.is_available() else "cpu")
     options = parser.parse_args()
     options.out.mkdir(parents=True, exist_ok=True)
@@ -163,7 +166,10 @@ def main():
     device = options.device
     faces = DrawnFaces(Chance(options.seed, device), options.scenes, options.side)
     network = MarkNetwork().to(device)
-    if options.start is not None:
+    if options.start is not None and options.start.suffix == ".onnx":
+        drawn = [batch.planes for _ in range(options.draws) for batch in faces.draw()]
+        continue_from_file(network, options.start, drawn)
+    elif options.start is not None:
         network.load_state_dict(fitting(network, torch.load(options.start, map_location=device)))
     network = network.to(memory_format=torch.channels_last)
     average = copy.deepcopy(network)
