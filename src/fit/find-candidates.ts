@@ -31,7 +31,7 @@ export interface SpotCandidate {
   readonly yellowPx: number;
   /** Families it may belong to, likeliest first. */
   readonly families: readonly Face['family'][];
-  /** How much of the rings was seen, 0 to 1. */
+  /** How much was seen of the borders that its likeliest family shows, 0 to 1. */
   readonly support: number;
 }
 
@@ -286,6 +286,14 @@ function fitBorder(
   return { name, conic: best.conic, points: best.inliers.map(({ point }) => point), support };
 }
 
+/** Borders between inks that a whole face shows. */
+const BORDERS: Readonly<Record<Face['family'], number>> = {
+  'ten-ring': 4,
+  'six-ring': 3,
+  triple: 3,
+  field: 2,
+};
+
 /** Checks that the borders nest like those of a face, and says which families they fit. */
 function judge(
   kind: SpotCandidate['kind'],
@@ -330,7 +338,7 @@ function judge(
   const main = kept.find(({ name }) => name === 'yellow') ?? kept[0]!;
   const ellipse = ellipseOf(main.conic)!;
   if (ellipse.semiAxes[1] < 0.2 * ellipse.semiAxes[0] || yellow < LEAST_YELLOW_PX) return null;
-  const support = kept.reduce((sum, border) => sum + border.support, 0) / kept.length;
+  const support = kept.reduce((sum, border) => sum + border.support, 0) / BORDERS[families[0]!];
   const scaled = kept.map((border) => ({
     ...border,
     conic: enlarged(border.conic, factor),

@@ -3,7 +3,7 @@ import { FACES, outerRadiusMm, ringRadiiMm, type Face, type FaceId } from '../fa
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
-import { ReadingError } from '../reading/reading-error.ts';
+import { ReadingError, type ReadingErrorCode } from '../reading/reading-error.ts';
 import type { FaceChoice } from '../reading/request.ts';
 import { bulgeTermCount } from './bulge-height.ts';
 import {
@@ -16,7 +16,7 @@ import {
 import { edgeLook } from './edge-look.ts';
 import type { FaceFit } from './face-fit.ts';
 import { findCandidates } from './find-candidates.ts';
-import { groupSpots, type FaceCandidate } from './group-spots.ts';
+import { groupSpots, isLikely, type FaceCandidate } from './group-spots.ts';
 import { paperEdges } from './paper-edges.ts';
 import { farView, viewsOf, type PhotoViews } from './photo-views.ts';
 import { plainFit } from './plain-fit.ts';
@@ -72,19 +72,42 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
     }
     return { fit, candidates };
   }
-  const chosen = candidates[0];
-  if (!chosen) {
+  if (candidates.length === 0) {
     throw new ReadingError(
       'no-face',
       'No target face was found: photograph the whole face from the front, or place it by hand ' +
         'with a tap on its centre and two on a ring.',
     );
   }
-  checkKind(chosen, options.face);
-  const faceId = faceOf(chosen.family, options.face, notes);
-  const starts = startFace(chosen, spots, faceId, { photoSize, factor: views.small.factor }, prior);
-  return { fit: bestFit(views, starts, prior, notes), candidates };
+  // What is no face at all may be taken for one, but no camera shows it: then it is the next one's
+  // turn, unless a person pointed at it.
+  const tried = options.pick ? candidates.slice(0, 1) : candidates.filter(isLikely);
+  let firstError: ReadingError | null = null;
+  for (const chosen of tried) {
+    try {
+      checkKind(chosen, options.face);
+      const own = [...notes];
+      const faceId = faceOf(chosen.family, options.face, own);
+      const starts = startFace(
+        chosen,
+        spots,
+        faceId,
+        { photoSize, factor: views.small.factor },
+        prior,
+      );
+      const fit = bestFit(views, starts, prior, own);
+      return { fit, candidates: [chosen, ...candidates.filter((other) => other !== chosen)] };
+    } catch (error) {
+      if (!(error instanceof ReadingError)) throw error;
+      firstError ??= error;
+      if (!NO_FACE.has(error.code)) break;
+    }
+  }
+  throw firstError ?? tooFewRings();
 }
+
+/** Reasons for which a candidate may be no face. */
+const NO_FACE: ReadonlySet<ReadingErrorCode> = new Set(['too-few-rings', 'too-steep']);
 
 /** Null where no fit holds: whatever a fit from wrong taps complains of, the taps are the reason. */
 function fitByHand(

@@ -12,7 +12,7 @@ export interface FaceCandidate {
   readonly radiusPx: number;
   /** Index of each spot in the list of spots found, in no order. */
   readonly spots: readonly number[];
-  /** Share of the rings that was seen, 0 to 1. */
+  /** Share that was seen of the borders between inks, 0 to 1. */
   readonly support: number;
 }
 
@@ -23,6 +23,11 @@ const REACH: Record<Face['family'], number> = {
   triple: 2.5,
   field: 5,
 };
+
+/** Whether so much of a candidate is seen that it may be wanted; of less there is often nothing there. */
+export function isLikely({ support }: FaceCandidate, index: number): boolean {
+  return index === 0 || support > 0.5;
+}
 
 /**
  * Groups spots into faces (three of a triple are one) and sorts them: the one picked by a person

@@ -1,6 +1,7 @@
 import { FACES, type Face, type FaceId } from '../face/faces.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
 import { fitFace, type FaceCandidate, type HandPlacement } from '../fit/fit-face.ts';
+import { isLikely } from '../fit/group-spots.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { findMarks } from '../marks/find-marks.ts';
@@ -93,11 +94,6 @@ export async function readPhoto(
         : []),
     ],
   };
-}
-
-/** Whether so much of the rings is seen that a person may want this face: less is often none. */
-function isLikely({ support }: FaceCandidate, index: number): boolean {
-  return index === 0 || support > 0.5;
 }
 
 /** Fits the face; where the size was left open, with the size this archer uses, and says so. */

@@ -5,7 +5,7 @@ import { z } from 'zod';
 import { outerRadiusMm, FACES, type FaceId } from '../../src/face/faces.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
 import { fitFace, type FitOptions } from '../../src/fit/fit-face.ts';
-import { photoToSheet } from '../../src/fit/project.ts';
+import { photoToSheet, sheetToPhoto } from '../../src/fit/project.ts';
 import { drawReading } from '../../src/drawing/draw-reading.ts';
 import { describeFit } from '../../src/reading/describe-fit.ts';
 import { expectGolden } from '../golden/expect-golden.ts';
@@ -125,6 +125,30 @@ async function expectRings(
   const png = await sharp(drawn).resize(480).removeAlpha().png({ palette: true }).toBuffer();
   expectGolden(png, `rings-${kind}`);
 }
+
+test('what looks like a face seen from far too far aside does not hide the face beside it', async () => {
+  const rings = (['#fff', '#111', '#38d', '#d22', '#fd3'] as const).map(
+    (ink, i) =>
+      `<ellipse cx="450" cy="450" rx="${(5 - i) * 85}" ry="${(5 - i) * 20}" fill="${ink}"/>`,
+  );
+  const decoy = `<svg xmlns="http://www.w3.org/2000/svg" width="1500" height="900">${rings.join('')}</svg>`;
+  const face = await sharp(`${FOLDER}/fresh-06.jpg`).resize({ width: 420 }).toBuffer();
+  const photo = await rasterOf(
+    await done(
+      sharp({ create: { width: 1500, height: 900, channels: 3, background: '#785' } }).composite([
+        { input: Buffer.from(decoy) },
+        { input: face, left: 1060, top: 0 },
+      ]),
+    ),
+  );
+  const { fit, candidates } = fitFace(photo, { face: 'wa80' }, cv);
+  expect(fit.tiltDeg).toBeLessThan(60);
+  const [x] = sheetToPhoto(fit, [0, 0]);
+  expect(x).toBeGreaterThan(1060);
+  expect(candidates[0]!.centrePx[0]).toBeGreaterThan(1060);
+  // Pointed at, it is what was asked for.
+  expect(() => fitFace(photo, { face: 'wa80', pick: [450, 450] }, cv)).toThrow(/from the side/);
+});
 
 describe('placed by hand', () => {
   test('a few pixels beside the centre and one ring, the same place is found', async () => {
