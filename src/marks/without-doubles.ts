@@ -4,7 +4,7 @@ import type { HoleCandidate } from './hole-candidate.ts';
 export type Evidence = Pick<HoleCandidate, 'spot' | 'mm' | 'sdMm' | 'probability'>;
 
 /** Places of one spot nearer to one another than this, in shafts, are the same hole. */
-const SAME_SHAFTS = 0.55;
+const SAME_SHAFTS = 0.4;
 
 /** Whether two places are too near to one another to be two holes. */
 export function isSamePlace(

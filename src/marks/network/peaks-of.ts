@@ -7,7 +7,7 @@ export interface Peak {
 }
 
 /** Cells either side within which a peak is the highest. */
-const APART = 2;
+const APART = 1;
 /** The part of a peak above this share of its height places it. */
 const FOOT = 0.4;
 
