@@ -99,21 +99,41 @@ export function testImage(name: string): string {
   return fileURLToPath(new URL(`../../test-images/${name}`, import.meta.url));
 }
 
+interface OnPage {
+  readonly x: number;
+  readonly y: number;
+}
+
 /** Moves one finger from a point of the page to another. */
-export async function dragByTouch(
+export async function dragByTouch(cdp: CDPSession, from: OnPage, to: OnPage): Promise<void> {
+  await moveFingers(cdp, [{ from, to }]);
+}
+
+/** Puts fingers down one after another, moves them together, and takes them up. */
+export async function moveFingers(
   cdp: CDPSession,
-  from: { readonly x: number; readonly y: number },
-  to: { readonly x: number; readonly y: number },
+  fingers: readonly { readonly from: OnPage; readonly to: OnPage }[],
 ): Promise<void> {
-  const touch = (
-    type: 'touchStart' | 'touchMove' | 'touchEnd',
-    points: { x: number; y: number }[],
-  ) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points });
-  await touch('touchStart', [{ ...from }]);
+  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', points: readonly OnPage[]) =>
+    cdp.send('Input.dispatchTouchEvent', {
+      type,
+      touchPoints: points.map(({ x, y }, id) => ({ x, y, id })),
+    });
+  fingers.forEach(
+    (_, i) =>
+      void touch(
+        'touchStart',
+        fingers.slice(0, i + 1).map(({ from }) => from),
+      ),
+  );
   for (let i = 1; i <= 10; i++) {
-    await touch('touchMove', [
-      { x: from.x + ((to.x - from.x) * i) / 10, y: from.y + ((to.y - from.y) * i) / 10 },
-    ]);
+    await touch(
+      'touchMove',
+      fingers.map(({ from, to }) => ({
+        x: from.x + ((to.x - from.x) * i) / 10,
+        y: from.y + ((to.y - from.y) * i) / 10,
+      })),
+    );
   }
   await touch('touchEnd', []);
 }

@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
 import { readingSchema } from '../../src/reading/reading.ts';
-import { DESK, dragByTouch, PHONE, sharedBrowser, visit } from './browser.ts';
+import { DESK, dragByTouch, moveFingers, PHONE, sharedBrowser, visit } from './browser.ts';
 import { readingOfTruth } from '../drawing/reading-of-truth.ts';
 import { goToStep, openReading, placeOf, placesOnScreen, showWholeFace } from './open-reading.ts';
 import { resetSent, stored } from './stored.ts';
@@ -138,6 +138,51 @@ describe('correcting an end', () => {
     const y = panel.y + panel.height / 3;
     await dragByTouch(await context.newCDPSession(page), { x: 300, y }, { x: 120, y });
     await expect.poll(count).toBe(4);
+    await context.close();
+  });
+
+  it('zooms about two fingers, about the wheel, and never moves a mark by it', async () => {
+    const { context, page } = await visit(browser, url, PHONE, ABOUT);
+    await openReading(page, 'fresh-02');
+    await showWholeFace(page);
+    const cdp = await context.newCDPSession(page);
+    const ids = ['m1', 'm2', 'm3', 'm4', 'm5'];
+    const places = () => Promise.all(ids.map((id) => placeOf(page, id)));
+    const before = await places();
+
+    // The first finger comes down on a mark: what began as its drag must not stay one.
+    const first = before[3]!;
+    const second = { x: first.x - 60, y: first.y - 80 };
+    const middle = { x: (first.x + second.x) / 2, y: (first.y + second.y) / 2 };
+    const out = ({ x, y }: typeof first) => ({
+      x: middle.x + 2 * (x - middle.x),
+      y: middle.y + 2 * (y - middle.y),
+    });
+    await moveFingers(cdp, [
+      { from: first, to: out(first) },
+      { from: second, to: out(second) },
+    ]);
+    const off = async () => {
+      const after = await places();
+      return Math.max(
+        ...after.map(({ x, y }, i) => Math.hypot(x - out(before[i]!).x, y - out(before[i]!).y)),
+      );
+    };
+    await expect.poll(off).toBeLessThan(2);
+    expect(await page.getByRole('toolbar').getByRole('button', { name: 'Undo' }).isDisabled()).toBe(
+      true,
+    );
+
+    // The wheel keeps what lies under the pointer where it is.
+    const zoomed = await places();
+    const still = zoomed[0]!;
+    await page.mouse.move(still.x, still.y);
+    await page.mouse.wheel(0, 400);
+    const spread = (at: readonly { x: number; y: number }[]) =>
+      Math.hypot(at[3]!.x - at[0]!.x, at[3]!.y - at[0]!.y);
+    await expect.poll(async () => spread(await places())).toBeLessThan(0.7 * spread(zoomed));
+    const kept = (await places())[0]!;
+    expect(Math.hypot(kept.x - still.x, kept.y - still.y)).toBeLessThan(2);
     await context.close();
   });
 

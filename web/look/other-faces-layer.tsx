@@ -1,7 +1,5 @@
-import type { Reading } from '../../src/reading/reading.ts';
+import type { SeenFace } from './face-at.ts';
 import { toStage, type ViewTransform } from './view-transform.ts';
-
-type SeenFace = Reading['faces'][number];
 
 interface Props {
   readonly faces: readonly SeenFace[];

@@ -1,10 +1,8 @@
 import { FACES, outerRadiusMm } from '../../src/face/faces.ts';
-import type { Reading } from '../../src/reading/reading.ts';
 import { announce } from '../state/announce.ts';
 import { readEnd } from '../state/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
-
-type SeenFace = Reading['faces'][number];
+import { faceAt, type SeenFace } from './face-at.ts';
 
 /** The other face at a place of the photo, null on the face that was read and beside all. */
 export function otherFaceAt(end: OpenEnd, px: readonly [number, number]): SeenFace | null {
@@ -12,9 +10,7 @@ export function otherFaceAt(end: OpenEnd, px: readonly [number, number]): SeenFa
   if (!reading) return null;
   const { mm } = end.placeOf(px);
   if (Math.hypot(mm[0], mm[1]) <= outerRadiusMm(FACES[reading.face])) return null;
-  const within = (face: SeenFace) =>
-    Math.hypot(face.centrePx[0] - px[0], face.centrePx[1] - px[1]) <= face.radiusPx;
-  return reading.faces.slice(1).find(within) ?? null;
+  return faceAt(reading.faces.slice(1), px);
 }
 
 /** Where another face lies from the one that was read: 'on the left'. */
