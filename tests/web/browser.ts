@@ -119,13 +119,12 @@ export async function moveFingers(
       type,
       touchPoints: points.map(({ x, y }, id) => ({ x, y, id })),
     });
-  fingers.forEach(
-    (_, i) =>
-      void touch(
-        'touchStart',
-        fingers.slice(0, i + 1).map(({ from }) => from),
-      ),
-  );
+  for (let down = 1; down <= fingers.length; down++) {
+    await touch(
+      'touchStart',
+      fingers.slice(0, down).map(({ from }) => from),
+    );
+  }
   for (let i = 1; i <= 10; i++) {
     await touch(
       'touchMove',
