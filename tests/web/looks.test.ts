@@ -36,6 +36,20 @@ function undecided(reading: Reading): Reading {
   };
 }
 
+it('never scrolls the photo of an end out of sight, on a phone or a desktop', async () => {
+  for (const device of [PHONE, DESK]) {
+    const { context, page } = await visit(await sharedBrowser(), url, device, ABOUT);
+    await openReading(page, 'fresh-02');
+    for (const step of ['Look', 'Tag', 'Verdict', 'Keep'] as const) {
+      await goToStep(page, step);
+      const beyond = () =>
+        page.evaluate(() => document.documentElement.scrollHeight - window.innerHeight);
+      await expect.poll(beyond).toBeLessThanOrEqual(0);
+    }
+    await context.close();
+  }
+});
+
 it('looks on a phone as it did: empty, working, failed, read, verdict, undecided', async () => {
   const { context, page } = await visit(
     await sharedBrowser(),
