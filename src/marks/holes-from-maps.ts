@@ -14,7 +14,7 @@ const LEAST_HEAT = 0.08;
  * Weights of the evidence in log-odds: a logistic fit to peaks on photos that tests/rendering drew.
  * Against a place speak a ring number there and, far more, the cross in the middle.
  */
-const WEIGHT = { constant: 3.5, heat: 2.5, handMade: 0.55, number: 2.4, middle: 6.4 } as const;
+const WEIGHT = { constant: 3.5, heat: 2.5, handMade: 0.55, number: 3, middle: 6.4 } as const;
 /** What is printed within so many shafts of a spot's centre is the cross. */
 const MIDDLE_SHAFTS = 1.2;
 /** The network's log-odds of a fresh hole, made as modest as they turn out on such photos. */
