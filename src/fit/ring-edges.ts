@@ -118,8 +118,8 @@ export function ringEdges(
       // Far enough out to see both inks, not as far as the next ring.
       const margin = Math.min(0.45 * gapPx, 2.5 * blur + lineWidth + 2);
       const reach = Math.min(options.reachPx(spot, ring) / factor, 0.48 * gapPx, MOST_REACH_PX);
-      // A camera that shows a line so wide is a wrong one.
-      if (!(lineWidth < MOST_REACH_PX)) continue;
+      // A camera that shows a line so wide, or the paper from behind, is a wrong one.
+      if (!(lineWidth >= 0 && lineWidth < MOST_REACH_PX)) continue;
       const spacing = reach > COARSE_REACH_PX ? SPACING_PX.coarse : SPACING_PX.fine;
       const samples = 2 * Math.ceil((reach + margin) / spacing) + 1;
       const shape: EdgeShape = { kind, line: print.line, lineWidth, blur };
