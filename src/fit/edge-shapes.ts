@@ -82,20 +82,21 @@ export function edgeFinder(
   const gain = new Float64Array(count);
   // One channel after another, so that the innermost loop runs over neighbours.
   const values = new Float64Array(channels * samples);
-  const energies = new Float64Array(channels);
   const mixed = new Float64Array(samples);
 
-  /** Measures how much of the profile the shape at place `c` leaves unexplained. */
-  const tryAt = (c: number): void => {
-    let left = 0;
+  /**
+   * Measures how much the shape at place `c` leaves unexplained of the first `planes` channels of
+   * `source`, whose squares add up to `energy`.
+   */
+  const tryAt = (c: number, source: Float64Array, planes: number, energy: number): void => {
+    let left = energy;
     let last = 0;
-    for (let channel = 0; channel < channels; channel++) {
-      left += energies[channel]!;
-      const from = channel * samples;
+    for (let plane = 0; plane < planes; plane++) {
+      const from = plane * samples;
       for (let k = 0; k < basisSize; k++) {
         const offset = (c * basisSize + k) * samples;
         let dot = 0;
-        for (let j = 0; j < samples; j++) dot += bases[offset + j]! * values[from + j]!;
+        for (let j = 0; j < samples; j++) dot += bases[offset + j]! * source[from + j]!;
         left -= dot * dot;
         if (k === basisSize - 1) last += dot;
       }
@@ -117,35 +118,23 @@ export function edgeFinder(
       for (let j = 0; j < samples; j++) mixed[j]! += share * values[from + j]!;
     }
   };
-  /** As `tryAt`, up to a constant, in the mixed channels alone. */
-  const tryMixed = (c: number): void => {
-    let left = 0;
-    let last = 0;
-    for (let k = 0; k < basisSize; k++) {
-      const offset = (c * basisSize + k) * samples;
-      last = 0;
-      for (let j = 0; j < samples; j++) last += bases[offset + j]! * mixed[j]!;
-      left -= last * last;
-    }
-    unexplained[c] = left;
-    gain[c] = last;
-  };
   const admissible = (c: number): boolean =>
     shape.kind === 'step' || gain[c]! * (shape.line === 'light' ? 1 : -1) >= 0;
 
   return {
     find(profile) {
+      let energy = 0;
       let nothing = 0;
       for (let channel = 0; channel < channels; channel++) {
         const from = channel * samples;
-        let energy = 0;
+        let own = 0;
         for (let j = 0; j < samples; j++) {
           const value = profile[j * channels + channel]!;
           values[from + j] = value;
-          energy += value * value;
+          own += value * value;
         }
-        energies[channel] = energy;
-        nothing += energy;
+        energy += own;
+        nothing += own;
         for (const vector of plain) {
           let dot = 0;
           for (let j = 0; j < samples; j++) dot += vector[j]! * values[from + j]!;
@@ -157,13 +146,14 @@ export function edgeFinder(
       mixChannels();
       let coarse = -1;
       for (let c = 1; c + 1 < count; c += STRIDE) {
-        tryMixed(c);
+        // Only compared with one another: what they leave of all there is does not matter.
+        tryAt(c, mixed, 1, 0);
         if (admissible(c) && (coarse < 0 || unexplained[c]! < unexplained[coarse]!)) coarse = c;
       }
       if (coarse < 0) return null;
       const low = Math.max(0, coarse - STRIDE);
       const high = Math.min(count - 1, coarse + STRIDE);
-      for (let c = low; c <= high; c++) tryAt(c);
+      for (let c = low; c <= high; c++) tryAt(c, values, channels, energy);
       let best = -1;
       for (let c = Math.max(1, low); c <= Math.min(count - 2, high); c++) {
         if (admissible(c) && (best < 0 || unexplained[c]! < unexplained[best]!)) best = c;

@@ -23,7 +23,7 @@ import { plainFit } from './plain-fit.ts';
 import { halfDiagonalPx, photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
 import { ringSdPx } from './ring-sd-px.ts';
-import { solveCamera, type CameraSolution } from './solve-camera.ts';
+import { ROUGH_COST, solveCamera, type CameraSolution } from './solve-camera.ts';
 import { startByHand } from './start-by-hand.ts';
 import { startFace, type FaceStart } from './start-face.ts';
 
@@ -207,9 +207,6 @@ export function priorOf(
     ringOffsetSdMm: 0.25,
   };
 }
-
-/** Solutions that only say where to look next may end this much above their least cost. */
-const ROUGH_COST = 0.5;
 
 interface RefinedFit {
   readonly fit: FaceFit;

@@ -51,6 +51,9 @@ export interface CameraSolution {
   readonly weight: Float64Array;
 }
 
+/** `settledCost` of solutions that only say where to look next. */
+export const ROUGH_COST = 0.5;
+
 /** Tukey's constant: 95 % efficiency for Gaussian noise. */
 const TUKEY = 4.685;
 /** Median of |z| of a standard normal. */

@@ -2,7 +2,7 @@ import { FACES, ringRadiiMm, type Face, type FaceId } from '../face/faces.ts';
 import { stiffPrior, type CameraPrior, type CameraState } from './camera-state.ts';
 import { ellipseOf, pencilOf } from './conic.ts';
 import type { Border, BorderName, SpotCandidate } from './find-candidates.ts';
-import { solveCamera, type CameraSolution, type RingPoint } from './solve-camera.ts';
+import { ROUGH_COST, solveCamera, type CameraSolution, type RingPoint } from './solve-camera.ts';
 
 type Vector = readonly [number, number, number];
 
@@ -100,7 +100,7 @@ export function startCamera(
     const solution = solveCamera(state, points, {
       prior: { ...stiffPrior(prior), spotShiftSdMm: 0, turnZSdRad: 0 },
       iterations: 25,
-      settledCost: 0.5,
+      settledCost: ROUGH_COST,
     });
     // Compare at one scale: a bad start would otherwise excuse itself by a large one.
     if (!best || solution.scale < best.scale) best = solution;

@@ -8,11 +8,11 @@ export function boxBlur(image: Float32Array, side: number, reach: number): Float
   if (reach < 1) return image.slice();
   const out = image.slice();
   const across = new Float32Array(side * side);
-  const padded = new Float32Array(side + 2 * reach + 1);
-  const sums = new Float64Array(side);
-  const scale = 1 / (2 * reach + 1);
-  const last = side - 1;
   const width = 2 * reach + 1;
+  const padded = new Float32Array(side + width);
+  const sums = new Float64Array(side);
+  const scale = 1 / width;
+  const last = side - 1;
   for (let pass = 0; pass < 2; pass++) {
     for (let y = 0; y < side; y++) {
       const row = y * side;
