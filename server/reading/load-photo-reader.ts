@@ -53,7 +53,7 @@ export async function loadNetwork(): Promise<MarkNetwork | null> {
     readFile(file),
   ]);
   // Workers already share the cores out among photos; a single reading may use them all.
-  const threads = isMainThread ? Math.min(4, availableParallelism()) : 1;
+  const threads = isMainThread ? availableParallelism() : 1;
   return createMarkNetwork(await createNetworkSession({ weights, runtime, threads }));
 }
 

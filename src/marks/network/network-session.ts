@@ -17,7 +17,10 @@ export interface NetworkSessionOptions {
   readonly weights: Uint8Array;
   /** Where the WebAssembly files are served from; @default beside onnxruntime-web's own script */
   readonly wasmPaths?: string | { mjs?: string; wasm?: string };
-  /** Threads need SharedArrayBuffer (in a page: cross-origin isolation). @default 1 */
+  /**
+   * Threads that may be used; more than four would wait for one another. They need SharedArrayBuffer
+   * (in a page: cross-origin isolation). @default 1
+   */
   readonly threads?: number;
   /**
    * Build of onnxruntime-web to run on. Threads in Node need the package's Node build, which
@@ -26,12 +29,14 @@ export interface NetworkSessionOptions {
   readonly runtime?: Runtime;
 }
 
+const MOST_THREADS = 4;
+
 /** Loads the network into onnxruntime-web (WebAssembly), in Node and in browsers alike. */
 export async function createNetworkSession(
   options: NetworkSessionOptions,
 ): Promise<NetworkSession> {
   const ort = options.runtime ?? plainRuntime;
-  ort.env.wasm.numThreads = options.threads ?? 1;
+  ort.env.wasm.numThreads = Math.min(MOST_THREADS, options.threads ?? 1);
   if (options.wasmPaths !== undefined) ort.env.wasm.wasmPaths = options.wasmPaths;
   const session = await ort.InferenceSession.create(options.weights, {
     executionProviders: ['wasm'],
