@@ -1,4 +1,4 @@
-import { Piscina } from 'piscina';
+import { ProcessPool } from '../processes/process-pool.ts';
 import type { CleanedPhoto } from './clean-photo.ts';
 import { MAX_DECODE_SECONDS } from './limits.ts';
 import { PhotoError } from './photo-error.ts';
@@ -12,9 +12,14 @@ const IDLE_MS = 10_000;
  */
 const HEAP_MB = 256;
 
-/** Cleans photos from strangers in a worker thread of its own, one at a time. */
+/** Cleans photos from strangers in a process of its own, one at a time. */
 export class PhotoCleaner {
-  #pool: Piscina<Uint8Array, CleanedPhoto> | undefined;
+  readonly #pool = new ProcessPool<Uint8Array, CleanedPhoto>({
+    module: new URL('./clean-photo.ts', import.meta.url),
+    processes: 1,
+    heapMb: HEAP_MB,
+    idleMs: IDLE_MS,
+  });
   #last: Promise<unknown> = Promise.resolve();
 
   /**
@@ -29,13 +34,6 @@ export class PhotoCleaner {
   }
 
   async #cleanNow(bytes: Uint8Array): Promise<Uint8Array> {
-    this.#pool ??= new Piscina({
-      filename: new URL('./clean-photo-entry.mjs', import.meta.url).href,
-      minThreads: 0,
-      maxThreads: 1,
-      idleTimeout: IDLE_MS,
-      resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
-    });
     let cleaned: CleanedPhoto;
     try {
       cleaned = await this.#pool.run(bytes, { signal: AbortSignal.timeout(LIMIT_SECONDS * 1000) });
@@ -52,7 +50,6 @@ export class PhotoCleaner {
 
   async close(): Promise<void> {
     await this.#last;
-    await this.#pool?.destroy();
-    this.#pool = undefined;
+    await this.#pool.close();
   }
 }

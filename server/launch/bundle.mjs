@@ -21,7 +21,8 @@ const ENTRIES = [
 const UNBUNDLED = [
   'sharp',
   'better-sqlite3',
-  'piscina',
+  'workerpool',
+  'onnxruntime-node',
   'onnxruntime-web',
   'heic-decode',
   'express',

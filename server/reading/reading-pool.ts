@@ -1,11 +1,10 @@
 import { availableParallelism } from 'node:os';
-import { MessageChannel, type MessagePort } from 'node:worker_threads';
-import { Piscina } from 'piscina';
+import { ProcessPool } from '../processes/process-pool.ts';
 import type { Outcome } from './read-job.ts';
 import type { ReadingJob } from './reading-job.ts';
 
 export interface ReadingPoolOptions {
-  /** Worker threads, each with its own OpenCV. @default the cores */
+  /** Processes that read, each with its own OpenCV. @default the cores */
   readonly workers?: number;
   /** Jobs that may wait; one more is refused. @default no limit */
   readonly maxWaiting?: number;
@@ -37,11 +36,8 @@ export class PoolFullError extends Error {
 /** A worker loads for about a second; a machine under heavy load takes far longer. */
 const LOADING_SECONDS = 300;
 
-/** What a worker thread is handed: see reading-worker-entry.mjs. */
-interface WorkerTask {
-  readonly job: ReadingJob;
-  readonly loaded: MessagePort;
-}
+/** Loaded workers are kept for so long without a photo. */
+const IDLE_MS = 60_000;
 
 interface Waiting {
   readonly start: () => void;
@@ -49,12 +45,12 @@ interface Waiting {
 }
 
 /**
- * Reads photos in worker threads, first come first served. A worker that dies or hangs is replaced, and
- * the photo it held gets an outcome that says so.
+ * Reads photos in processes of their own, first come first served. A worker that dies or hangs is
+ * replaced, and the photo it held gets an outcome that says so.
  */
 export class ReadingPool {
   readonly workers: number;
-  readonly #pool: Piscina<WorkerTask, Outcome>;
+  readonly #pool: ProcessPool<ReadingJob, Outcome>;
   readonly #maxWaiting: number;
   readonly #secondsPerPhoto: number;
   readonly #queue: Waiting[] = [];
@@ -64,15 +60,11 @@ export class ReadingPool {
     this.workers = options.workers ?? availableParallelism();
     this.#maxWaiting = options.maxWaiting ?? Infinity;
     this.#secondsPerPhoto = options.secondsPerPhoto ?? 120;
-    this.#pool = new Piscina({
-      filename: new URL('./reading-worker-entry.mjs', import.meta.url).href,
-      workerData: {
-        module: (options.worker ?? new URL('./reading-worker.ts', import.meta.url)).href,
-      },
-      minThreads: 0,
-      maxThreads: this.workers,
-      idleTimeout: 60_000,
-      resourceLimits: { maxOldGenerationSizeMb: options.heapMb ?? 1024 },
+    this.#pool = new ProcessPool({
+      module: options.worker ?? new URL('./reading-worker.ts', import.meta.url),
+      processes: this.workers,
+      heapMb: options.heapMb ?? 1024,
+      idleMs: IDLE_MS,
     });
   }
 
@@ -93,8 +85,7 @@ export class ReadingPool {
     const limit = this.#limit();
     const signal = options.signal ? AbortSignal.any([options.signal, limit.signal]) : limit.signal;
     try {
-      const task = { job, loaded: limit.port };
-      return await this.#pool.run(task, { signal, transferList: [limit.port] });
+      return await this.#pool.run(job, { signal, onBegin: limit.begin });
     } catch (error) {
       options.signal?.throwIfAborted();
       const elapsedMs = Math.round(performance.now() - start);
@@ -107,21 +98,16 @@ export class ReadingPool {
     }
   }
 
-  /** The time limit of one job: it runs from when the worker says through the port that it is loaded. */
+  /** The time limit of one job: it runs from when its worker, loaded, begins with it. */
   #limit() {
-    const { port1, port2 } = new MessageChannel();
     const controller = new AbortController();
     const expire = () => controller.abort();
     let timer = setTimeout(expire, LOADING_SECONDS * 1000);
-    port1.once('message', () => {
+    const begin = () => {
       clearTimeout(timer);
       timer = setTimeout(expire, this.#secondsPerPhoto * 1000);
-    });
-    const end = () => {
-      clearTimeout(timer);
-      port1.close();
     };
-    return { signal: controller.signal, port: port2, end };
+    return { signal: controller.signal, begin, end: () => clearTimeout(timer) };
   }
 
   /** Lets running and waiting jobs finish, then ends the workers. */
@@ -129,7 +115,7 @@ export class ReadingPool {
     while (this.#busy > 0 || this.#queue.length > 0) {
       await new Promise((resolve) => setTimeout(resolve, 20));
     }
-    await this.#pool.destroy();
+    await this.#pool.close();
   }
 
   /** Resolves when a worker is free for the caller. */

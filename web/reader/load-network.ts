@@ -1,3 +1,4 @@
+import * as ort from 'onnxruntime-web/wasm';
 import glueUrl from 'onnxruntime-web/ort-wasm-simd-threaded.mjs?url';
 import wasmUrl from 'onnxruntime-web/ort-wasm-simd-threaded.wasm?url';
 import { createMarkNetwork, type MarkNetwork } from '../../src/marks/network/mark-network.ts';
@@ -18,5 +19,7 @@ export async function loadNetwork(): Promise<MarkNetwork> {
         threads: navigator.hardwareConcurrency,
       }
     : { wasmPaths: { wasm } };
-  return createMarkNetwork(await createNetworkSession({ weights, ...by }));
+  return createMarkNetwork(
+    await createNetworkSession({ weights, runtime: { ort, provider: 'wasm' }, ...by }),
+  );
 }

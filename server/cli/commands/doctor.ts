@@ -73,7 +73,11 @@ async function network(): Promise<string> {
   if ((await loadNetwork()) === null) {
     throw new Error('no weights in src/marks/network/weights: marks are found by hand-made means');
   }
-  return 'starts';
+  const { loadNetworkRuntime } = await import('../../reading/network-runtime.ts');
+  const { provider } = await loadNetworkRuntime();
+  return provider === 'cpu'
+    ? 'starts, as machine code'
+    : 'starts, as WebAssembly: slower, since onnxruntime-node is not installed or has no build here';
 }
 
 async function page(): Promise<string> {

@@ -1,6 +1,11 @@
-import * as plainRuntime from 'onnxruntime-web/wasm';
+import type * as WebRuntime from 'onnxruntime-web/wasm';
 
-type Runtime = Pick<typeof plainRuntime, 'env' | 'InferenceSession' | 'Tensor'>;
+/** onnxruntime as one of its packages exports it; they all hold the same interface. */
+export interface NetworkRuntime {
+  readonly ort: Pick<typeof WebRuntime, 'env' | 'InferenceSession' | 'Tensor'>;
+  /** WebAssembly, or the machine code of the processor. */
+  readonly provider: 'wasm' | 'cpu';
+}
 
 /** The trained network as a plain function; what runs it is its own affair. */
 export interface NetworkSession {
@@ -15,31 +20,33 @@ export interface NetworkSession {
 export interface NetworkSessionOptions {
   /** Contents of the .onnx file. */
   readonly weights: Uint8Array;
+  readonly runtime: NetworkRuntime;
   /** Where the WebAssembly files are served from; @default beside onnxruntime-web's own script */
   readonly wasmPaths?: string | { mjs?: string; wasm?: string };
   /**
-   * Threads that may be used; more than four would wait for one another. They need SharedArrayBuffer
-   * (in a page: cross-origin isolation). @default 1
+   * Threads that may be used; more than four would wait for one another. WebAssembly needs
+   * SharedArrayBuffer for them (in a page: cross-origin isolation). @default 1
    */
   readonly threads?: number;
-  /**
-   * Build of onnxruntime-web to run on. Threads in Node need the package's Node build, which
-   * `import('onnxruntime-web')` gives there. @default the plain WebAssembly build
-   */
-  readonly runtime?: Runtime;
 }
 
 const MOST_THREADS = 4;
 
-/** Loads the network into onnxruntime-web (WebAssembly), in Node and in browsers alike. */
-export async function createNetworkSession(
-  options: NetworkSessionOptions,
-): Promise<NetworkSession> {
-  const ort = options.runtime ?? plainRuntime;
-  ort.env.wasm.numThreads = Math.min(MOST_THREADS, options.threads ?? 1);
-  if (options.wasmPaths !== undefined) ort.env.wasm.wasmPaths = options.wasmPaths;
-  const session = await ort.InferenceSession.create(options.weights, {
-    executionProviders: ['wasm'],
+/** Loads the network into a runtime, in Node and in browsers alike. */
+export async function createNetworkSession({
+  weights,
+  runtime: { ort, provider },
+  wasmPaths,
+  threads = 1,
+}: NetworkSessionOptions): Promise<NetworkSession> {
+  const numThreads = Math.min(MOST_THREADS, threads);
+  if (provider === 'wasm') {
+    ort.env.wasm.numThreads = numThreads;
+    if (wasmPaths !== undefined) ort.env.wasm.wasmPaths = wasmPaths;
+  }
+  const session = await ort.InferenceSession.create(weights, {
+    executionProviders: [provider],
+    intraOpNumThreads: numThreads,
     graphOptimizationLevel: 'all',
     extra: { session: { intra_op: { allow_spinning: '0' } } },
   });

@@ -6,6 +6,7 @@ import type { EvidenceMaps } from '../../../src/marks/network/evidence-maps.ts';
 import { createMarkNetwork, type MarkNetwork } from '../../../src/marks/network/mark-network.ts';
 import { peaksOf } from '../../../src/marks/network/peaks-of.ts';
 import { createNetworkSession } from '../../../src/marks/network/network-session.ts';
+import { loadNetworkRuntime, loadWasmRuntime } from '../../../server/reading/network-runtime.ts';
 
 const SHAFT_MM = 6;
 const MM_PER_PX = 0.75;
@@ -127,10 +128,12 @@ let network: MarkNetwork;
 let flat: FlatFace;
 let maps: EvidenceMaps;
 
+const weights = readFileSync('src/marks/network/weights/mark-network.onnx');
+
 beforeAll(async () => {
-  const weights = readFileSync('src/marks/network/weights/mark-network.onnx');
   expect(weights.length).toBeLessThan(2_000_000);
-  network = createMarkNetwork(await createNetworkSession({ weights }));
+  const runtime = await loadNetworkRuntime();
+  network = createMarkNetwork(await createNetworkSession({ weights, runtime }));
   flat = drawFace();
   maps = await network.evidence(flat, { fit, shaftMm: SHAFT_MM });
 });
@@ -192,4 +195,19 @@ test('answers the same when asked again, whatever came between', async () => {
   expect(
     Buffer.compare(Buffer.from((await again).hole.buffer), Buffer.from(maps.hole.buffer)),
   ).toBe(0);
+});
+
+test('sees the same by machine code, as in Node, and by WebAssembly, as in the page', async () => {
+  const runtime = await loadWasmRuntime();
+  const session = await createNetworkSession({ weights, runtime });
+  const byWasm = createMarkNetwork(session);
+  const same = await byWasm.evidence(flat, { fit, shaftMm: SHAFT_MM });
+  for (const name of ['hole', 'fresh', 'shaft', 'entry', 'vane', 'nock'] as const) {
+    const apart = maps[name].reduce(
+      (most, v, i) => Math.max(most, Math.abs(v - same[name][i]!)),
+      0,
+    );
+    expect(apart, name).toBeLessThan(1e-3);
+  }
+  await byWasm.release();
 });

@@ -13,12 +13,13 @@ let pool: ReadingPool;
 afterEach(() => pool.close());
 
 describe('ReadingPool', () => {
-  it('replaces workers that die or run out of memory, and reads the rest', async () => {
+  it('replaces workers that end, crash or run out of memory, and reads the rest', async () => {
     pool = new ReadingPool({ workers: 2, heapMb: 48, worker });
     const codes = await Promise.all(
-      ['a', 'exit', 'b', 'hoard', 'c'].map((path) => codeOf(pool, path)),
+      ['a', 'exit', 'b', 'hoard', 'c', 'crash', 'd'].map((path) => codeOf(pool, path)),
     );
-    expect(codes).toEqual(['no-face', 'worker-died', 'no-face', 'worker-died', 'no-face']);
+    const [read, died] = ['no-face', 'worker-died'];
+    expect(codes).toEqual([read, died, read, died, read, died, read]);
   });
 
   it('replaces a worker that hangs, and reads the rest', async () => {
