@@ -132,12 +132,11 @@ function spotAround(
   seed: readonly [number, number],
   factor: number,
 ): SpotCandidate | null {
-  let best: SpotCandidate | null = null;
-  for (const kind of ['target', 'field'] as const) {
-    const spot = spotOfKind(small, seed, factor, kind);
-    if (spot && (!best || spot.support > best.support)) best = spot;
-  }
-  return best;
+  const target = spotOfKind(small, seed, factor, 'target');
+  // Most of the borders of red and blue cannot be there by chance on a face that has neither.
+  if (target && target.support > 0.5) return target;
+  const field = spotOfKind(small, seed, factor, 'field');
+  return target && field ? (field.support > target.support ? field : target) : (target ?? field);
 }
 
 function spotOfKind(
@@ -247,7 +246,8 @@ function fitBorder(
     return Math.floor((state / 0x80000000) * below);
   };
   const sectors = Array.from({ length: 6 }, (): [number, number][] => []);
-  for (let trial = 0; trial < 120; trial++) {
+  let enough = MOST_TRIALS;
+  for (let trial = 0; trial < enough; trial++) {
     // One point from each of six sectors, so that the draw spans the ellipse.
     const turn = draw(rays);
     for (const sector of sectors) sector.length = 0;
@@ -262,7 +262,7 @@ function fitBorder(
     if (!conic) continue;
     const inliers = agreeing(conic);
     if (!best || inliers.length > best.inliers.length) best = { conic, inliers };
-    if (best.inliers.length > 0.9 * rays) break;
+    enough = Math.min(enough, trialsFor((best.inliers.length / list.length) ** points.length));
   }
   if (!best) {
     // Seen on one side only: take all there is.
@@ -284,6 +284,18 @@ function fitBorder(
   const support = best.inliers.length / rays;
   if (support < LEAST_SUPPORT || !ellipseOf(best.conic)) return null;
   return { name, conic: best.conic, points: best.inliers.map(({ point }) => point), support };
+}
+
+/** Most draws of a consensus ellipse, and how surely one of the draws shall have been of the border alone. */
+const MOST_TRIALS = 120;
+const SURE = 0.999;
+
+/**
+ * Draws after which one without outliers has come up that surely, when each is without them with
+ * probability `clean` (Fischler and Bolles 1981).
+ */
+function trialsFor(clean: number): number {
+  return clean < 1 ? Math.log(1 - SURE) / Math.log1p(-clean) : 0;
 }
 
 /** Borders between inks that a whole face shows. */

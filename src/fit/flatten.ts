@@ -1,6 +1,6 @@
 import type { PhotoPx, SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm, FACES } from '../face/faces.ts';
-import { pixelWords } from '../raster/pixel-words.ts';
+import { BLACK, packed, pixelWords } from '../raster/pixel-words.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { FaceFit } from './face-fit.ts';
 import { pxPerMm, sheetToPhoto, spotToSheet } from './project.ts';
@@ -180,12 +180,4 @@ function bilinear(words: Uint32Array, width: number, px: number, py: number): nu
       w01 * ((c >>> 16) & 0xff) +
       w11 * ((d >>> 16) & 0xff),
   );
-}
-
-/** An opaque pixel without any light. */
-const BLACK = 0xff000000;
-
-/** Opaque pixel of these levels, rounded. */
-function packed(red: number, green: number, blue: number): number {
-  return BLACK | ((blue + 0.5) << 16) | ((green + 0.5) << 8) | (red + 0.5);
 }

@@ -9,3 +9,11 @@ export function pixelWords({ width, height, data }: Raster): Uint32Array {
   const whole = data.byteOffset % 4 === 0 ? data : data.slice();
   return new Uint32Array(whole.buffer, whole.byteOffset, width * height);
 }
+
+/** An opaque pixel without any light. */
+export const BLACK = 0xff000000;
+
+/** Opaque pixel of these levels, rounded. */
+export function packed(red: number, green: number, blue: number): number {
+  return BLACK | ((blue + 0.5) << 16) | ((green + 0.5) << 8) | (red + 0.5);
+}

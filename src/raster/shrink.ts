@@ -1,3 +1,4 @@
+import { packed, pixelWords } from './pixel-words.ts';
 import type { Raster } from './raster.ts';
 
 /** A photo, or a smaller copy of it. */
@@ -16,36 +17,36 @@ export function shrink(photo: Raster, longSidePx: number): PhotoCopy {
   if (factor <= 1) return { raster: photo, factor: 1 };
   const width = Math.floor(photo.width / factor);
   const height = Math.floor(photo.height / factor);
-  const data = new Uint8ClampedArray(width * height * 4);
-  const source = photo.data;
-  const rowBytes = photo.width * 4;
-  const sums = new Uint32Array(width * 3);
+  const raster = { width, height, data: new Uint8ClampedArray(width * height * 4) };
+  const source = pixelWords(photo);
+  const out = pixelWords(raster);
+  const red = new Uint32Array(width);
+  const green = new Uint32Array(width);
+  const blue = new Uint32Array(width);
   const count = factor * factor;
   for (let y = 0; y < height; y++) {
-    sums.fill(0);
+    red.fill(0);
+    green.fill(0);
+    blue.fill(0);
     for (let dy = 0; dy < factor; dy++) {
-      let i = (y * factor + dy) * rowBytes;
-      for (let x = 0, s = 0; x < width; x++, s += 3) {
-        let red = 0;
-        let green = 0;
-        let blue = 0;
-        for (let dx = 0; dx < factor; dx++, i += 4) {
-          red += source[i]!;
-          green += source[i + 1]!;
-          blue += source[i + 2]!;
+      let i = (y * factor + dy) * photo.width;
+      for (let x = 0; x < width; x++) {
+        // Red and blue are summed in the two halves of one number: a row of a block fits.
+        let both = 0;
+        let between = 0;
+        for (const end = i + factor; i < end; i++) {
+          const word = source[i]!;
+          both += word & 0xff00ff;
+          between += (word >>> 8) & 0xff;
         }
-        sums[s]! += red;
-        sums[s + 1]! += green;
-        sums[s + 2]! += blue;
+        red[x]! += both & 0xffff;
+        green[x]! += between;
+        blue[x]! += both >>> 16;
       }
     }
-    let o = y * width * 4;
-    for (let s = 0; s < sums.length; s += 3, o += 4) {
-      data[o] = sums[s]! / count;
-      data[o + 1] = sums[s + 1]! / count;
-      data[o + 2] = sums[s + 2]! / count;
-      data[o + 3] = 255;
+    for (let x = 0; x < width; x++) {
+      out[y * width + x] = packed(red[x]! / count, green[x]! / count, blue[x]! / count);
     }
   }
-  return { raster: { width, height, data }, factor };
+  return { raster, factor };
 }

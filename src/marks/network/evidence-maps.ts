@@ -12,8 +12,6 @@ export interface EvidenceMaps {
   readonly hole: Float32Array;
   /** Probability that the hole here was made last (crisp, clean, open); of use near holes only. */
   readonly fresh: Float32Array;
-  /** Probability of lying within the disc, as wide as its shaft, that an arrow pushed through. */
-  readonly disc: Float32Array;
   /** Probability of showing a standing arrow's shaft (or a wrap on it); shadows are none. */
   readonly shaft: Float32Array;
   /** Heat of the points where standing shafts enter the paper, 0 to 1. */

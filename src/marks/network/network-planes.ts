@@ -101,84 +101,95 @@ export function fillPlanes(
   }
 }
 
-/** Writes the three colour planes, 0 to 1. */
+/**
+ * Writes the three colour planes, 0 to 1: means of samples between pixels, along the rows first and
+ * then down the columns.
+ */
 function fillColours(planes: Float32Array, raster: Raster, window: Window): void {
   const { side, pxPerStep, leftPx, topPx } = window;
   const { width, height, data } = raster;
   const count = side * side;
-  const samples = Math.max(1, Math.round(pxPerStep));
-  const perSample = 1 / (255 * samples * samples);
-  // Where every column's samples lie does not depend on the row.
-  const across = sampleAxis(leftPx, pxPerStep, side, samples, width);
-  const down = sampleAxis(topPx, pxPerStep, side, samples, height);
-  for (let row = 0; row < side; row++) {
-    const isAtRow = samples === 1 && down.part[row] === 0;
+  const across = axisWeights(leftPx, pxPerStep, side, width);
+  const down = axisWeights(topPx, pxPerStep, side, height);
+  /** Rows of the picture that were summed along, kept while the next step may need them. */
+  const kept = Array.from({ length: down.reach }, () => new Float32Array(3 * side));
+  const keptRow = new Int32Array(down.reach).fill(-1);
+  const along = (y: number): Float32Array => {
+    const slot = y % down.reach;
+    const sums = kept[slot]!;
+    if (keptRow[slot] === y) return sums;
+    keptRow[slot] = y;
     for (let column = 0; column < side; column++) {
-      if (isAtRow && across.part[column] === 0) {
-        const i = (down.from[row]! * width + across.from[column]!) * 4;
-        const at = row * side + column;
-        planes[at] = data[i]! * perSample;
-        planes[count + at] = data[i + 1]! * perSample;
-        planes[2 * count + at] = data[i + 2]! * perSample;
-        continue;
-      }
       let red = 0;
       let green = 0;
       let blue = 0;
-      for (let sy = row * samples; sy < (row + 1) * samples; sy++) {
-        const top = down.from[sy]! * width;
-        const bottom = down.to[sy]! * width;
-        const fy = down.part[sy]!;
-        for (let sx = column * samples; sx < (column + 1) * samples; sx++) {
-          const left = across.from[sx]!;
-          const fx = across.part[sx]!;
-          const i = (top + left) * 4;
-          const right = across.to[sx]!;
-          const j = (top + right) * 4;
-          const k = (bottom + left) * 4;
-          const l = (bottom + right) * 4;
-          const w11 = fx * fy;
-          const w10 = fx - w11;
-          const w01 = fy - w11;
-          const w00 = 1 - fx - fy + w11;
-          red += w00 * data[i]! + w10 * data[j]! + w01 * data[k]! + w11 * data[l]!;
-          green +=
-            w00 * data[i + 1]! + w10 * data[j + 1]! + w01 * data[k + 1]! + w11 * data[l + 1]!;
-          blue += w00 * data[i + 2]! + w10 * data[j + 2]! + w01 * data[k + 2]! + w11 * data[l + 2]!;
+      let i = (y * width + across.first[column]!) * 4;
+      const end = (column + 1) * across.reach;
+      for (let k = column * across.reach; k < end; k++, i += 4) {
+        const weight = across.weights[k]!;
+        if (weight === 0) continue;
+        red += weight * data[i]!;
+        green += weight * data[i + 1]!;
+        blue += weight * data[i + 2]!;
+      }
+      sums[column] = red;
+      sums[side + column] = green;
+      sums[2 * side + column] = blue;
+    }
+    return sums;
+  };
+  for (let row = 0; row < side; row++) {
+    for (let plane = 0; plane < 3; plane++) {
+      const at = plane * count + row * side;
+      planes.fill(0, at, at + side);
+    }
+    for (let k = 0; k < down.reach; k++) {
+      const weight = down.weights[row * down.reach + k]! / 255;
+      if (weight === 0) continue;
+      const sums = along(down.first[row]! + k);
+      for (let plane = 0; plane < 3; plane++) {
+        const at = plane * count + row * side;
+        const from = plane * side;
+        for (let column = 0; column < side; column++) {
+          planes[at + column]! += weight * sums[from + column]!;
         }
       }
-      const at = row * side + column;
-      planes[at] = red * perSample;
-      planes[count + at] = green * perSample;
-      planes[2 * count + at] = blue * perSample;
     }
   }
 }
 
-/** Along one axis: the two pixels that each sample lies between, and how near the second. */
-interface SampleAxis {
-  readonly from: Int32Array;
-  readonly to: Int32Array;
-  readonly part: Float64Array;
+/** Along one axis: which pixels make up a step, and how much of it each. */
+interface AxisWeights {
+  readonly first: Int32Array;
+  /** Pixels from the first that may count. */
+  readonly reach: number;
+  /** Step by step, `reach` each; they add up to 1. */
+  readonly weights: Float32Array;
 }
 
-/** Samples along one axis; those outside the picture are brought to its rim. */
-function sampleAxis(
+/** As many samples a step as it spans pixels, each between two of them; none beyond the rim. */
+function axisWeights(
   startPx: number,
   pxPerStep: number,
   steps: number,
-  samples: number,
   length: number,
-): SampleAxis {
-  const from = new Int32Array(steps * samples);
-  const to = new Int32Array(steps * samples);
-  const part = new Float64Array(steps * samples);
-  for (let i = 0; i < from.length; i++) {
-    const px = startPx + ((i + 0.5) / samples) * pxPerStep - 0.5;
-    const within = Math.max(0, Math.min(length - 1, px));
-    from[i] = Math.floor(within);
-    to[i] = Math.min(length - 1, from[i]! + 1);
-    part[i] = within - from[i]!;
+): AxisWeights {
+  const samples = Math.max(1, Math.round(pxPerStep));
+  const reach = Math.min(length, Math.ceil(pxPerStep) + 1);
+  const first = new Int32Array(steps);
+  const weights = new Float32Array(steps * reach);
+  const within = (px: number): number => Math.max(0, Math.min(length - 1, px));
+  for (let step = 0; step < steps; step++) {
+    const place = (sample: number): number =>
+      within(startPx + (step + (sample + 0.5) / samples) * pxPerStep - 0.5);
+    first[step] = Math.min(Math.floor(place(0)), length - reach);
+    for (let sample = 0; sample < samples; sample++) {
+      const px = place(sample);
+      const from = Math.floor(px);
+      const at = step * reach + from - first[step]!;
+      weights[at]! += (1 - (px - from)) / samples;
+      if (px > from) weights[at + 1]! += (px - from) / samples;
+    }
   }
-  return { from, to, part };
+  return { first, reach, weights };
 }

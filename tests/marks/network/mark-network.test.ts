@@ -161,7 +161,6 @@ test('finds drawn holes, with peaks within a millimetre of their centres', () =>
     const [x, y] = spotToFlat(flat, mm);
     const offPx = Math.min(...peaks.map(({ px }) => Math.hypot(px[0] - x, px[1] - y)));
     expect(offPx * MM_PER_PX, `hole at ${mm.join(', ')}`).toBeLessThan(1);
-    expect(largest(maps.disc, mm, 1.6)).toBeGreaterThan(0.5);
   }
 });
 

@@ -70,7 +70,6 @@ function mapsOf(shaft: Float32Array, vane: Float32Array, nock: Float32Array): Ev
   const rest = {
     hole: NONE,
     fresh: NONE,
-    disc: NONE,
     entry: NONE,
     nock,
     lookedClosely: new Uint8Array(0),
