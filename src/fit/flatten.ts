@@ -42,8 +42,10 @@ export function flatToSpot(flat: FlatFace, px: readonly [number, number]): SpotM
   return [centreMm[0] + px[0] * mmPerPx - halfWidthMm, centreMm[1] + halfWidthMm - px[1] * mmPerPx];
 }
 
-/** From so many photo pixels to a flat one the mean of samples closer than photo pixels is taken. */
+/** From so many photo pixels to a flat one the mean of several samples is taken. */
 const DENSE_PX = 1.6;
+/** Samples lie no further apart, in photo pixels: a little more than one still uses nearly all of them. */
+const APART_PX = 1.1;
 /** Most samples along a side: the sums of so many squared fit into half a word. */
 const MOST_SAMPLES = 6;
 /** Exact projections are made at the corners of cells of this many flat pixels. */
@@ -81,7 +83,9 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
 
   const photoPxPerFlatPx = pxPerMm(fit, spotToSheet(fit, spot, centreMm)) * mmPerPx;
   const samples =
-    photoPxPerFlatPx < DENSE_PX ? 1 : Math.min(MOST_SAMPLES, Math.ceil(photoPxPerFlatPx));
+    photoPxPerFlatPx < DENSE_PX
+      ? 1
+      : Math.min(MOST_SAMPLES, Math.ceil(photoPxPerFlatPx / APART_PX));
   const { width, height } = photo;
   const lastX = width - 1;
   const lastY = height - 1;

@@ -22,10 +22,10 @@ export function runningMedian(
   let median = 0;
   /** Values counted below `median`. */
   let below = 0;
+  let leaving = length - reach;
+  let entering = reach + 1;
   for (let i = 0; i < length; i++) {
     if (i > 0 && window < length) {
-      const leaving = (i - 1 - reach + length) % length;
-      const entering = (i + reach) % length;
       if (known[leaving]) {
         const v = values[leaving]!;
         counts[v]!--;
@@ -38,6 +38,8 @@ export function runningMedian(
         total++;
         if (v < median) below++;
       }
+      if (++leaving === length) leaving = 0;
+      if (++entering === length) entering = 0;
     }
     if (total === 0) {
       out[i] = values[i]!;

@@ -31,6 +31,12 @@ export type Behind = 'fan' | 'straight' | 'ignored';
 export const DIRECTIONS = 72;
 /** Backward directions looked along while the direction is known roughly, radians. */
 const FAN = [0, -0.12, 0.12, -0.25, 0.25];
+/** Directions less likely than this, against the likeliest, are none for an arrow (log). */
+const LEAST_DIRECTION = -9;
+/** Which directions are likely changes slowly over the face: it is asked once in squares of so many shafts. */
+const SQUARE_SHAFTS = 2;
+/** Places looked at along each line behind a start. */
+const BEHIND_STEPS = 4;
 /** Log-odds per unit of `bar`. */
 const BAR_WEIGHT = 12;
 /** A prior lower than this says no more: leans and lengths have heavy tails. */
@@ -41,12 +47,17 @@ export interface BarScan {
   readonly side: number;
   /** Bar map at a place, 0 outside the face. */
   readonly value: (x: number, y: number) => number;
-  /** Log prior of the direction alone. */
-  readonly directionPrior: (x: number, y: number, angle: number) => number;
+  /** Whether an arrow that enters hereabouts may be seen in the direction of this number. */
+  readonly mayPoint: (x: number, y: number, direction: number) => boolean;
   /** The bar that starts at a place in a direction (radians, y down). */
   readonly look: (x: number, y: number, angle: number, behind: Behind) => Bar;
-  /** Only how much of a bar it is. */
-  readonly strength: (x: number, y: number, angle: number, behind: Behind) => number;
+  /** Only how much of a bar starts at a place in the direction of this number, a fan behind it. */
+  readonly strength: (x: number, y: number, direction: number) => number;
+}
+
+/** Angle of a direction by its number, radians, y down. */
+export function angleOf(direction: number): number {
+  return (2 * Math.PI * direction) / DIRECTIONS;
 }
 
 /** Looks for bars in a map of what covers the face, with one value of 0 to 1 per flat pixel. */
@@ -65,36 +76,54 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     isOutside(x, y) ? 0 : bars[Math.floor(y) * side + Math.floor(x)]!;
   const sheetAt = (x: number, y: number) => spotToSheet(fit, flat.spot, flatToSpot(flat, [x, y]));
 
-  const behindAt = (x: number, y: number, angle: number, behind: Behind): number => {
-    if (behind === 'ignored') return 0;
-    const turns = behind === 'fan' ? FAN : [0];
+  /** What lies behind a start that is looked at: the most covered of several lines. */
+  const beyondFan = (x: number, y: number, fan: Float64Array): number => {
     let most = 0;
-    for (const turn of turns) {
-      const ux = Math.cos(angle + turn);
-      const uy = Math.sin(angle + turn);
-      // A shadow leaves the middle line to one side: straight on, both sides must be covered.
-      const off = behind === 'straight' ? BESIDE * shaft : 0;
+    for (let i = 0; i < fan.length;) {
       let sum = 0;
-      for (let s = 0; s < 4; s++) {
-        const d = -(1 + 0.4 * s) * shaft;
-        const px = x + d * ux;
-        const py = y + d * uy;
-        sum +=
-          off === 0
-            ? value(px, py)
-            : Math.min(
-                value(px, py),
-                value(px - off * uy, py + off * ux),
-                value(px + off * uy, py - off * ux),
-              );
-      }
-      most = Math.max(most, sum / 4);
+      for (let s = 0; s < BEHIND_STEPS; s++, i += 2) sum += value(x + fan[i]!, y + fan[i + 1]!);
+      most = Math.max(most, sum / BEHIND_STEPS);
     }
     return most;
   };
 
-  const strength = (x: number, y: number, angle: number, behind: Behind): number => {
-    const beyond = behindAt(x, y, angle, behind);
+  /** As `beyondFan` straight on: a shadow leaves the middle line to one side, a shaft covers both. */
+  const beyondStraight = (x: number, y: number, angle: number): number => {
+    const ux = Math.cos(angle);
+    const uy = Math.sin(angle);
+    const off = BESIDE * shaft;
+    let sum = 0;
+    for (let s = 0; s < BEHIND_STEPS; s++) {
+      const px = x - behindPx(s) * ux;
+      const py = y - behindPx(s) * uy;
+      sum += Math.min(
+        value(px, py),
+        value(px - off * uy, py + off * ux),
+        value(px + off * uy, py - off * ux),
+      );
+    }
+    return sum / BEHIND_STEPS;
+  };
+  const behindPx = (step: number): number => (1 + 0.4 * step) * shaft;
+
+  /** Places behind a start, x and y from it, line by line. */
+  const fanOf = (angle: number): Float64Array =>
+    Float64Array.from(
+      FAN.flatMap((turn) =>
+        Array.from({ length: BEHIND_STEPS }, (_, step) => [
+          -behindPx(step) * Math.cos(angle + turn),
+          -behindPx(step) * Math.sin(angle + turn),
+        ]).flat(),
+      ),
+    );
+  const fans = Array.from({ length: DIRECTIONS }, (_, direction) => fanOf(angleOf(direction)));
+
+  const beyondAt = (x: number, y: number, angle: number, behind: Behind): number => {
+    if (behind === 'ignored') return 0;
+    return behind === 'fan' ? beyondFan(x, y, fanOf(angle)) : beyondStraight(x, y, angle);
+  };
+
+  const strengthBefore = (x: number, y: number, angle: number, beyond: number): number => {
     if (beyond > 0.8) return 0;
     const ux = Math.cos(angle);
     const uy = Math.sin(angle);
@@ -140,18 +169,35 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     }
   };
 
+  const squarePx = SQUARE_SHAFTS * shaft;
+  const squares = Math.ceil(side / squarePx);
+  /** For each square and direction: 0 not asked yet, 1 an arrow may point so, 2 it may not. */
+  const asked = new Uint8Array(squares * squares * DIRECTIONS);
+  const mayPoint = (x: number, y: number, direction: number): boolean => {
+    const column = Math.floor(x / squarePx);
+    const row = Math.floor(y / squarePx);
+    const at = (row * squares + column) * DIRECTIONS + direction;
+    if (asked[at] === 0) {
+      const angle = angleOf(direction);
+      const middle = sheetAt((column + 0.5) * squarePx, (row + 0.5) * squarePx);
+      const prior = arrowPrior(geometry, middle, [Math.cos(angle), -Math.sin(angle)], {
+        mm: 4 * shaftMm,
+        atLeast: true,
+      });
+      asked[at] = prior < LEAST_DIRECTION ? 2 : 1;
+    }
+    return asked[at] === 1;
+  };
+
   return {
     shaftPx: shaft,
     side,
     value,
-    strength,
-    directionPrior: (x, y, angle) =>
-      arrowPrior(geometry, sheetAt(x, y), [Math.cos(angle), -Math.sin(angle)], {
-        mm: 4 * shaftMm,
-        atLeast: true,
-      }),
+    mayPoint,
+    strength: (x, y, direction) =>
+      strengthBefore(x, y, angleOf(direction), beyondFan(x, y, fans[direction]!)),
     look: (x, y, angle, behind) => {
-      const bar = strength(x, y, angle, behind);
+      const bar = strengthBefore(x, y, angle, beyondAt(x, y, angle, behind));
       const run = runFrom(x, y, angle);
       const lengthMm = run.px * flat.mmPerPx;
       const logPrior = arrowPrior(geometry, sheetAt(x, y), [Math.cos(angle), -Math.sin(angle)], {

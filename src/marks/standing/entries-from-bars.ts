@@ -1,5 +1,5 @@
 import type { SpotView } from '../hand-made/spot-view.ts';
-import { DIRECTIONS, type Bar, type BarScan } from './bar-scan.ts';
+import { angleOf, DIRECTIONS, type Bar, type BarScan } from './bar-scan.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
 import { strongestApart } from './strongest-apart.ts';
 
@@ -7,8 +7,6 @@ import { strongestApart } from './strongest-apart.ts';
 const MOST_REFINED = 60;
 /** Bars weaker than this over their surroundings are not followed. */
 const LEAST_BAR = 0.35;
-/** Directions less likely than this, against the likeliest, are not followed (log). */
-const LEAST_DIRECTION = -9;
 
 /**
  * Ends of straight bars about as wide as a shaft, in directions in which arrows may stand, without
@@ -19,21 +17,23 @@ export function entriesFromBars(
   bars: Float32Array,
   scan: BarScan,
 ): (Bar & RefinedEntry)[] {
-  const { side, shaftPx, value, strength, directionPrior, look } = scan;
+  const { side, shaftPx, value, strength, mayPoint, look } = scan;
+  const ahead = Array.from({ length: DIRECTIONS }, (_, direction) => {
+    const angle = angleOf(direction);
+    return [2 * shaftPx * Math.cos(angle), 2 * shaftPx * Math.sin(angle)] as const;
+  });
   const found: Bar[] = [];
   for (let y = 2.5; y < side - 2; y += 2) {
     for (let x = 2.5; x < side - 2; x += 2) {
       if (bars[Math.floor(y) * side + Math.floor(x)]! < 0.5 || value(x, y) < 0.5) continue;
-      let best: { angle: number; bar: number } | null = null;
-      for (let k = 0; k < DIRECTIONS; k++) {
-        const angle = (2 * Math.PI * k) / DIRECTIONS;
-        const ahead = 2 * shaftPx;
-        if (value(x + ahead * Math.cos(angle), y + ahead * Math.sin(angle)) < 0.3) continue;
-        if (directionPrior(x, y, angle) < LEAST_DIRECTION) continue;
-        const bar = strength(x, y, angle, 'fan');
-        if (bar > (best?.bar ?? LEAST_BAR)) best = { angle, bar };
+      let best: { direction: number; bar: number } | null = null;
+      for (let direction = 0; direction < DIRECTIONS; direction++) {
+        const [dx, dy] = ahead[direction]!;
+        if (value(x + dx, y + dy) < 0.3 || !mayPoint(x, y, direction)) continue;
+        const bar = strength(x, y, direction);
+        if (bar > (best?.bar ?? LEAST_BAR)) best = { direction, bar };
       }
-      if (best) found.push(look(x, y, best.angle, 'fan'));
+      if (best) found.push(look(x, y, angleOf(best.direction), 'fan'));
     }
   }
   const coarse = strongestApart(found, { px: 1.2 * shaftPx, turn: 0.5 }).slice(0, MOST_REFINED);

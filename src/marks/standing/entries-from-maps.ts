@@ -1,7 +1,7 @@
 import type { SpotView } from '../hand-made/spot-view.ts';
 import { peaksOf } from '../network/peaks-of.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
-import { DIRECTIONS, type Bar, type BarScan } from './bar-scan.ts';
+import { angleOf, DIRECTIONS, type Bar, type BarScan } from './bar-scan.ts';
 import { entriesFromBars } from './entries-from-bars.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
 import { strongestApart } from './strongest-apart.ts';
@@ -39,7 +39,7 @@ export function entriesFromMaps(
     const [x, y] = peak.px;
     let best: Bar | null = null;
     for (let k = 0; k < DIRECTIONS; k++) {
-      const bar = scan.look(x, y, (2 * Math.PI * k) / DIRECTIONS, 'ignored');
+      const bar = scan.look(x, y, angleOf(k), 'ignored');
       if (bar.score > (best?.score ?? -Infinity)) best = bar;
     }
     if (!best || best.bar < 0.2) return [];
