@@ -2,14 +2,15 @@ import { lookAtFailure, needsLook } from '../../src/evening/needs-look.ts';
 import type { ReadingResult, UsedLog } from '../../src/reading/reading.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
-import type { ReadingJob, Sizes } from '../reading/reading-job.ts';
+import type { UsualSizes } from '../../src/fit/fit-face.ts';
+import type { ReadingJob } from '../reading/reading-job.ts';
 import type { ManifestRow } from './manifest.ts';
 import type { ResultsFile } from './results-file.ts';
 
 export interface BatchOptions {
   /** Jobs that run at once. */
   readonly workers: number;
-  readonly sizes: Sizes;
+  readonly sizes: UsualSizes;
   /** Judges what was read with the log, where the row's archer is in it. @default as it is */
   readonly judge?: (outcome: Outcome, row: ManifestRow) => Promise<Outcome & { log?: UsedLog }>;
   readonly onDone?: (counts: BatchCounts) => void;

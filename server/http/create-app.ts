@@ -2,7 +2,7 @@ import express, { type Express } from 'express';
 import type { Logger } from 'pino';
 import type { Log } from '../log/log.ts';
 import type { ReadingPool } from '../reading/reading-pool.ts';
-import type { Sizes } from '../reading/reading-job.ts';
+import type { UsualSizes } from '../../src/fit/fit-face.ts';
 import {
   archerOf,
   devicesRoute,
@@ -23,7 +23,7 @@ import { servePage } from './serve-page.ts';
 
 export interface AppDeps {
   readonly pool: Pick<ReadingPool, 'read' | 'waiting' | 'busy'>;
-  readonly sizes: () => Promise<Sizes>;
+  readonly sizes: () => Promise<UsualSizes>;
   /** The built page, or null where only the interface is served. */
   readonly webFolder: string | null;
   /** For uploads, while their request lasts. */

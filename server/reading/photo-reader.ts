@@ -1,13 +1,13 @@
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ReadingRequest } from '../../src/reading/request.ts';
 import type { DecodedPhoto } from '../decode/decode-photo.ts';
-import type { Sizes } from './reading-job.ts';
+import type { UsualSizes } from '../../src/fit/fit-face.ts';
 
 export interface PhotoReaderOptions {
   /** A photo of the same face before this end was shot. */
   readonly before?: DecodedPhoto;
   /** The printed sizes that this archer uses, for faces that look alike in photos. */
-  readonly sizes?: Sizes;
+  readonly sizes?: UsualSizes;
   readonly signal?: AbortSignal;
 }
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FACES, FACE_IDS, type Face, type FaceId } from '../../src/face/faces.ts';
+import { FACES, FACE_IDS, type Face } from '../../src/face/faces.ts';
 import { readingRequestSchema } from '../../src/reading/request.ts';
 
 const FAMILIES = [...new Set(FACE_IDS.map((id) => FACES[id].family))] as [
@@ -9,7 +9,6 @@ const FAMILIES = [...new Set(FACE_IDS.map((id) => FACES[id].family))] as [
 
 /** Which printed size an archer shoots, by family of faces that look alike. */
 export const sizesSchema = z.partialRecord(z.enum(FAMILIES), z.enum(FACE_IDS));
-export type Sizes = Partial<Record<Face['family'], FaceId>>;
 
 const sourceSchema = z.union([
   z.object({ path: z.string() }),

@@ -37,7 +37,12 @@ export interface FitOptions {
   readonly byHand?: HandPlacement;
   /** Where in the photo the wanted face is, when there are several. */
   readonly pick?: PhotoPx;
+  /** The printed size this archer uses, for faces that look alike in photos. */
+  readonly sizes?: UsualSizes;
 }
+
+/** By family of faces that look alike, the one that is used. */
+export type UsualSizes = Partial<Record<Face['family'], FaceId>>;
 
 export interface HandPlacement {
   readonly centrePx: PhotoPx;
@@ -61,7 +66,7 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   const candidates = groupSpots(spots, photoSize, options);
   const notes: string[] = [];
   if (options.byHand) {
-    const faceId = faceOf(candidates[0]?.family ?? 'ten-ring', options.face, notes);
+    const faceId = faceOf(candidates[0]?.family ?? 'ten-ring', options, notes);
     const start = startByHand(views, options.byHand, faceId, prior);
     const fit = start && fitByHand(views, start, prior, notes);
     if (!fit) {
@@ -87,7 +92,7 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
     try {
       checkKind(chosen, options.face);
       const own = [...notes];
-      const faceId = faceOf(chosen.family, options.face, own);
+      const faceId = faceOf(chosen.family, options, own);
       const starts = startFace(
         chosen,
         spots,
@@ -167,8 +172,19 @@ function checkKind(chosen: FaceCandidate, choice: FaceChoice): void {
 }
 
 /** The face to fit: the one asked for, or the usual one of the family that was seen. */
-function faceOf(family: Face['family'], choice: FaceChoice, notes: string[]): FaceId {
+function faceOf(
+  family: Face['family'],
+  { face: choice, sizes }: Pick<FitOptions, 'face' | 'sizes'>,
+  notes: string[],
+): FaceId {
   if (choice !== 'auto') return choice;
+  const known = sizes?.[family];
+  if (known !== undefined) {
+    notes.push(
+      `Read as the ${FACES[known].name} face, the size last given for faces of this look.`,
+    );
+    return known;
+  }
   const usual: Record<Face['family'], FaceId> = {
     'ten-ring': 'wa80',
     'six-ring': 'wa80-6',

@@ -1,6 +1,5 @@
-import { FACES, type Face, type FaceId } from '../face/faces.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
-import { fitFace, type FaceCandidate, type HandPlacement } from '../fit/fit-face.ts';
+import { fitFace, type FitOptions, type HandPlacement, type UsualSizes } from '../fit/fit-face.ts';
 import { isLikely } from '../fit/group-spots.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
@@ -30,7 +29,7 @@ export interface ReadPhotoOptions {
   /** Which of several faces in the picture: the one nearest to this place. */
   readonly pick?: PhotoPx;
   /** The printed size this archer uses, for faces that look alike in photos. */
-  readonly sizes?: Partial<Record<Face['family'], FaceId>>;
+  readonly sizes?: UsualSizes;
   readonly record?: ArcherRecord;
   /** An AbortSignal, looked at between stages. */
   readonly signal?: { readonly aborted: boolean };
@@ -54,16 +53,13 @@ export async function readPhoto(
   };
 
   await enter('face');
-  const { fit, candidates, sizeNote } = fitWithSize(photo, request, engine, options);
+  const { fit, candidates } = fitFace(photo, fitOptions(request, options), engine.cv);
   let before: { photo: Raster; fit: FaceFit } | undefined;
   if (options.before) {
     await enter('before');
     const { photo: earlier, focalPx } = options.before;
-    const fitOptions = focalPx === undefined ? {} : { focalPx };
-    before = {
-      photo: earlier,
-      fit: fitFace(earlier, { face: fit.face, ...fitOptions }, engine.cv).fit,
-    };
+    const about = { face: fit.face, ...(focalPx === undefined ? {} : { focalPx }) };
+    before = { photo: earlier, fit: fitFace(earlier, about, engine.cv).fit };
   }
 
   await enter('marks');
@@ -79,10 +75,9 @@ export async function readPhoto(
   await enter('score');
   const marks = withKinds(found.marks, request);
   const judged = judgeMarks(marks, fit.face, shaftMm, request, options.record);
-  const described = describeFit(fit);
   return {
     face: fit.face,
-    fit: { ...described, notes: sizeNote ? [...described.notes, sizeNote] : described.notes },
+    fit: describeFit(fit),
     ...judged,
     marks: [...judged.marks],
     uncounted: found.uncounted,
@@ -96,24 +91,16 @@ export async function readPhoto(
   };
 }
 
-/** Fits the face; where the size was left open, with the size this archer uses, and says so. */
-function fitWithSize(
-  photo: Raster,
-  request: ReadingRequest,
-  { cv }: Engine,
+function fitOptions(
+  { face }: ReadingRequest,
   { focalPx, byHand, pick, sizes }: ReadPhotoOptions,
-): { fit: FaceFit; candidates: readonly FaceCandidate[]; sizeNote: string | null } {
-  const options = {
+): FitOptions {
+  return {
+    face,
     ...(focalPx === undefined ? {} : { focalPx }),
     ...(byHand === undefined ? {} : { byHand }),
     ...(pick === undefined ? {} : { pick }),
-  };
-  const { fit, candidates } = fitFace(photo, { face: request.face, ...options }, cv);
-  const usual = request.face === 'auto' ? sizes?.[FACES[fit.face].family] : undefined;
-  if (usual === undefined) return { fit, candidates, sizeNote: null };
-  return {
-    ...fitFace(photo, { face: usual, ...options }, cv),
-    sizeNote: `Read as the ${FACES[usual].name} face, the size last given for faces of this look.`,
+    ...(sizes === undefined ? {} : { sizes }),
   };
 }
 
