@@ -7,6 +7,7 @@ import { marksBench } from './marks-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
 import { readingBench } from './reading-bench.ts';
+import { stagesBench } from './stages-bench.ts';
 import { startBench } from './start-bench.ts';
 import { tuningTable } from './tuning-table.ts';
 
@@ -41,6 +42,7 @@ const parts: Record<string, () => Promise<void> | void> = {
   fit: () => fitBench(photos),
   evidence: () => evidenceBench(photos),
   marks: () => marksBench(photos),
+  stages: () => stagesBench(photos),
   start: () => startBench(),
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),

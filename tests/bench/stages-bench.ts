@@ -1,0 +1,99 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { decodePhoto } from '../../server/decode/decode-photo.ts';
+import { loadNetwork } from '../../server/reading/load-photo-reader.ts';
+import { fitFace } from '../../src/fit/fit-face.ts';
+import { findMarks } from '../../src/marks/find-marks.ts';
+import type { MarkNetwork } from '../../src/marks/network/mark-network.ts';
+import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
+import { truthsIn, type Truth } from '../measure/truth.ts';
+import { PHOTO_FOLDERS } from './reading-bench.ts';
+
+export interface StagesBenchOptions {
+  readonly folder?: string;
+  readonly only?: string;
+}
+
+/** What phones take. */
+const MEGAPIXELS = 12;
+const ROUNDS = 8;
+/** Photos of each category. */
+const EACH = 2;
+
+const STAGES = ['decode', 'fit', 'marks', 'network', 'whole'] as const;
+type StageTimes = Record<(typeof STAGES)[number], number>;
+
+/**
+ * Time of the stages on photos enlarged to 12 MP, warm, in one process: of each the median and the
+ * least of several rounds, and the whole beside the decoding alone. `network` is a part of `marks`.
+ */
+export async function stagesBench(options: StagesBenchOptions = {}): Promise<void> {
+  const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
+  const { cv } = await loadOpenCv();
+  const network = (await loadNetwork())!;
+  const rows: Record<string, object> = {};
+  for (const truth of chosen(folder, options.only ?? '')) {
+    const bytes = await enlarged(join(folder, truth.photo));
+    const rounds: StageTimes[] = [];
+    for (let i = 0; i < ROUNDS; i++) {
+      let inNetwork = 0;
+      const timed: MarkNetwork = {
+        ...network,
+        evidence: async (flat, context) => {
+          const start = performance.now();
+          const maps = await network.evidence(flat, context);
+          inNetwork += performance.now() - start;
+          return maps;
+        },
+      };
+      const start = performance.now();
+      const { raster, focalPx } = await decodePhoto(bytes);
+      const decoded = performance.now();
+      const about = { face: truth.face, ...(focalPx === undefined ? {} : { focalPx }) };
+      const { fit } = fitFace(raster, about, cv);
+      const fitted = performance.now();
+      await findMarks(raster, fit, { shaftMm: truth.shaft_mm }, { cv, network: timed });
+      const end = performance.now();
+      rounds.push({
+        decode: decoded - start,
+        fit: fitted - decoded,
+        marks: end - fitted,
+        network: inNetwork,
+        whole: end - start,
+      });
+    }
+    rows[truth.photo] = row(rounds);
+  }
+  console.log(`\nSeconds per stage at ${MEGAPIXELS} MP, median (least) of ${ROUNDS}`);
+  console.table(rows);
+}
+
+function chosen(folder: string, only: string): Truth[] {
+  const truths = truthsIn(folder).filter(({ photo }) => photo.startsWith(only));
+  const categories = [...new Set(truths.map(({ category }) => category))];
+  return categories.flatMap((c) => truths.filter(({ category }) => category === c).slice(0, EACH));
+}
+
+async function enlarged(path: string): Promise<Uint8Array> {
+  const photo = sharp(readFileSync(path));
+  const { width, height } = await photo.metadata();
+  const scale = Math.sqrt((MEGAPIXELS * 1e6) / (width * height));
+  return photo
+    .resize(Math.round(width * scale), Math.round(height * scale), { kernel: 'cubic' })
+    .jpeg({ quality: 90 })
+    .toBuffer();
+}
+
+function row(rounds: readonly StageTimes[]): Record<string, string> {
+  const sorted = (stage: keyof StageTimes) =>
+    rounds.map((round) => round[stage]).sort((a, b) => a - b);
+  const seconds = (ms: number) => (ms / 1000).toFixed(2);
+  const median = (stage: keyof StageTimes) => sorted(stage)[rounds.length >> 1]!;
+  return {
+    ...Object.fromEntries(
+      STAGES.map((stage) => [stage, `${seconds(median(stage))} (${seconds(sorted(stage)[0]!)})`]),
+    ),
+    'whole / decode': (median('whole') / median('decode')).toFixed(1),
+  };
+}
