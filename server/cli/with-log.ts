@@ -1,6 +1,4 @@
-import type { Bow } from '../../src/tuning/set-up.ts';
 import type { Log } from '../log/log.ts';
-import { UsageError } from './exit.ts';
 
 /** Opens the person's own log for one command. */
 export async function withLog<T>(work: (log: Log) => Promise<T>): Promise<T> {
@@ -12,16 +10,4 @@ export async function withLog<T>(work: (log: Log) => Promise<T>): Promise<T> {
   } finally {
     await log.close();
   }
-}
-
-/** The bow that was named by id or name; without a name, the only one there is. */
-export async function chosenBow(log: Log, named: string | undefined): Promise<Bow> {
-  const bows = await log.bows();
-  if (bows.length === 0)
-    throw new UsageError('There is no bow in the log yet: add one on the page.');
-  const found =
-    named === undefined ? bows : bows.filter((bow) => bow.id === named || bow.name === named);
-  if (found.length === 1) return found[0]!;
-  const list = bows.map((bow) => `${bow.id} (${bow.name})`).join(', ');
-  throw new UsageError(`Name one bow with --bow: ${list}.`);
 }

@@ -3,8 +3,8 @@ import { createReadStream } from 'node:fs';
 import { z } from 'zod';
 import type { KnownOfArcher } from '../../src/reading/read-with-log.ts';
 import type { Archer } from '../../src/tuning/session.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
-import { LogError, type LogErrorCode } from './log-error.ts';
+import type { Bow } from '../../src/tuning/set-up.ts';
+import { chosenByName } from './chosen-by-name.ts';
 import type { Log } from './log.ts';
 
 const named = z.string().max(200).optional();
@@ -45,7 +45,8 @@ export async function knownOfArcher(
     (end) =>
       ids.has(end.sessionId) && (end.sourceSha256 === null || end.sourceSha256 !== judgedSha256),
   );
-  const setUpId = shooter.setUp === undefined ? null : chosen(setUps, 'set-up', shooter.setUp).id;
+  const setUpId =
+    shooter.setUp === undefined ? null : chosenByName(setUps, 'set-up', shooter.setUp).id;
   return { archer, bow, setUps, sessions, ends, setUpId };
 }
 
@@ -65,36 +66,12 @@ function archerOf(
   bows: readonly Bow[],
   { archer, bow }: Shooter,
 ): Archer {
-  if (archer !== undefined) return chosen(archers, 'archer', archer);
-  const { archerId } = chosen(bows, 'bow', bow ?? '');
+  if (archer !== undefined) return chosenByName(archers, 'archer', archer);
+  const { archerId } = chosenByName(bows, 'bow', bow ?? '');
   return archers.find(({ id }) => id === archerId)!;
 }
 
 function bowOf(bows: readonly Bow[], named: string | undefined): Bow | null {
-  if (named !== undefined) return chosen(bows, 'bow', named);
+  if (named !== undefined) return chosenByName(bows, 'bow', named);
   return bows.length === 1 ? bows[0]! : null;
-}
-
-function chosen<T extends Archer | Bow | SetUp>(
-  all: readonly T[],
-  what: 'archer' | 'bow' | 'set-up',
-  named: string,
-): T {
-  const wanted = plain(named);
-  const found = all.filter(({ id }) => id === named);
-  if (found.length === 0) found.push(...all.filter(({ name }) => plain(name) === wanted));
-  if (found.length === 1) return found[0]!;
-  const code: LogErrorCode = `unknown-${what}`;
-  if (found.length > 1) {
-    const ids = found.map(({ id }) => id).join(', ');
-    throw new LogError(code, `There are ${found.length} of the name "${named}" in the log: give the ${what}'s id, ${ids}.`); // prettier-ignore
-  }
-  const list = all.map(({ id, name }) => `${id} (${name})`).join(', ');
-  const there = list === '' ? `there is no ${what} yet` : `there is ${list}`;
-  throw new LogError(code, `There is no ${what} "${named}" in the log: ${there}.`);
-}
-
-/** Names as people write them: case and spaces around them do not matter. */
-function plain(name: string): string {
-  return name.trim().toLocaleLowerCase();
 }

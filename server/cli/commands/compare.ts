@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { chosenSetUp } from '../chosen-set-up.ts';
+import { chosenBow, chosenSetUp } from '../chosen-of-log.ts';
 import { print } from '../print.ts';
-import { chosenBow, withLog } from '../with-log.ts';
+import { withLog } from '../with-log.ts';
 import { formOf, writeResult } from '../write-result.ts';
 
 interface CompareOptions {

@@ -1,10 +1,10 @@
 import type { Command } from 'commander';
 import type { SetUp } from '../../../src/tuning/set-up.ts';
 import type { BowLog } from '../../log/log.ts';
-import { chosenSetUp } from '../chosen-set-up.ts';
+import { chosenBow, chosenSetUp } from '../chosen-of-log.ts';
 import { UsageError } from '../exit.ts';
 import { print } from '../print.ts';
-import { chosenBow, withLog } from '../with-log.ts';
+import { withLog } from '../with-log.ts';
 import { formOf, writeResult } from '../write-result.ts';
 
 interface SetUpsOptions {

@@ -4,7 +4,8 @@ import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-d
 import type { BowLog } from '../../log/log.ts';
 import type { BowReading } from '../../log/read-bow.ts';
 import { print } from '../print.ts';
-import { chosenBow, withLog } from '../with-log.ts';
+import { chosenBow } from '../chosen-of-log.ts';
+import { withLog } from '../with-log.ts';
 import { formOf, writeResult, type Forms } from '../write-result.ts';
 
 const PICTURES = ['time', 'distance', 'walk-back'] as const;

@@ -1,0 +1,31 @@
+import { chosenByName } from '../log/chosen-by-name.ts';
+import { LogError } from '../log/log-error.ts';
+import type { Log } from '../log/log.ts';
+import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import { UsageError } from './exit.ts';
+
+/** The bow that was named by id or name; without a name, the only one there is. @throws UsageError */
+export async function chosenBow(log: Log, named: string | undefined): Promise<Bow> {
+  const bows = await log.bows();
+  if (bows.length === 0) {
+    throw new UsageError('There is no bow in the log yet: add one on the page.');
+  }
+  if (named !== undefined) return asked(() => chosenByName(bows, 'bow', named));
+  if (bows.length === 1) return bows[0]!;
+  const list = bows.map((bow) => `${bow.id} (${bow.name})`).join(', ');
+  throw new UsageError(`Name one bow with --bow: ${list}.`);
+}
+
+/** The set-up that was named by id or name. @throws UsageError */
+export function chosenSetUp(setUps: readonly SetUp[], named: string): SetUp {
+  return asked(() => chosenByName(setUps, 'set-up', named));
+}
+
+/** What the log does not know of was asked for by the command line. */
+function asked<T>(choose: () => T): T {
+  try {
+    return choose();
+  } catch (error) {
+    throw error instanceof LogError ? new UsageError(error.message) : error;
+  }
+}
