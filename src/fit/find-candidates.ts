@@ -40,6 +40,11 @@ const RAYS = 120;
 const FIRST_RAYS = 40;
 /** Yellows of a smaller mean half axis, in pixels of the copy, are specks of grass or cloth. */
 const LEAST_YELLOW_PX = 5;
+/**
+ * How far a first look goes, in radii of a disc of the region's area: on field faces the black ends at
+ * five radii of the yellow, and arrows may leave a tenth of the yellow in one piece.
+ */
+const PIECE = 5 * Math.sqrt(10);
 /** Ten zones end at five radii of the yellow, the paper around them hardly beyond seven. */
 const BEYOND_RINGS = 8;
 /** A border seen in less than this share of directions is not taken as seen. */
@@ -90,6 +95,7 @@ function candidatesAt(
   );
   const found: SpotCandidate[] = [];
   for (const region of regions) {
+    const reach = PIECE * Math.sqrt(region.areaPx / Math.PI);
     for (const seed of [region.deepestPx, region.centrePx]) {
       const known = found.some(
         (other) =>
@@ -97,7 +103,7 @@ function candidatesAt(
           other.yellowPx * 0.9,
       );
       if (known) break;
-      const spot = spotAround(small, seed, factor);
+      const spot = spotAround(small, seed, reach, factor);
       if (spot) {
         found.push(spot);
         break;
@@ -130,18 +136,21 @@ function segmentersOf(costs: InkCosts, longest: number): Small['segmenters'] {
 function spotAround(
   small: Small,
   seed: readonly [number, number],
+  reach: number,
   factor: number,
 ): SpotCandidate | null {
-  const target = spotOfKind(small, seed, factor, 'target');
+  const target = spotOfKind(small, seed, reach, factor, 'target');
   // Most of the borders of red and blue cannot be there by chance on a face that has neither.
   if (target && target.support > 0.5) return target;
-  const field = spotOfKind(small, seed, factor, 'field');
+  const field = spotOfKind(small, seed, reach, factor, 'field');
   return target && field ? (field.support > target.support ? field : target) : (target ?? field);
 }
 
+/** @param reach How far from the seed the first look goes, pixels of the copy. */
 function spotOfKind(
   small: Small,
   seed: readonly [number, number],
+  reach: number,
   factor: number,
   kind: SpotCandidate['kind'],
 ): SpotCandidate | null {
@@ -150,7 +159,7 @@ function spotOfKind(
   let borders: Border[] = [];
   // From the seed the rays crowd on one side: cast them again from the ellipse that they give.
   for (const rays of [FIRST_RAYS, RAYS]) {
-    borders = castRays(small, kind, centre, shape, rays);
+    borders = castRays(small, kind, centre, shape ?? reach, rays);
     const yellow = borders.find((border) => border.name === 'yellow');
     const outer = borders.find((border) => border.name === (kind === 'target' ? 'red' : 'black'));
     if (!outer || !(yellow ?? borders.find((border) => border.name === 'blue'))) return null;
@@ -162,19 +171,21 @@ function spotOfKind(
   return judge(kind, borders, factor);
 }
 
-/** Casts rays, evenly in the shape's own measure, and fits an ellipse to each border. */
+/**
+ * Casts rays and fits an ellipse to each border: evenly in the measure of the shape of a border or,
+ * where none is known yet, all of one length in pixels.
+ */
 function castRays(
   small: Small,
   kind: SpotCandidate['kind'],
   centre: readonly [number, number],
-  shape: Conic | null,
+  shape: Conic | number,
   rays: number,
 ): Border[] {
   const model = MODELS[kind];
   const segmenter = small.segmenters[kind];
-  const ellipse = shape ? ellipseOf(shape) : null;
-  const reach = Math.hypot(small.width, small.height);
-  const ray = new Uint16Array(Math.ceil(reach));
+  const ellipse = typeof shape === 'number' ? null : ellipseOf(shape);
+  const ray = new Uint16Array(Math.ceil(Math.hypot(small.width, small.height)));
   const seen = new Map<BorderName, { ray: number; point: [number, number]; distance: number }[]>();
   for (let k = 0; k < rays; k++) {
     let [dx, dy] = [Math.cos((2 * Math.PI * k) / rays), Math.sin((2 * Math.PI * k) / rays)];
@@ -188,9 +199,12 @@ function castRays(
       dy /= length;
     }
     // Beyond the paper around the rings there is nothing to find.
-    const farthest = shape
-      ? Math.min(ray.length, BEYOND_RINGS * (reachOf(shape, centre, [dx, dy]) || Infinity))
-      : ray.length;
+    const farthest = Math.min(
+      ray.length,
+      typeof shape === 'number'
+        ? shape
+        : BEYOND_RINGS * (reachOf(shape, centre, [dx, dy]) || Infinity),
+    );
     let length = 0;
     for (; length < farthest; length++) {
       const x = Math.floor(centre[0] + dx * length);
@@ -232,7 +246,6 @@ function fitBorder(
   rays: number,
 ): Border | null {
   if (list.length < rays * LEAST_SUPPORT) return null;
-  let best: { conic: Conic; inliers: typeof list } | null = null;
   const agreeing = (conic: Conic): typeof list =>
     list.filter(({ point, distance }) => {
       const dx = (point[0] - centre[0]) / distance;
@@ -240,6 +253,11 @@ function fitBorder(
       const reach = reachOf(conic, centre, [dx, dy]);
       return Math.abs(reach - distance) < Math.max(1.2, 0.025 * distance);
     });
+  const ellipseThrough = (points: readonly (readonly [number, number])[]) => {
+    const conic = conicThrough(points, centre);
+    return conic && { conic, inliers: agreeing(conic) };
+  };
+  let best: ReturnType<typeof ellipseThrough> = null;
   let state = 12345;
   const draw = (below: number): number => {
     state = (Math.imul(state, 1103515245) + 12345) & 0x7fffffff;
@@ -258,28 +276,18 @@ function fitBorder(
       .filter((sector) => sector.length > 0)
       .map((sector) => sector[draw(sector.length)]!);
     if (points.length < 5) break;
-    const conic = conicThrough(points, centre);
-    if (!conic) continue;
-    const inliers = agreeing(conic);
-    if (!best || inliers.length > best.inliers.length) best = { conic, inliers };
+    const drawn = ellipseThrough(points);
+    if (!drawn || (best && drawn.inliers.length <= best.inliers.length)) continue;
+    // Six points place an ellipse roughly: all that agree with it place it better (Chum and others 2003).
+    const refined = ellipseThrough(drawn.inliers.map(({ point }) => point));
+    best = refined && refined.inliers.length > drawn.inliers.length ? refined : drawn;
     enough = Math.min(enough, trialsFor((best.inliers.length / list.length) ** points.length));
   }
-  if (!best) {
-    // Seen on one side only: take all there is.
-    const conic = conicThrough(
-      list.map(({ point }) => point),
-      centre,
-    );
-    if (!conic) return null;
-    best = { conic, inliers: agreeing(conic) };
-  }
+  // Seen on one side only: take all there is.
+  best ??= ellipseThrough(list.map(({ point }) => point));
+  if (!best) return null;
   for (let pass = 0; pass < 3; pass++) {
-    const conic = conicThrough(
-      best.inliers.map(({ point }) => point),
-      centre,
-    );
-    if (!conic) break;
-    best = { conic, inliers: agreeing(conic) };
+    best = ellipseThrough(best.inliers.map(({ point }) => point)) ?? best;
   }
   const support = best.inliers.length / rays;
   if (support < LEAST_SUPPORT || !ellipseOf(best.conic)) return null;
