@@ -29,6 +29,9 @@ export interface EdgePlace {
 /** Places from one to the next that is tried at first; three are about one blur. */
 const STRIDE = 3;
 
+/** Part of a profile's energy below which what is left of it is but rounding: it is all one tone. */
+const ROUNDING = 1e-9;
+
 /** Black ink sends back this part of what the ink under it would. */
 const LINE_DARKNESS = 0.06;
 
@@ -159,7 +162,7 @@ export function edgeFinder(
         if (admissible(c) && (best < 0 || unexplained[c]! < unexplained[best]!)) best = c;
       }
       if (best === low || best === high) return null;
-      if (best < 0 || !(nothing > 0)) return null;
+      if (best < 0 || !(nothing > ROUNDING * energy)) return null;
       const [before, here, after] = [
         unexplained[best - 1]!,
         unexplained[best]!,
@@ -169,7 +172,8 @@ export function edgeFinder(
       if (!(curvature > 0)) return null;
       const shift = Math.max(-0.5, Math.min(0.5, (before - after) / (2 * curvature)));
       const freedom = Math.max(1, channels * (samples - basisSize) - 1);
-      const noise = here / freedom;
+      // Of a picture without noise nothing is left, to within rounding.
+      const noise = Math.max(0, here) / freedom;
       return {
         at: (best - half + shift) * step,
         sd: step * Math.sqrt((2 * noise) / curvature),
