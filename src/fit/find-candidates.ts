@@ -1,6 +1,6 @@
 import type { PhotoPx } from '../face/coordinates.ts';
 import type { Face } from '../face/faces.ts';
-import { labelRegions } from '../raster/label-regions.ts';
+import { labelRegions, type Region } from '../raster/label-regions.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
@@ -96,7 +96,7 @@ function candidatesAt(
   const found: SpotCandidate[] = [];
   for (const region of regions) {
     const reach = PIECE * Math.sqrt(region.areaPx / Math.PI);
-    for (const seed of [region.deepestPx, region.centrePx]) {
+    for (const seed of seedsOf(region)) {
       const known = found.some(
         (other) =>
           Math.hypot(other.centrePx[0] - seed[0] * factor, other.centrePx[1] - seed[1] * factor) <
@@ -111,6 +111,12 @@ function candidatesAt(
     }
   }
   return withoutDoubles(found).sort((a, b) => b.support * b.yellowPx - a.support * a.yellowPx);
+}
+
+/** Places in a region to look from: its middle too where that is a really different one. */
+function seedsOf({ deepestPx, centrePx, depthPx }: Region): (readonly [number, number])[] {
+  const apart = Math.hypot(deepestPx[0] - centrePx[0], deepestPx[1] - centrePx[1]);
+  return apart > depthPx ? [deepestPx, centrePx] : [deepestPx];
 }
 
 interface Small {
