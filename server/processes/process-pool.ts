@@ -43,11 +43,27 @@ export class ProcessPool<Job, Result> {
 
   /** @throws whatever the job threw; an error of another kind when its process died or was ended */
   async run(job: Job, { signal, onBegin }: RunOptions = {}): Promise<Result> {
+    let begun = false;
+    const begin = () => {
+      begun = true;
+      onBegin?.();
+    };
+    try {
+      return await this.#runOnce(job, signal, begin);
+    } catch (error) {
+      // A process that was gone before it began, ended by the system while it rested, says nothing
+      // of the job.
+      if (begun || signal?.aborted) throw error;
+      return this.#runOnce(job, signal, begin);
+    }
+  }
+
+  async #runOnce(job: Job, signal: AbortSignal | undefined, onBegin: () => void): Promise<Result> {
     signal?.throwIfAborted();
     clearTimeout(this.#rest);
     this.#pool ??= this.#start();
     this.#running++;
-    const doing = this.#pool.exec('run', [job], { on: () => onBegin?.() });
+    const doing = this.#pool.exec('run', [job], { on: onBegin });
     const giveUp = () => void doing.cancel();
     signal?.addEventListener('abort', giveUp, { once: true });
     try {

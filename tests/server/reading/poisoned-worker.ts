@@ -6,6 +6,8 @@ export default async function run(job: ReadingJob): Promise<Outcome> {
   const word = 'path' in job.photo ? job.photo.path : '';
   if (word === 'hang') for (;;);
   if (word === 'exit') process.exit(3);
+  // As the system does with a process at rest when memory is short.
+  if (word === 'die-at-rest') setTimeout(() => process.exit(9), 60);
   // As native code does that finds its memory spoilt.
   if (word === 'crash') process.abort();
   if (word === 'hoard') {

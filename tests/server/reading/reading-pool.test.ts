@@ -22,6 +22,13 @@ describe('ReadingPool', () => {
     expect(codes).toEqual([read, died, read, died, read, died, read]);
   });
 
+  it('does not blame a photo for a worker that died before it', async () => {
+    pool = new ReadingPool({ workers: 1, worker });
+    expect(await codeOf(pool, 'die-at-rest')).toBe('no-face');
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(await codeOf(pool, 'a')).toBe('no-face');
+  });
+
   it('replaces a worker that hangs, and reads the rest', async () => {
     pool = new ReadingPool({ workers: 1, secondsPerPhoto: 3, worker });
     const codes = await Promise.all(['hang', 'a'].map((path) => codeOf(pool, path)));
