@@ -23,7 +23,7 @@ const HALF_OF_EACH = (64 << 16) | 64;
 /** Half of the arc a point is compared with, in shaft diameters. */
 const ARC_SHAFTS = 4;
 /** Along a circle the face hardly changes, so it is looked at in every so many pixels. */
-const ARC_STEP_PX = 3;
+const ARC_STEP_PX = 2;
 
 /**
  * Everything printed on a spot but its numbers is the same all the way round: zones, lines of
