@@ -1,6 +1,6 @@
 import type { PhotoPx, SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm, FACES } from '../face/faces.ts';
-import { BLACK, packed, pixelWords } from '../raster/pixel-words.ts';
+import { BLACK, packed, pixelWords, RED_BLUE } from '../raster/pixel-words.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { FaceFit } from './face-fit.ts';
 import { pxPerMm, sheetToPhoto, spotToSheet } from './project.ts';
@@ -137,7 +137,7 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
             const py = firstY + sx * acrossY + sy * downY;
             if (!(px >= 0 && py >= 0 && px <= lastX && py <= lastY)) continue;
             const word = words[((py + 0.5) | 0) * width + ((px + 0.5) | 0)]!;
-            redBlue += word & 0xff00ff;
+            redBlue += word & RED_BLUE;
             green += (word >>> 8) & 0xff;
             taken++;
           }

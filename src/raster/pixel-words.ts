@@ -10,6 +10,9 @@ export function pixelWords({ width, height, data }: Raster): Uint32Array {
   return new Uint32Array(whole.buffer, whole.byteOffset, width * height);
 }
 
+/** The bits of a pixel that hold red and blue: summed or weighed together they keep out of each other's way. */
+export const RED_BLUE = 0xff00ff;
+
 /** An opaque pixel without any light. */
 export const BLACK = 0xff000000;
 

@@ -1,4 +1,4 @@
-import { packed, pixelWords } from './pixel-words.ts';
+import { packed, pixelWords, RED_BLUE } from './pixel-words.ts';
 import type { Raster } from './raster.ts';
 
 /** A photo, or a smaller copy of it. */
@@ -36,7 +36,7 @@ export function shrink(photo: Raster, longSidePx: number): PhotoCopy {
         let between = 0;
         for (const end = i + factor; i < end; i++) {
           const word = source[i]!;
-          both += word & 0xff00ff;
+          both += word & RED_BLUE;
           between += (word >>> 8) & 0xff;
         }
         red[x]! += both & 0xffff;

@@ -1,5 +1,5 @@
 import type { FlatFace } from '../../fit/flatten.ts';
-import { pixelWords } from '../../raster/pixel-words.ts';
+import { pixelWords, RED_BLUE } from '../../raster/pixel-words.ts';
 import { runningMedian } from './running-median.ts';
 
 /** What a face without marks would look like, and how the photo departs from it. */
@@ -17,8 +17,7 @@ export interface Misfit {
 
 /** The darkest that a cast shadow leaves of a lit ink, in the photo's own (gamma) values. */
 const DEEPEST_SHADE = 0.33;
-/** The bits of a packed pixel that hold red and blue, and half of 1/128 of each. */
-const RED_BLUE = 0xff00ff;
+/** Half of 1/128 of red and of blue, in a pixel's bits. */
 const HALF_OF_EACH = (64 << 16) | 64;
 /** Half of the arc a point is compared with, in shaft diameters. */
 const ARC_SHAFTS = 4;

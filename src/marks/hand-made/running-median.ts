@@ -22,7 +22,7 @@ export function runningMedian(
   let median = 0;
   /** Values counted below `median`. */
   let below = 0;
-  let leaving = length - reach;
+  let leaving = (length - reach) % length;
   let entering = reach + 1;
   for (let i = 0; i < length; i++) {
     if (i > 0 && window < length) {

@@ -175,8 +175,7 @@ function axisWeights(
   length: number,
 ): AxisWeights {
   const samples = Math.max(1, Math.round(pxPerStep));
-  const isPixelForPixel = pxPerStep === 1 && Number.isInteger(startPx);
-  const reach = isPixelForPixel ? 1 : Math.min(length, Math.ceil(pxPerStep) + 1);
+  const reach = Math.min(length, Math.ceil(pxPerStep) + 1);
   const first = new Int32Array(steps);
   const weights = new Float32Array(steps * reach);
   const within = (px: number): number => Math.max(0, Math.min(length - 1, px));
