@@ -13,6 +13,7 @@ import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Raster } from '../../src/raster/raster.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import { truthFit, type FitTruth } from '../fit/truth-fit.ts';
+import { quantile } from '../measure/quantile.ts';
 import { scoreReading, type ReadingScore } from '../measure/score-reading.ts';
 import { requestFor, truthsIn, type Truth } from '../measure/truth.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
@@ -250,15 +251,6 @@ function reliability(calls: Outcome['calls']) {
 /** Standard deviation from the middle of the distribution: a few wild marks do not decide it. */
 function robustSd(values: readonly number[]): number {
   return 1.4826 * quantile(values.map(Math.abs), 0.5);
-}
-
-function quantile(values: readonly number[], q: number): number {
-  if (values.length === 0) return NaN;
-  const sorted = [...values].sort((a, b) => a - b);
-  const at = q * (sorted.length - 1);
-  const low = Math.floor(at);
-  const high = Math.min(low + 1, sorted.length - 1);
-  return sorted[low]! + (sorted[high]! - sorted[low]!) * (at - low);
 }
 
 function round(value: number, digits: number): number {

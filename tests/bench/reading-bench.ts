@@ -1,5 +1,6 @@
 import { appendFileSync, existsSync, writeFileSync } from 'node:fs';
 import { loadPhotoReader } from '../../server/reading/load-photo-reader.ts';
+import { quantile } from '../measure/quantile.ts';
 import { readTruths, type TruthResult } from '../measure/read-truths.ts';
 import { truthsIn } from '../measure/truth.ts';
 
@@ -110,14 +111,4 @@ export function summary(results: readonly TruthResult[]) {
 
 function rms(values: readonly number[]): number {
   return Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / values.length);
-}
-
-/** Linear interpolation between order statistics; NaN for no values. */
-function quantile(values: readonly number[], q: number): number {
-  if (values.length === 0) return NaN;
-  const sorted = [...values].sort((a, b) => a - b);
-  const at = q * (sorted.length - 1);
-  const below = Math.floor(at);
-  const above = Math.min(below + 1, sorted.length - 1);
-  return sorted[below]! + (sorted[above]! - sorted[below]!) * (at - below);
 }

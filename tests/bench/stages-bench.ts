@@ -7,6 +7,7 @@ import { fitFace } from '../../src/fit/fit-face.ts';
 import { findMarks } from '../../src/marks/find-marks.ts';
 import type { MarkNetwork } from '../../src/marks/network/mark-network.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
+import { quantile } from '../measure/quantile.ts';
 import { truthsIn, type Truth } from '../measure/truth.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
 
@@ -86,14 +87,16 @@ async function enlarged(path: string): Promise<Uint8Array> {
 }
 
 function row(rounds: readonly StageTimes[]): Record<string, string> {
-  const sorted = (stage: keyof StageTimes) =>
-    rounds.map((round) => round[stage]).sort((a, b) => a - b);
+  const at = (stage: keyof StageTimes, q: number) =>
+    quantile(
+      rounds.map((round) => round[stage]),
+      q,
+    );
   const seconds = (ms: number) => (ms / 1000).toFixed(2);
-  const median = (stage: keyof StageTimes) => sorted(stage)[rounds.length >> 1]!;
   return {
     ...Object.fromEntries(
-      STAGES.map((stage) => [stage, `${seconds(median(stage))} (${seconds(sorted(stage)[0]!)})`]),
+      STAGES.map((stage) => [stage, `${seconds(at(stage, 0.5))} (${seconds(at(stage, 0))})`]),
     ),
-    'whole / decode': (median('whole') / median('decode')).toFixed(1),
+    'whole / decode': (at('whole', 0.5) / at('decode', 0.5)).toFixed(1),
   };
 }
