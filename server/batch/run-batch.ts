@@ -1,8 +1,8 @@
 import { lookAtFailure, needsLook } from '../../src/evening/needs-look.ts';
 import type { ReadingResult, UsedLog } from '../../src/reading/reading.ts';
+import type { UsualSizes } from '../../src/reading/request.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
-import type { UsualSizes } from '../../src/fit/fit-face.ts';
 import type { ReadingJob } from '../reading/reading-job.ts';
 import type { ManifestRow } from './manifest.ts';
 import type { ResultsFile } from './results-file.ts';

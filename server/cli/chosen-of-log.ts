@@ -1,7 +1,7 @@
+import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
 import { chosenByName } from '../log/chosen-by-name.ts';
 import { LogError } from '../log/log-error.ts';
 import type { Log } from '../log/log.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
 import { UsageError } from './exit.ts';
 
 /** The bow that was named by id or name; without a name, the only one there is. @throws UsageError */

@@ -1,8 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
-import type { UsualSizes } from '../../src/fit/fit-face.ts';
-import { sizesSchema } from '../reading/reading-job.ts';
+import { usualSizesSchema, type UsualSizes } from '../../src/reading/request.ts';
 import { dataFolder } from './data-folder.ts';
 import { writeFileDurably } from './write-file-durably.ts';
 
@@ -11,7 +10,9 @@ const sizesPath = (folder: string) => join(folder, 'sizes.json');
 /** The printed sizes that were last given; none where nothing was remembered or the file is unreadable. */
 export async function rememberedSizes(folder = dataFolder()): Promise<UsualSizes> {
   try {
-    const parsed = sizesSchema.safeParse(JSON.parse(await readFile(sizesPath(folder), 'utf8')));
+    const parsed = usualSizesSchema.safeParse(
+      JSON.parse(await readFile(sizesPath(folder), 'utf8')),
+    );
     return parsed.success ? parsed.data : {};
   } catch {
     return {};

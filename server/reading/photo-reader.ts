@@ -1,7 +1,6 @@
 import type { Reading } from '../../src/reading/reading.ts';
-import type { ReadingRequest } from '../../src/reading/request.ts';
+import type { ReadingRequest, UsualSizes } from '../../src/reading/request.ts';
 import type { DecodedPhoto } from '../decode/decode-photo.ts';
-import type { UsualSizes } from '../../src/fit/fit-face.ts';
 
 export interface PhotoReaderOptions {
   /** A photo of the same face before this end was shot. */

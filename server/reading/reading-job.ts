@@ -1,14 +1,5 @@
 import { z } from 'zod';
-import { FACES, FACE_IDS, type Face } from '../../src/face/faces.ts';
-import { readingRequestSchema } from '../../src/reading/request.ts';
-
-const FAMILIES = [...new Set(FACE_IDS.map((id) => FACES[id].family))] as [
-  Face['family'],
-  ...Face['family'][],
-];
-
-/** Which printed size an archer shoots, by family of faces that look alike. */
-export const sizesSchema = z.partialRecord(z.enum(FAMILIES), z.enum(FACE_IDS));
+import { readingRequestSchema, usualSizesSchema } from '../../src/reading/request.ts';
 
 const sourceSchema = z.union([
   z.object({ path: z.string() }),
@@ -23,6 +14,6 @@ export const readingJobSchema = z.object({
   /** May show the same face before this end: used where the reading gains by it. */
   earlier: sourceSchema.optional(),
   request: readingRequestSchema,
-  sizes: sizesSchema.default({}),
+  sizes: usualSizesSchema.default({}),
 });
 export type ReadingJob = z.infer<typeof readingJobSchema>;

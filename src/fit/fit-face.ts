@@ -4,7 +4,7 @@ import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
 import { ReadingError, type ReadingErrorCode } from '../reading/reading-error.ts';
-import type { FaceChoice } from '../reading/request.ts';
+import type { FaceChoice, UsualSizes } from '../reading/request.ts';
 import { bulgeTermCount } from './bulge-height.ts';
 import {
   PARAMETER,
@@ -40,9 +40,6 @@ export interface FitOptions {
   /** The printed size this archer uses, for faces that look alike in photos. */
   readonly sizes?: UsualSizes;
 }
-
-/** By family of faces that look alike, the one that is used. */
-export type UsualSizes = Partial<Record<Face['family'], FaceId>>;
 
 export interface HandPlacement {
   readonly centrePx: PhotoPx;

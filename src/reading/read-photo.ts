@@ -1,5 +1,5 @@
 import type { FaceFit } from '../fit/face-fit.ts';
-import { fitFace, type FitOptions, type HandPlacement, type UsualSizes } from '../fit/fit-face.ts';
+import { fitFace, type FitOptions, type HandPlacement } from '../fit/fit-face.ts';
 import { isLikely } from '../fit/group-spots.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
@@ -12,7 +12,7 @@ import type { Engine } from './engine.ts';
 import { judgeMarks } from './judge-marks.ts';
 import { ReadingError } from './reading-error.ts';
 import type { Reading } from './reading.ts';
-import type { ReadingRequest } from './request.ts';
+import type { ReadingRequest, UsualSizes } from './request.ts';
 
 /** A common thickness of outdoor shafts, for looking when nobody said (common practice). */
 export const ASSUMED_SHAFT_MM = 5.5;

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import { FACE_IDS } from '../../src/face/faces.ts';
-import { readingRequestSchema } from '../../src/reading/request.ts';
+import { readingRequestSchema, usualSizesSchema } from '../../src/reading/request.ts';
 import { readingSchema } from '../../src/reading/reading.ts';
 
 const pair = z.tuple([z.number(), z.number()]);
@@ -12,13 +11,6 @@ export const byHandSchema = z.object({
   radiusMm: z.number().positive(),
 });
 export type ByHand = z.infer<typeof byHandSchema>;
-
-/** The printed size this archer uses, for faces that look alike in photos. */
-export const sizesSchema = z.partialRecord(
-  z.enum(['ten-ring', 'six-ring', 'triple', 'field']),
-  z.enum(FACE_IDS),
-);
-export type Sizes = z.infer<typeof sizesSchema>;
 
 export const toReaderSchema = z.discriminatedUnion('type', [
   z.object({ type: z.literal('warm') }),
@@ -34,7 +26,7 @@ export const toReaderSchema = z.discriminatedUnion('type', [
     byHand: byHandSchema.nullable(),
     /** Where in the photo the wanted face is, among several. */
     pick: pair.nullable(),
-    sizes: sizesSchema,
+    sizes: usualSizesSchema,
   }),
 ]);
 export type ToReader = z.infer<typeof toReaderSchema>;

@@ -1,12 +1,6 @@
 import type { Reading } from '../../src/reading/reading.ts';
-import type { ReadingRequest } from '../../src/reading/request.ts';
-import {
-  fromReaderSchema,
-  type ByHand,
-  type FromReader,
-  type Sizes,
-  type ToReader,
-} from './messages.ts';
+import type { ReadingRequest, UsualSizes } from '../../src/reading/request.ts';
+import { fromReaderSchema, type ByHand, type FromReader, type ToReader } from './messages.ts';
 import { ReadFailure } from './read-failure.ts';
 
 export interface ReadJob {
@@ -17,7 +11,7 @@ export interface ReadJob {
   readonly byHand: ByHand | null;
   /** Where in the photo the wanted face is, among several. */
   readonly pick: [number, number] | null;
-  readonly sizes: Sizes;
+  readonly sizes: UsualSizes;
   readonly signal: AbortSignal;
   readonly onStage: (stage: string) => void;
 }

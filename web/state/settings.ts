@@ -3,10 +3,11 @@ import {
   faceChoiceSchema,
   handSchema,
   SHAFT_MM,
+  usualSizesSchema,
   type ReadingRequest,
+  type UsualSizes,
 } from '../../src/reading/request.ts';
 import { FACES } from '../../src/face/faces.ts';
-import { sizesSchema, type Sizes } from '../reader/messages.ts';
 import { remembered } from './remembered.ts';
 
 /** What a person says about an end before it is read; the last answers are remembered. */
@@ -47,7 +48,7 @@ export const settings = remembered<Settings>('settings', settingsSchema, {
 });
 
 /** The size last named for each look of face. */
-export const sizes = remembered<Sizes>('sizes', sizesSchema, {});
+export const sizes = remembered<UsualSizes>('sizes', usualSizesSchema, {});
 
 settings.subscribe(({ face }) => {
   if (face === 'auto') return;
