@@ -39,6 +39,7 @@ class ArrowMaps:
     nock: torch.Tensor
     towards: torch.Tensor  # (..., 2) unit direction to the entry of the topmost shaft
     hidden: torch.Tensor  # (batch, ARROWS) how much of the entry others cover
+    rear_hidden: torch.Tensor  # (batch, ARROWS) how much of the rear end others cover
 
 
 def place_arrows(scene, chance):
@@ -105,6 +106,12 @@ def project(scene, points):
     height = scene.camera[:, 2].reshape(*shape)
     grow = height / (height - points[..., 2]).clamp(min=0.05 * height)
     return foot + (points[..., :2] - foot) * grow[..., None]
+
+
+def rear_ends(scene, arrows):
+    """Image of the end of each shaft, where its nock begins, (batch, ARROWS, 2)."""
+    start = torch.cat((arrows.entry, torch.zeros_like(arrows.entry[..., :1])), dim=-1)
+    return project(scene, start + arrows.axis * arrows.length[..., None])
 
 
 class Band:
@@ -381,6 +388,7 @@ def draw_arrows(scene, chance, radiance, light, arrows):
     shaft_map, vane_map, nock_map = empty.clone(), empty.clone(), empty.clone()
     towards = torch.zeros(batch, side, side, 2, device=radiance.device)
     hidden = torch.zeros(batch, ARROWS, device=radiance.device)
+    rear_hidden = torch.zeros_like(hidden)
     looks = shared_looks(chance, batch)
     style = vane_style(chance, batch)
     mean_light = light.mean((1, 2), keepdim=True)
@@ -406,10 +414,11 @@ def draw_arrows(scene, chance, radiance, light, arrows):
         nock_map[rows] = torch.maximum(nock_map[rows] * (1 - shaft) * (1 - vane), nock)
         mine = (shaft > 0.5)[..., None]
         towards[rows] = torch.where(mine, -drawn.along[:, None, None], towards[rows])
-        over = cover_of_entries(part, drawn.total, own.entry)
-        over[:, k:] = 0
-        hidden[rows] = torch.maximum(hidden[rows], over)
-    return radiance, ArrowMaps(shaft_map, vane_map, nock_map, towards, hidden)
+        for places, covered in ((own.entry, hidden), (rear_ends(part, own), rear_hidden)):
+            over = cover_of_places(part, drawn.total, places)
+            over[:, k:] = 0
+            covered[rows] = torch.maximum(covered[rows], over)
+    return radiance, ArrowMaps(shaft_map, vane_map, nock_map, towards, hidden, rear_hidden)
 
 
 def at_entries(radiance, entries):
@@ -421,13 +430,13 @@ def at_entries(radiance, entries):
     return found[..., 0].permute(0, 2, 1)
 
 
-def cover_of_entries(scene, cover, entries):
-    """How much of each entry an arrow covers, (batch, ARROWS)."""
+def cover_of_places(scene, cover, places):
+    """How much of a shaft's width about each place an arrow covers, (batch, ARROWS)."""
     steps = torch.tensor([-0.3, 0.0, 0.3], device=cover.device)
     grid = torch.stack(torch.meshgrid(steps, steps, indexing="ij"), dim=-1).view(1, 1, 9, 2)
-    places = entries[:, :, None] + grid * scene.shaft[:, None, None, None]
-    places = places * (2 / scene.side) - 1
-    found = functional.grid_sample(cover[:, None], places, align_corners=False)
+    samples = places[:, :, None] + grid * scene.shaft[:, None, None, None]
+    samples = samples * (2 / scene.side) - 1
+    found = functional.grid_sample(cover[:, None], samples, align_corners=False)
     return found[:, 0].mean(-1)
 
 
@@ -487,9 +496,7 @@ def draw_arrow(scene, chance, arrows, index, looks, style, surroundings):
     on_nock = (band.s >= length * 0.999) & (band.s < length + some(7, 16) * mm)
     nock = (0.5 + (nock_half - band.v.abs()) / (soft + 0.3)).clamp(0, 1) * on_nock
     above = (scene.camera[:, 2] - arrows.length[:, index] * arrows.axis[:, index, 2]).clamp(min=1.0)
-    tip = arrows.entry[:, index] + band.along * (
-        band.pace * arrows.length[:, index] / above
-    )[:, None]
+    tip = rear_ends(scene, arrows)[:, index]
     x, y = scene.grid()
     from_tip = torch.hypot(x - wide(tip[:, 0]), y - wide(tip[:, 1]))
     tip_radius = wide(arrows.radius[:, index] * scene.camera[:, 2] / above)

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 import torch
 from torch.nn import functional
 
-from arrows import arrow_shadows, draw_arrows, place_arrows
+from arrows import ArrowMaps, Arrows, arrow_shadows, draw_arrows, place_arrows
 from camera import photograph
 from glyphs import distance_pictures
-from holes import draw_holes
+from holes import Holes, draw_holes
 from light import light_field, shadow_mask
 from model import STRIDE
-from print_layer import draw_print, line_plane
-from scene import draw_scene
+from print_layer import Glyphs, draw_print, line_plane
+from scene import Scene, draw_scene
 
 #: A hole that changes less of the paper's lightness than this (sum of steps over its shaft's area)
 #: is neither asked for nor held against the network.
@@ -110,6 +110,31 @@ def frame_edge(scene, chance, flat):
     return flat * inside[:, None], inside
 
 
+@dataclass
+class Drawn:
+    """Lit scenes before they are photographed, and what was drawn in them."""
+
+    scene: Scene
+    radiance: torch.Tensor
+    paper: torch.Tensor
+    figures: Glyphs
+    holes: Holes
+    arrows: Arrows
+    covers: ArrowMaps
+
+
+def draw_lit(chance, batch, side, glyphs, **views):
+    """Draws scenes with all that is in them; `views` go to draw_scene."""
+    scene = draw_scene(chance, batch, side, **views)
+    arrows = place_arrows(scene, chance)
+    reflectance, paper, boss, figures = draw_print(scene, chance, glyphs)
+    reflectance, holes = draw_holes(scene, chance, reflectance, boss, arrows.entry, arrows.there)
+    direct = shadow_mask(scene, chance) * arrow_shadows(scene, chance, arrows)
+    light = light_field(scene, chance, direct)
+    radiance, covers = draw_arrows(scene, chance, reflectance * light, light, arrows)
+    return Drawn(scene, radiance, paper, figures, holes, arrows, covers)
+
+
 class DrawnFaces:
     """An endless, seeded supply of batches."""
 
@@ -125,17 +150,12 @@ class DrawnFaces:
 
         Later looks are mirrored or turned at random: drawing is dearer than photographing.
         """
-        chance, side = self.chance, self.side
-        scene = draw_scene(chance, self.batch, side)
-        arrows = place_arrows(scene, chance)
-        reflectance, paper, boss, figures = draw_print(scene, chance, self.glyphs)
-        reflectance, holes = draw_holes(
-            scene, chance, reflectance, boss, arrows.entry, arrows.there
+        chance = self.chance
+        drawn = draw_lit(chance, self.batch, self.side, self.glyphs)
+        scene, radiance, holes = drawn.scene, drawn.radiance, drawn.holes
+        targets = self.targets(
+            scene, (holes, drawn.figures), drawn.arrows, drawn.covers, drawn.paper
         )
-        direct = shadow_mask(scene, chance) * arrow_shadows(scene, chance, arrows)
-        light = light_field(scene, chance, direct)
-        radiance, covers = draw_arrows(scene, chance, reflectance * light, light, arrows)
-        targets = self.targets(scene, (holes, figures), arrows, covers, paper)
         batches = []
         for look in range(looks):
             flat, noise = photograph(chance, radiance)

@@ -47,12 +47,12 @@ class Scene:
         return (points - foot) / self.camera[:, 2].reshape(*shape, 1)
 
 
-def draw_scene(chance, batch, side):
-    """Random scale, face, position on it, camera and sun."""
+def draw_scene(chance, batch, side, rears=0.27):
+    """Random scale, face, position on it, camera and sun; `rears`: share of views of rear ends."""
     away_mm = chance.log_uniform(380.0, 2400.0, batch)
     tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * 0.9
     tilt = torch.where(chance.happens(0.2, batch) > 0, tilt * 0.15, tilt)
-    rear = chance.happens(0.27, batch)
+    rear = chance.happens(rears, batch)
     # Rear ends are looked at where they span as much as shafts do on the paper elsewhere.
     height_mm = away_mm * torch.cos(tilt)
     above = torch.minimum(torch.full_like(height_mm, USUAL_LENGTH_MM), 0.78 * height_mm)

@@ -108,11 +108,9 @@ def sample_sheet(batch, probabilities=None):
     return torch.cat(rows, dim=1).permute(1, 2, 0)
 
 
-def export(network, path):
-    """Writes the network as ONNX with free height and width."""
+def write_onnx(network, example, axes, path):
+    """Writes a network as ONNX; axes: the dimensions that are free, by the names of in- and output."""
     network = copy.deepcopy(network).float().cpu().eval()
-    example = torch.zeros(1, INPUT_PLANES, 128, 128)
-    axes = {"planes": {2: "height", 3: "width"}, "evidence": {2: "rows", 3: "columns"}}
     options = {}
     if tuple(int(part) for part in torch.__version__.split(".")[:2]) >= (2, 5):
         options["dynamo"] = False
@@ -120,6 +118,15 @@ def export(network, path):
         network, (example,), str(path), input_names=["planes"], output_names=["evidence"],
         opset_version=16, dynamic_axes=axes, **options,
     )
+
+
+@torch.no_grad()
+def follow(average, network, step):
+    """Moves a running average of a network's weights towards them."""
+    keep = min(0.998, step / (step + 10))
+    for mean, now in zip(average.state_dict().values(), network.state_dict().values()):
+        if mean.dtype.is_floating_point:
+            mean.lerp_(now, 1 - keep)
 
 
 def fitting(network, state):
@@ -205,11 +212,7 @@ def main():
         torch.nn.utils.clip_grad_norm_(network.parameters(), 2.0)
         optimiser.step()
         schedule.step()
-        with torch.no_grad():
-            keep = min(0.998, step / (step + 10))
-            for mean, now in zip(average.state_dict().values(), network.state_dict().values()):
-                if mean.dtype.is_floating_point:
-                    mean.lerp_(now, 1 - keep)
+        follow(average, network, step)
         if step % 50 == 0 or step == count - 1:
             figures = " ".join(f"{name} {part.item():.3f}" for name, part in parts.items())
             line = f"{step} {time.time() - started:.0f} s, drawing {drawing * 1000:.0f} ms: {figures}"
@@ -222,7 +225,9 @@ def main():
         batch = part_of(faces.draw()[0], slice(0, 24))
         answer = average(batch.planes)
     write_png(options.out / "answers.png", sample_sheet(batch, answer))
-    export(average, options.out / "mark-network.onnx")
+    example = torch.zeros(1, INPUT_PLANES, 128, 128)
+    axes = {"planes": {2: "height", 3: "width"}, "evidence": {2: "rows", 3: "columns"}}
+    write_onnx(average, example, axes, options.out / "mark-network.onnx")
 
 
 if __name__ == "__main__":

@@ -1,0 +1,125 @@
+"""Batches of strips along drawn arrows, with where each arrow ends and whether it has vanes."""
+
+from dataclasses import dataclass
+
+import torch
+from torch.nn import functional
+
+from arrows import ARROWS, rear_ends
+from camera import photograph
+from drawn_faces import at_points, draw_lit, frame_edge
+from glyphs import distance_pictures
+from rear_model import SHAFT_PX, STRIDE, STRIP_WIDTH
+
+#: Length of the strips to learn from.
+STRIP_LENGTH = 160
+#: What of an arrow stands out of the paper, about, and how much of the way to the camera at most.
+OUTSIDE_MM = 600
+NEAREST = 0.85
+#: One sigma of the end's heat, shafts.
+END_SD = 1.0
+#: Samples per strip pixel and axis.
+FINER = 2
+
+
+@dataclass
+class Strips:
+    """Planes (strips, 4, STRIP_WIDTH, STRIP_LENGTH), float16; the rest (strips, STRIP_LENGTH / STRIDE)."""
+
+    planes: torch.Tensor
+    end: torch.Tensor
+    end_weight: torch.Tensor
+    fletched: torch.Tensor
+    fletched_weight: torch.Tensor
+
+    def part(self, chosen):
+        """Some of the strips."""
+        return Strips(**{name: field[chosen] for name, field in vars(self).items()})
+
+
+def joined(batches):
+    """Several batches as one."""
+    fields = vars(batches[0])
+    return Strips(**{name: torch.cat([getattr(b, name) for b in batches]) for name in fields})
+
+
+class DrawnRears:
+    """An endless, seeded supply of strips."""
+
+    def __init__(self, chance, batch, side):
+        self.chance = chance
+        self.batch = batch
+        self.side = side
+        self.glyphs = distance_pictures(chance.device)
+
+    @torch.no_grad()
+    def draw(self, looks=1):
+        """Strips along every arrow of the next scenes, each scene photographed `looks` times."""
+        chance = self.chance
+        drawn = draw_lit(chance, self.batch, self.side, self.glyphs, rears=1.0)
+        found = []
+        for _ in range(looks):
+            flat, _ = photograph(chance, drawn.radiance)
+            flat, framed = frame_edge(drawn.scene, chance, flat)
+            found.append(self.strips(drawn, flat, framed))
+        return joined(found)
+
+    def strips(self, drawn, flat, framed):
+        """One strip along each arrow that is there, placed and aimed as roughly as a reading does."""
+        chance, scene, arrows = self.chance, drawn.scene, drawn.arrows
+        side, batch = self.side, self.batch
+        shape = (batch, ARROWS)
+        ends = rear_ends(scene, arrows)
+        way = ends - arrows.entry
+        way = way / way.norm(dim=-1, keepdim=True).clamp(min=1e-3)
+        height = scene.camera[:, 2]
+        above = torch.minimum(OUTSIDE_MM * scene.mm, NEAREST * height)
+        grow = height / (height - above)
+        px = (scene.shaft * grow / SHAFT_PX)[:, None] * torch.exp(chance.normal(0.08, *shape))
+        rise = (scene.rise(arrows.entry) * way).sum(-1).clamp(min=0.01) * grow[:, None]
+
+        # Mostly the end lies in the strip, sometimes beyond either of its own ends.
+        place = torch.where(
+            chance.happens(0.75, *shape) > 0,
+            chance.uniform(0.1, 0.9, *shape),
+            chance.uniform(-0.25, 1.15, *shape),
+        ) * STRIP_LENGTH
+        turn = chance.normal(0.02, *shape)
+        along = torch.stack(
+            (way[..., 0] - turn * way[..., 1], way[..., 1] + turn * way[..., 0]), dim=-1
+        )
+        beside = chance.normal(0.8, *shape) * SHAFT_PX
+        mirror = 1 - 2 * chance.happens(0.5, *shape)
+        across = torch.stack((-along[..., 1], along[..., 0]), dim=-1) * mirror[..., None]
+
+        steps = (torch.arange(FINER * STRIP_LENGTH, device=flat.device) + 0.5) / FINER
+        rows = (torch.arange(FINER * STRIP_WIDTH, device=flat.device) + 0.5) / FINER
+        ahead = (steps - place[..., None]) * px[..., None]
+        aside = (rows - STRIP_WIDTH / 2 + beside[..., None]) * px[..., None]
+        points = (
+            ends[:, :, None, None]
+            + ahead[:, :, None, :, None] * along[:, :, None, None]
+            + aside[:, :, :, None, None] * across[:, :, None, None]
+        )
+        points = points.flatten(1, 2) * (2 / side) - 1
+        seen = functional.grid_sample(flat, points, align_corners=False)
+        seen = functional.avg_pool2d(seen, FINER)
+        seen = seen.view(batch, 3, ARROWS, STRIP_WIDTH, STRIP_LENGTH).transpose(1, 2)
+        short = rise[:, :, None, None, None].expand(-1, -1, 1, STRIP_WIDTH, STRIP_LENGTH)
+        planes = torch.cat((seen, short), dim=2)
+
+        inside = at_points(framed, ends, side) > 0.5
+        wanted = (inside & (drawn.covers.rear_hidden < 0.5)).float()
+        cells = (torch.arange(STRIP_LENGTH // STRIDE, device=flat.device) + 0.5) * STRIDE
+        off = (cells - place[..., None]) / (END_SD * SHAFT_PX)
+        heat = torch.exp(-(off**2) / 2)
+        hidden = (inside & (drawn.covers.rear_hidden >= 0.5)).float()
+        # Of arrows that end outside the photo a few suffice.
+        kept = (arrows.there > 0) & (inside | (chance.happens(0.15, *shape) > 0))
+        return Strips(
+            planes=planes[kept].half(),
+            end=(heat * wanted[..., None])[kept],
+            end_weight=(1 - hidden[..., None] * (heat > 0.1))[kept],
+            fletched=arrows.vaned[..., None].expand_as(heat)[kept],
+            fletched_weight=(heat * (heat > 0.3) * wanted[..., None])[kept],
+        )
