@@ -43,6 +43,17 @@ def joined(batches):
     return Strips(**{name: torch.cat([getattr(b, name) for b in batches]) for name in fields})
 
 
+def leaving(ends, way, side):
+    """How far back along `way` from its end an arrow leaves the picture; 0 where it ends inside."""
+    middle = side / 2
+    out = (ends - middle).abs() - middle
+    outwards = (ends - middle).sign() * way
+    back = torch.where(out > 0, out / outwards.clamp(min=1e-6), torch.zeros_like(out)).amax(-1)
+    crossing = ends - back[..., None] * way
+    hit = ((crossing - middle).abs() <= middle + 1).all(-1)
+    return torch.where(hit, back, torch.full_like(back, torch.inf))
+
+
 class DrawnRears:
     """An endless, seeded supply of strips."""
 
@@ -78,17 +89,21 @@ class DrawnRears:
         px = (scene.shaft * grow / SHAFT_PX)[:, None] * torch.exp(chance.normal(0.08, *shape))
         rise = (scene.rise(arrows.entry) * way).sum(-1).clamp(min=0.01) * grow[:, None]
 
-        # Mostly the end lies in the strip, sometimes beyond either of its own ends.
+        # Mostly the end lies in the strip, sometimes beyond either of its own ends. Of an arrow that
+        # leaves the photo the strip shows where it does.
+        left = leaving(ends, way, side) / px
+        leaves = left > 0
         place = torch.where(
-            chance.happens(0.75, *shape) > 0,
+            leaves | (chance.happens(0.75, *shape) > 0),
             chance.uniform(0.1, 0.9, *shape),
             chance.uniform(-0.25, 1.15, *shape),
-        ) * STRIP_LENGTH
+        ) * STRIP_LENGTH + left.clamp(min=0.0, max=1e4)
         turn = chance.normal(0.02, *shape)
         along = torch.stack(
             (way[..., 0] - turn * way[..., 1], way[..., 1] + turn * way[..., 0]), dim=-1
         )
-        beside = chance.normal(0.8, *shape) * SHAFT_PX
+        rough = torch.where(chance.happens(0.2, *shape) > 0, 1.5, 0.5)
+        beside = chance.normal(1.0, *shape) * rough * SHAFT_PX
         mirror = 1 - 2 * chance.happens(0.5, *shape)
         across = torch.stack((-along[..., 1], along[..., 0]), dim=-1) * mirror[..., None]
 
@@ -114,8 +129,8 @@ class DrawnRears:
         off = (cells - place[..., None]) / (END_SD * SHAFT_PX)
         heat = torch.exp(-(off**2) / 2)
         hidden = (inside & (drawn.covers.rear_hidden >= 0.5)).float()
-        # Of arrows that end outside the photo a few suffice.
-        kept = (arrows.there > 0) & (inside | (chance.happens(0.15, *shape) > 0))
+        crosses = leaves & torch.isfinite(left)
+        kept = (arrows.there > 0) & (inside | (crosses & (chance.happens(0.5, *shape) > 0)))
         return Strips(
             planes=planes[kept].half(),
             end=(heat * wanted[..., None])[kept],
