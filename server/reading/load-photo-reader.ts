@@ -1,7 +1,7 @@
-import { readdir, readFile } from 'node:fs/promises';
+import { access, readFile } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import type { Engine } from '../../src/reading/engine.ts';
-import type { MarkNetwork } from '../../src/marks/network/mark-network.ts';
+import type { Networks } from '../../src/marks/network/networks.ts';
 import { loadNetworkRuntime } from './network-runtime.ts';
 import type { PhotoReader } from './photo-reader.ts';
 
@@ -10,8 +10,8 @@ const WEIGHTS = new URL('../../src/marks/network/weights/', import.meta.url);
 let loading: Promise<PhotoReader> | undefined;
 
 /**
- * The core with OpenCV and the mark network, loaded once per process (about half a second).
- * @param threads for the network: a single reading may use all cores, workers share them out
+ * The core with OpenCV and the networks, loaded once per process (about half a second).
+ * @param threads for the networks: a single reading may use all cores, workers share them out
  */
 export function loadPhotoReader(threads = availableParallelism()): Promise<PhotoReader> {
   loading ??= load(threads);
@@ -37,30 +37,43 @@ function beforeOf({ raster, focalPx }: Parameters<PhotoReader>[0]) {
 }
 
 async function loadEngine(threads: number): Promise<Engine> {
-  const [{ loadOpenCv }, network] = await Promise.all([
+  const [{ loadOpenCv }, networks] = await Promise.all([
     import('../../src/raster/load-open-cv.ts'),
-    loadNetwork(threads),
+    loadNetworks(threads),
   ]);
   const { cv } = await loadOpenCv();
-  return { cv, network };
+  return { cv, networks };
 }
 
-/** Null where no weights are there: the core then uses its hand-made evidence. */
-export async function loadNetwork(threads = availableParallelism()): Promise<MarkNetwork | null> {
-  const file = await weightsFile();
-  if (file === null) return null;
-  const [{ createMarkNetwork }, { createNetworkSession }, runtime, weights] = await Promise.all([
-    import('../../src/marks/network/mark-network.ts'),
-    import('../../src/marks/network/network-session.ts'),
-    loadNetworkRuntime(),
-    readFile(file),
-  ]);
-  return createMarkNetwork(await createNetworkSession({ weights, runtime, threads }));
+/** Null where weights are missing: the core then uses its hand-made evidence. */
+export async function loadNetworks(threads = availableParallelism()): Promise<Networks | null> {
+  const files = await weightsFiles();
+  if (files === null) return null;
+  const [{ createMarkNetwork }, { createRearNetwork }, { createNetworkSession }, runtime] =
+    await Promise.all([
+      import('../../src/marks/network/mark-network.ts'),
+      import('../../src/marks/network/rear-network.ts'),
+      import('../../src/marks/network/network-session.ts'),
+      loadNetworkRuntime(),
+    ]);
+  const load = async (file: URL) =>
+    createNetworkSession({ weights: await readFile(file), runtime, threads });
+  const [marks, rears] = await Promise.all([load(files.marks), load(files.rears)]);
+  return { marks: createMarkNetwork(marks), rears: createRearNetwork(rears) };
 }
 
-/** Where the network's weights lie, or null. */
-export async function weightsFile(): Promise<URL | null> {
-  const files = await readdir(WEIGHTS).catch(() => [] as string[]);
-  const name = files.filter((file) => file.endsWith('.onnx')).sort()[0];
-  return name === undefined ? null : new URL(name, WEIGHTS);
+/** Where the networks' weights lie, or null. */
+export async function weightsFiles(): Promise<{ marks: URL; rears: URL } | null> {
+  const [marks, rears] = ['mark-network.onnx', 'rear-network.onnx'].map(
+    (name) => new URL(name, WEIGHTS),
+  ) as [URL, URL];
+  const there = await Promise.all(
+    [marks, rears].map((file) =>
+      access(file).then(
+        () => true,
+        () => false,
+      ),
+    ),
+  );
+  return there.every(Boolean) ? { marks, rears } : null;
 }

@@ -5,18 +5,19 @@ import { sheetToPhoto, spotToSheet } from '../fit/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
-import { viewSpot, type SpotView } from './hand-made/spot-view.ts';
+import { viewSpot } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import { kindsByVanes, onlyKind } from './kinds-by-vanes.ts';
 import type { ArrowKind, Mark } from './mark.ts';
-import type { MarkNetwork } from './network/mark-network.ts';
+import type { Networks } from './network/networks.ts';
+import type { RearNetwork } from './network/rear-network.ts';
 import { checkSameFace, newHoles, type NewHoles } from './before-after/new-holes.ts';
 import { chooseArrows } from './choose-arrows.ts';
 import { chooseHoles, chooseNewHoles, type ChosenHole } from './choose-holes.ts';
 import { holesFromMaps } from './holes-from-maps.ts';
+import { rearEnds } from './standing/rear-ends.ts';
 import { rearView } from './standing/rear-view.ts';
 import { standingArrows, type StandingArrow } from './standing/standing-arrows.ts';
-import { vanesAtRear } from './standing/vanes-at-rear.ts';
 import { uncountedPlaces } from './uncounted-places.ts';
 import type { Evidence } from './without-doubles.ts';
 
@@ -30,7 +31,7 @@ export interface MarkRequest {
 
 export interface MarkEngine {
   readonly cv: OpenCv;
-  readonly network: MarkNetwork | null;
+  readonly networks: Networks | null;
 }
 
 export interface Photographed {
@@ -70,13 +71,12 @@ export async function findMarks(
   const holes: HoleCandidate[] = [];
   const arrows: StandingArrow[] = [];
   const since: NewHoles[] = [];
-  const views: SpotView[] = [];
   /** Hand-made evidence beside the network's: it sees places that the network does not. */
   const beside: HoleCandidate[] = [];
   for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
     const view = viewSpot(photo, fit, spot, shaftMm);
-    views.push(view);
-    const maps = engine.network && (await engine.network.evidence(view.flat, { fit, shaftMm }));
+    const maps =
+      engine.networks && (await engine.networks.marks.evidence(view.flat, { fit, shaftMm }));
     const handMade = handMadeHoles(view);
     const holesAfter = maps ? holesFromMaps(view, maps, handMade) : handMade;
     holes.push(...holesAfter);
@@ -95,8 +95,8 @@ export async function findMarks(
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
     // Nobody need look for vanes where arrows of one kind only were shot.
-    const network = onlyKind(request) ? null : engine.network;
-    const vanes = await vanesOf(standing.arrows, { photo, fit }, views, network);
+    const network = onlyKind(request) ? null : (engine.networks?.rears ?? null);
+    const vanes = await vanesOf(standing.arrows, { photo, fit }, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
     return { marks, uncounted: uncounted(arrows, marks), warnings: standing.warnings };
@@ -113,25 +113,18 @@ export async function findMarks(
   return { marks, uncounted: uncounted([...holes, ...beside], marks), warnings };
 }
 
-/** How much each arrow looks fletched, spot by spot; null where that cannot be seen. */
+/** Probability of each arrow to have vanes by its looks; null where that cannot be seen. */
 async function vanesOf(
   arrows: readonly StandingArrow[],
   { photo, fit }: Photographed,
-  views: readonly SpotView[],
-  network: MarkNetwork | null,
+  shaftMm: number,
+  network: RearNetwork | null,
 ): Promise<(number | null)[]> {
   const vanes = new Map<StandingArrow, number | null>();
   for (const spot of network ? new Set(arrows.map((arrow) => arrow.spot)) : []) {
     const here = arrows.filter((arrow) => arrow.spot === spot);
-    const face = views[spot]!;
-    const view = rearView(photo, fit, here, face.shaftMm);
-    const maps = await network!.evidence(view.flat, {
-      fit,
-      shaftMm: face.shaftMm,
-      everywhere: true,
-    });
-    const strengths = vanesAtRear(view, maps, here, face);
-    here.forEach((arrow, i) => vanes.set(arrow, strengths[i]!));
+    const ends = await rearEnds(rearView(photo, fit, here, shaftMm), network!, here);
+    here.forEach((arrow, i) => vanes.set(arrow, ends[i]?.fletched ?? null));
   }
   return arrows.map((arrow) => vanes.get(arrow) ?? null);
 }

@@ -1,10 +1,7 @@
 import type { ArrowKind } from './mark.ts';
 
-/** Strength of vanes from which an arrow is called fletched, and below which bare. */
-const FLETCHED = 0.25;
-const BARE = 0.18;
-/** Vanes rank arrows only where the weakest fletched one shows so much more than the best bare one. */
-const CLEARLY_MORE = 1.5;
+/** An arrow is called fletched from this probability, bare below its reverse. */
+const CALLED = 0.75;
 
 interface Counts {
   readonly fletched?: number | undefined;
@@ -19,23 +16,41 @@ export function onlyKind({ fletched, bare }: Counts): ArrowKind | null {
 }
 
 /**
- * Fletched or bare, by the vanes seen; with both counts known and all rear ends seen, by their rank.
+ * Fletched or bare, by what is seen of each arrow and how many of each kind were shot.
  *
- * @param vanes How much each standing arrow's rear end looks fletched, 0 to 1; null where not seen.
+ * @param vanes Probability of each standing arrow to have vanes, by its looks alone, as sure as a
+ * network that knows of as many fletched as bare ones; null where its rear end is not seen.
  */
 export function kindsByVanes(vanes: readonly (number | null)[], counts: Counts): ArrowKind[] {
   const only = onlyKind(counts);
   if (only) return vanes.map(() => only);
-  const { fletched, bare } = counts;
-  const byStrength = vanes.map((strength): ArrowKind => {
-    if (strength === null) return 'unknown';
-    return strength >= FLETCHED ? 'fletched' : strength <= BARE ? 'bare' : 'unknown';
+  return fletchedByCounts(vanes, counts).map((p) =>
+    p >= CALLED ? 'fletched' : p <= 1 - CALLED ? 'bare' : 'unknown',
+  );
+}
+
+/**
+ * Probability of each arrow to be fletched, given that as many are as were shot. Arrows that were not
+ * found may be of either kind.
+ */
+function fletchedByCounts(vanes: readonly (number | null)[], { fletched, bare }: Counts): number[] {
+  const found = vanes.map((p) => p ?? 0.5);
+  if (fletched === undefined || bare === undefined) return found;
+  const unseen = Math.max(0, fletched + bare - found.length);
+  const all = [...found, ...Array.from({ length: unseen }, () => 0.5)];
+  return found.map((p, i) => {
+    const others = chancesOfCounts(all.filter((_, j) => j !== i));
+    const yes = p * (others[fletched - 1] ?? 0);
+    const no = (1 - p) * (others[fletched] ?? 0);
+    return yes + no > 0 ? yes / (yes + no) : p;
   });
-  if (fletched === undefined || bare === undefined) return byStrength;
-  const seen = vanes.flatMap((strength, i) => (strength === null ? [] : [{ i, strength }]));
-  seen.sort((a, b) => b.strength - a.strength);
-  if (vanes.length !== fletched + bare || seen.length !== vanes.length) return byStrength;
-  if (seen[fletched - 1]!.strength < CLEARLY_MORE * seen[fletched]!.strength) return byStrength;
-  const first = new Set(seen.slice(0, fletched).map(({ i }) => i));
-  return vanes.map((_, i) => (first.has(i) ? 'fletched' : 'bare'));
+}
+
+/** Probability of 0, 1, 2 ... of independent events to happen (Poisson binomial distribution). */
+function chancesOfCounts(events: readonly number[]): number[] {
+  return events.reduce<number[]>(
+    (chances, p) =>
+      [...chances, 0].map((chance, k) => chance * (1 - p) + (chances[k - 1] ?? 0) * p),
+    [1],
+  );
 }

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readPhotoFile } from '../../server/decode/read-photo-file.ts';
-import { loadNetwork } from '../../server/reading/load-photo-reader.ts';
+import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
 import { flatten, spotToFlat, type FlatFace } from '../../src/fit/flatten.ts';
 import { sheetToSpot } from '../../src/fit/project.ts';
 import type { EvidenceMaps } from '../../src/marks/network/evidence-maps.ts';
@@ -33,8 +33,8 @@ interface Tally {
  */
 export async function evidenceBench(options: EvidenceBenchOptions = {}): Promise<void> {
   const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
-  const network = await loadNetwork();
-  if (network === null) throw new Error('The network has no weights to measure.');
+  const networks = await loadNetworks();
+  if (networks === null) throw new Error('The network has no weights to measure.');
   const tallies = new Map<string, Tally>();
   for (const truth of truthsIn(folder).filter((t) => t.photo.startsWith(options.only ?? ''))) {
     const { raster } = await readPhotoFile(join(folder, truth.photo));
@@ -44,7 +44,7 @@ export async function evidenceBench(options: EvidenceBenchOptions = {}): Promise
       const mmPerPx = truth.shaft_mm / SHAFT_PX;
       const flat = flatten(raster, fit, { spot, mmPerPx });
       const start = process.cpuUsage();
-      const maps = await network.evidence(flat, { fit, shaftMm: truth.shaft_mm });
+      const maps = await networks.marks.evidence(flat, { fit, shaftMm: truth.shaft_mm });
       const { user, system } = process.cpuUsage(start);
       const { shots, old } = marksOn(flat, truth, spot, (mm) => sheetToSpot(fit, mm));
       const standing = truth.category === 'standing';
@@ -71,7 +71,8 @@ export async function evidenceBench(options: EvidenceBenchOptions = {}): Promise
       `${name.padEnd(20)} ${found} of ${wanted} found, ${falsePeaks} false, ${cpuMs.toFixed(0)} ms of processor time`,
     );
   }
-  await network.release();
+  await networks.marks.release();
+  await networks.rears.release();
 }
 
 type Px = readonly [number, number];
@@ -106,7 +107,7 @@ function marksOn(
 
 function covered(maps: EvidenceMaps, [x, y]: Px): boolean {
   const at = Math.floor(y / maps.pxPerCell) * maps.width + Math.floor(x / maps.pxPerCell);
-  return maps.shaft[at]! > 0.4 || maps.vane[at]! > 0.4 || maps.nock[at]! > 0.4;
+  return maps.shaft[at]! > 0.4 || maps.vane[at]! > 0.4;
 }
 
 /** Pairs peaks with wanted marks, nearest first; a peak near any mark is never false. */

@@ -1,13 +1,12 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readPhotoFile } from '../../server/decode/read-photo-file.ts';
-import { loadNetwork } from '../../server/reading/load-photo-reader.ts';
+import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
 import { FACES } from '../../src/face/faces.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
-import { findMarks } from '../../src/marks/find-marks.ts';
+import { findMarks, type MarkEngine } from '../../src/marks/find-marks.ts';
 import type { Mark } from '../../src/marks/mark.ts';
-import type { MarkNetwork } from '../../src/marks/network/mark-network.ts';
 import { scoreMarks } from '../../src/marks/score-marks.ts';
 import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Raster } from '../../src/raster/raster.ts';
@@ -46,11 +45,11 @@ interface Outcome {
 export async function marksBench(options: MarksBenchOptions = {}): Promise<void> {
   const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
   const { cv } = await loadOpenCv();
-  const network = await loadNetwork();
+  const networks = await loadNetworks();
   const truths = truthsIn(folder).filter((truth) => truth.photo.startsWith(options.only ?? ''));
   const outcomes: Outcome[] = [];
   for (const truth of truths) {
-    const found = await measure(folder, truth, { cv, network }, options.fits ?? 'found');
+    const found = await measure(folder, truth, { cv, networks }, options.fits ?? 'found');
     outcomes.push(...found);
     console.log(
       `${truth.photo.padEnd(22)} ${found
@@ -86,7 +85,7 @@ export async function marksBench(options: MarksBenchOptions = {}): Promise<void>
 async function measure(
   folder: string,
   truth: Truth,
-  { cv, network }: { cv: OpenCv; network: MarkNetwork | null },
+  { cv, networks }: MarkEngine,
   fits: 'found' | 'true',
 ): Promise<Outcome[]> {
   const load = async (name: string) => {
@@ -120,13 +119,13 @@ async function measure(
     seen = null;
   }
   const request = requestFor(truth);
-  const find = (engine: { cv: OpenCv; network: MarkNetwork | null }) => async () => {
+  const find = (engine: MarkEngine) => async () => {
     if (!seen) throw new Error('No fit.');
     const { marks } = await findMarks(seen.photo, seen.fit, request, engine, before);
     return marks;
   };
-  if (network) await add('network', find({ cv, network }));
-  await add('hand-made', find({ cv, network: null }));
+  if (networks) await add('network', find({ cv, networks }));
+  await add('hand-made', find({ cv, networks: null }));
   await add('stock blobs, our fit', () => {
     if (!seen) throw new Error('No fit.');
     return stockBlobsOnFit(seen.photo, seen.fit, truth.shaft_mm, cv);

@@ -2,10 +2,10 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { decodePhoto } from '../../server/decode/decode-photo.ts';
-import { loadNetwork } from '../../server/reading/load-photo-reader.ts';
+import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { findMarks } from '../../src/marks/find-marks.ts';
-import type { MarkNetwork } from '../../src/marks/network/mark-network.ts';
+import type { Networks } from '../../src/marks/network/networks.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import { quantile } from '../measure/quantile.ts';
 import { truthsIn, type Truth } from '../measure/truth.ts';
@@ -32,21 +32,23 @@ type StageTimes = Record<(typeof STAGES)[number], number>;
 export async function stagesBench(options: StagesBenchOptions = {}): Promise<void> {
   const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
   const { cv } = await loadOpenCv();
-  const network = (await loadNetwork())!;
+  const networks = (await loadNetworks())!;
   const rows: Record<string, object> = {};
   for (const truth of chosen(folder, options.only ?? '')) {
     const bytes = await enlarged(join(folder, truth.photo));
     const rounds: StageTimes[] = [];
     for (let i = 0; i < ROUNDS; i++) {
       let inNetwork = 0;
-      const timed: MarkNetwork = {
-        ...network,
-        evidence: async (flat, context) => {
-          const start = performance.now();
-          const maps = await network.evidence(flat, context);
-          inNetwork += performance.now() - start;
-          return maps;
-        },
+      const timed = async <T>(run: () => Promise<T>): Promise<T> => {
+        const start = performance.now();
+        const answer = await run();
+        inNetwork += performance.now() - start;
+        return answer;
+      };
+      const { marks, rears } = networks;
+      const watched: Networks = {
+        marks: { ...marks, evidence: (...flat) => timed(() => marks.evidence(...flat)) },
+        rears: { ...rears, read: (strip) => timed(() => rears.read(strip)) },
       };
       const start = performance.now();
       const { raster, focalPx } = await decodePhoto(bytes);
@@ -54,7 +56,7 @@ export async function stagesBench(options: StagesBenchOptions = {}): Promise<voi
       const about = { face: truth.face, ...(focalPx === undefined ? {} : { focalPx }) };
       const { fit } = fitFace(raster, about, cv);
       const fitted = performance.now();
-      await findMarks(raster, fit, { shaftMm: truth.shaft_mm }, { cv, network: timed });
+      await findMarks(raster, fit, { shaftMm: truth.shaft_mm }, { cv, networks: watched });
       const end = performance.now();
       rounds.push({
         decode: decoded - start,

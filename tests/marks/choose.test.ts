@@ -62,16 +62,36 @@ describe('standing arrows', () => {
 });
 
 describe('kinds of standing arrows', () => {
-  test('vanes are ranked by the counts of each kind', () => {
-    expect(kindsByVanes([0.12, 0.24, 0.05], { fletched: 1, bare: 2 })).toEqual([
+  test('what is seen decides where nothing else is known', () => {
+    expect(kindsByVanes([0.9, 0.1, 0.5, null], {})).toEqual([
+      'fletched',
+      'bare',
+      'unknown',
+      'unknown',
+    ]);
+  });
+
+  test('the counts decide between arrows that look much alike', () => {
+    expect(kindsByVanes([0.6, 0.95, 0.55, 0.7], { fletched: 1, bare: 3 })).toEqual([
       'bare',
       'fletched',
+      'bare',
       'bare',
     ]);
   });
 
-  test('stay unknown where the rear end is out of the picture', () => {
-    expect(kindsByVanes([null, 0.9], { fletched: 1, bare: 1 })).toEqual(['unknown', 'fletched']);
+  test('an arrow whose rear end is not seen is of the kind that is left', () => {
+    expect(kindsByVanes([null, 0.95], { fletched: 1, bare: 1 })).toEqual(['bare', 'fletched']);
+    // Of three shot one was not found: it may be the bare one.
+    expect(kindsByVanes([null, 0.95], { fletched: 2, bare: 1 })).toEqual(['unknown', 'fletched']);
+  });
+
+  test('counts multiply as Bayes says', () => {
+    // One of each: odds (0.7 / 0.3) (0.6 / 0.4)^-1 = 1.56 to one for the first to be the fletched
+    // one, 0.61; three quarters are wanted to call it.
+    expect(kindsByVanes([0.7, 0.6], { fletched: 1, bare: 1 })).toEqual(['unknown', 'unknown']);
+    // (0.7 / 0.3) (0.4 / 0.6)^-1 = 3.5 to one, 0.78.
+    expect(kindsByVanes([0.7, 0.4], { fletched: 1, bare: 1 })).toEqual(['fletched', 'bare']);
   });
 
   test('need no vanes where only one kind was shot', () => {

@@ -15,7 +15,7 @@ const truths = truthsIn(FOLDER);
 let engine: MarkEngine;
 
 beforeAll(async () => {
-  engine = { cv: (await loadOpenCv()).cv, network: null };
+  engine = { cv: (await loadOpenCv()).cv, networks: null };
 });
 
 async function photographed(name: string): Promise<Photographed> {

@@ -12,8 +12,8 @@ function loadEngine(): Promise<Engine> {
   // Fetched apart: until they are here a photo is opened already, or found to be none.
   loading ??= Promise.all([
     import('../../src/raster/load-open-cv.ts').then(({ loadOpenCv }) => loadOpenCv()),
-    import('./load-network.ts').then(({ loadNetwork }) => loadNetwork()),
-  ]).then(([{ cv }, network]) => ({ cv, network }));
+    import('./load-networks.ts').then(({ loadNetworks }) => loadNetworks()),
+  ]).then(([{ cv }, networks]) => ({ cv, networks }));
   // What could not be fetched is tried again with the next photo.
   loading.catch(() => (loading = undefined));
   return loading;

@@ -69,9 +69,11 @@ async function openCv(): Promise<string> {
 }
 
 async function network(): Promise<string> {
-  const { loadNetwork } = await import('../../reading/load-photo-reader.ts');
-  if ((await loadNetwork()) === null) {
-    throw new Error('no weights in src/marks/network/weights: marks are found by hand-made means');
+  const { loadNetworks } = await import('../../reading/load-photo-reader.ts');
+  if ((await loadNetworks()) === null) {
+    throw new Error(
+      'weights are missing in src/marks/network/weights: marks are found by hand-made means',
+    );
   }
   const { loadNetworkRuntime } = await import('../../reading/network-runtime.ts');
   const { provider } = await loadNetworkRuntime();

@@ -18,8 +18,6 @@ export interface EvidenceMaps {
   readonly entry: Float32Array;
   /** Probability of showing a vane. */
   readonly vane: Float32Array;
-  /** Probability of showing a nock. */
-  readonly nock: Float32Array;
   /** 1 where the flat face was read at its own scale, 0 where a coarser look found nothing. */
   readonly lookedClosely: Uint8Array;
 }

@@ -7,8 +7,6 @@ import type { NetworkSession } from './network-session.ts';
 export interface EvidenceContext {
   readonly fit: FaceFit;
   readonly shaftMm: number;
-  /** Set where all that is seen is of interest, not only marks: no coarse look chooses. */
-  readonly everywhere?: boolean;
 }
 
 /** Evidence of holes and standing arrows on a flat face, by the trained network. */
@@ -65,10 +63,10 @@ const COARSE_SHAFT_PX = 4.25;
 const COARSE_HEAT = 0.12;
 
 /**
- * The network's planes by their order; one, the disc that a shaft cuts out, is there to teach it and
- * serves no step.
+ * The network's planes by their order; two, the disc that a shaft cuts out and the nocks, are there to
+ * teach it and serve no step.
  */
-const PLANES = { hole: 0, fresh: 1, shaft: 3, entry: 4, vane: 5, nock: 6 } as const;
+const PLANES = { hole: 0, fresh: 1, shaft: 3, entry: 4, vane: 5 } as const;
 const OUTPUTS = Object.keys(PLANES) as (keyof typeof PLANES)[];
 
 type Maps = Record<keyof typeof PLANES, Float32Array> & EvidenceMaps;
@@ -94,7 +92,7 @@ function tilesOver({ width, height }: EvidenceMaps, { coreCells }: TileShape): T
   return tiles;
 }
 
-/** Serves evidence from a loaded network. */
+/** Serves evidence from a loaded network: evidence planes (1, 7, side / 2, side / 2) of each tile. */
 export function createMarkNetwork(session: NetworkSession): MarkNetwork {
   const room = new Float32Array(INPUT_PLANES * LONGEST_SIDE ** 2);
   let last: Promise<unknown> = Promise.resolve();
@@ -118,7 +116,7 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
         side: shape.side,
         pxPerStep,
       });
-      const values = await session.run(planes, shape.side);
+      const values = await session.run(planes, [1, INPUT_PLANES, shape.side, shape.side]);
       const columns = Math.min(shape.coreCells, maps.width - tile.column);
       const rows = Math.min(shape.coreCells, maps.height - tile.row);
       for (const name of OUTPUTS) {
@@ -141,7 +139,7 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
     const whole = wholeShape(close);
     const everywhere = tilesOver(close, whole);
-    if (context.everywhere || pxPerStep < LEAST_PX_PER_STEP) {
+    if (pxPerStep < LEAST_PX_PER_STEP) {
       await read(close, everywhere, whole, flat, context);
       return close;
     }

@@ -7,13 +7,10 @@ export interface NetworkRuntime {
   readonly provider: 'wasm' | 'cpu';
 }
 
-/** The trained network as a plain function; what runs it is its own affair. */
+/** A trained network as a plain function; what runs it is its own affair. */
 export interface NetworkSession {
-  /**
-   * Input planes (1, 7, side, side) in, evidence planes (1, 7, side / 2, side / 2) out, both row by
-   * row. The returned array belongs to the caller.
-   */
-  readonly run: (planes: Float32Array, side: number) => Promise<Float32Array>;
+  /** `planes` of the given shape in, evidence out. The returned array belongs to the caller. */
+  readonly run: (planes: Float32Array, shape: readonly number[]) => Promise<Float32Array>;
   readonly release: () => Promise<void>;
 }
 
@@ -32,7 +29,7 @@ export interface NetworkSessionOptions {
 
 const MOST_THREADS = 4;
 
-/** Loads the network into a runtime, in Node and in browsers alike. */
+/** Loads a network into a runtime, in Node and in browsers alike. */
 export async function createNetworkSession({
   weights,
   runtime: { ort, provider },
@@ -51,13 +48,8 @@ export async function createNetworkSession({
     extra: { session: { intra_op: { allow_spinning: '0' } } },
   });
   return {
-    run: async (planes, side) => {
-      const input = new ort.Tensor('float32', planes, [
-        1,
-        planes.length / (side * side),
-        side,
-        side,
-      ]);
+    run: async (planes, shape) => {
+      const input = new ort.Tensor('float32', planes, shape);
       const { evidence } = await session.run({ planes: input });
       const values = (await evidence!.getData()) as Float32Array;
       const own = values.slice();

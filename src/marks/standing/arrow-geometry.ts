@@ -76,6 +76,9 @@ const REAR_MM = { from: 380, to: 740 } as const;
 /** No more of the way to the camera: what is nearer fills the picture. */
 const NEAREST = 0.85;
 
+/** Slope of the image of an arrow that is seen end on. */
+const LEAST_SLOPE = 0.01;
+
 /** Where along the image of an arrow its rear end may be seen. */
 export interface RearStretch {
   /** From the entry, mm of flat face. */
@@ -83,10 +86,8 @@ export interface RearStretch {
   readonly toMm: number;
   /** Likeliest place of the rear end itself. */
   readonly likelyMm: number;
-  /** Likeliest distance from the entry, mm of flat face, of a point at this height, mm. */
-  readonly distanceOf: (heightMm: number) => number;
-  /** The reverse: height, mm, of what is seen at this distance. */
-  readonly heightAt: (distanceMm: number) => number;
+  /** Length of the image of a piece of the rear end over what its width would make of it. */
+  readonly foreshortening: number;
 }
 
 /** Stretch of the image of an arrow, entering at `entry` and seen along `along`, of its rear end. */
@@ -107,8 +108,8 @@ export function rearStretch(
     fromMm: distance(Math.max(0, forward - LEAN_SD), REAR_MM.from),
     toMm: distance(likely + LEAN_SD, REAR_MM.to),
     likelyMm: distance(likely, OUTSIDE_MM),
-    distanceOf: (height) => distance(likely, height),
-    heightAt: (d) => (heightMm * d) / (d + heightMm * likely),
+    foreshortening:
+      Math.max(LEAST_SLOPE, slope[0] * along[0] + slope[1] * along[1]) * widening(geometry),
   };
 }
 

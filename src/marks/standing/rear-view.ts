@@ -11,7 +11,7 @@ export interface RearView {
   readonly flat: FlatFace;
   /** Width of a shaft at its rear end as seen on `flat`, mm. */
   readonly rearShaftMm: number;
-  /** One for each arrow, in their order, as far as the photo goes. */
+  /** One for each arrow, in their order, as far as the photo shows whether it ends. */
   readonly stretches: readonly RearStretch[];
 }
 
@@ -21,6 +21,8 @@ const REAR_SHAFT_PX = 7;
 const MOST_PX = 704;
 /** Room for vanes around where rear ends may be, in shafts. */
 const MARGIN = 5;
+/** Where an arrow leaves the photo it looks as if it ended: that near the rim nothing is told, in shafts. */
+const RIM = 1.5;
 
 /**
  * Looks where the rear ends of arrows that stand in one spot are seen: often beside the paper.
@@ -44,7 +46,7 @@ export function rearView(
       return x > 0 && y > 0 && x < photo.width && y < photo.height;
     };
     let toMm = whole.toMm;
-    while (toMm > whole.fromMm && !isSeen(toMm)) toMm -= rearShaftMm;
+    while (toMm > whole.fromMm && !isSeen(toMm + RIM * rearShaftMm)) toMm -= rearShaftMm / 2;
     return { ...whole, toMm: Math.max(whole.fromMm, toMm) };
   });
   const ends = arrows.flatMap(({ mm, along }, i) => {

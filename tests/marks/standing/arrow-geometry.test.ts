@@ -81,7 +81,6 @@ test('the rear end of an arrow that leans a little lies in the stretch that is l
       const stretch = rearStretch(geometry, entry, [dx / seenMm, dy / seenMm]);
       expect(stretch.fromMm).toBeLessThan(seenMm);
       expect(stretch.toMm).toBeGreaterThan(seenMm);
-      expect(stretch.heightAt(stretch.distanceOf(nockMm))).toBeCloseTo(nockMm, 6);
     }
   }
 });

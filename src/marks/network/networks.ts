@@ -1,0 +1,8 @@
+import type { MarkNetwork } from './mark-network.ts';
+import type { RearNetwork } from './rear-network.ts';
+
+/** The trained networks: they come together or not at all. */
+export interface Networks {
+  readonly marks: MarkNetwork;
+  readonly rears: RearNetwork;
+}
