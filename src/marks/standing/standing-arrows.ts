@@ -76,8 +76,8 @@ type Entry = Bar & RefinedEntry & { readonly heat?: number };
 
 /**
  * Marks down one of two bars in one line. The one further up is as a rule a part of the shaft whose
- * entry is further down; but where it has the heat of an entry and the other has not, what lies
- * before it is its shadow.
+ * entry is further down, the less so the more heat of an entry it has; but where it has that heat and
+ * the other has not, what lies before it is its shadow.
  */
 function withoutExplained(entries: readonly Entry[], shaftPx: number): Entry[] {
   const against = entries.map(() => 0);
@@ -86,7 +86,9 @@ function withoutExplained(entries: readonly Entry[], shaftPx: number): Entry[] {
       if (i === j || !isFurtherUp(lower, upper, shaftPx)) return;
       const upperIsEntry = (upper.heat ?? 0) > 0.1 && (upper.heat ?? 0) > 1.5 * (lower.heat ?? 0);
       if (upperIsEntry) against[i] = EXPLAINED;
-      else if (lower.score > upper.score - EXPLAINED) against[j] = EXPLAINED;
+      else if (lower.score > upper.score - EXPLAINED) {
+        against[j] = Math.max(against[j]!, EXPLAINED * (1 - (upper.heat ?? 0)));
+      }
     });
   });
   return entries.map((entry, i) => ({ ...entry, score: entry.score - against[i]! }));
