@@ -11,12 +11,8 @@ export interface Misfit {
   readonly odd: Float32Array;
   /** Expected grey level. */
   readonly level: Float32Array;
-  /** As `odd` at a pixel, but from the nearest of all colours that a shadow could give the expected one. */
-  readonly unshadedAt: (x: number, y: number) => number;
 }
 
-/** The darkest that a cast shadow leaves of a lit ink, in the photo's own (gamma) values. */
-const DEEPEST_SHADE = 0.33;
 /** Half of 1/128 of red and of blue, in a pixel's bits. */
 const HALF_OF_EACH = (64 << 16) | 64;
 /** Half of the arc a point is compared with, in shaft diameters. */
@@ -34,7 +30,6 @@ const ARC_STEP_PX = 2;
  */
 export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misfit {
   const side = flat.raster.width;
-  const { data } = flat.raster;
   const words = pixelWords(flat.raster);
   const { seen, mmPerPx } = flat;
   const centre = side / 2;
@@ -114,53 +109,33 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   const odd = new Float32Array(side * side);
   const level = new Float32Array(side * side);
   const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
-  const colour = new Float64Array(3);
-  /** Writes the expected colour of a pixel; false where nothing is expected. */
-  const expect = (x: number, y: number): boolean => {
-    const dx = x + 0.5 - centre;
-    const dy = centre - (y + 0.5);
-    const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
-    if (radius >= rows) return false;
-    const inner = radius > 0 ? radius | 0 : 0;
-    const outward = radius > 0 ? radius - inner : 0;
-    const inward = 1 - outward;
-    const turn = turnOf(dx, dy);
-    const innerStart = offsets[inner]!;
-    const outerStart = offsets[inner + 1]!;
-    const j = nearestOnRing(turn, innerStart, outerStart);
-    const k = nearestOnRing(turn, outerStart, offsets[inner + 2]!);
-    colour[0] = red[j]! * inward + red[k]! * outward;
-    colour[1] = green[j]! * inward + green[k]! * outward;
-    colour[2] = blue[j]! * inward + blue[k]! * outward;
-    return true;
-  };
   for (let y = 0; y < side; y++) {
+    const dy = centre - (y + 0.5);
     for (let x = 0; x < side; x++) {
+      const dx = x + 0.5 - centre;
+      const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
       const at = y * side + x;
-      if (!seen[at] || !expect(x, y)) continue;
-      const e0 = colour[0]!;
-      const e1 = colour[1]!;
-      const e2 = colour[2]!;
-      const d0 = e0 - data[at * 4]!;
-      const d1 = e1 - data[at * 4 + 1]!;
-      const d2 = e2 - data[at * 4 + 2]!;
+      if (radius >= rows || !seen[at]) continue;
+      const inner = radius > 0 ? radius | 0 : 0;
+      const outward = radius > 0 ? radius - inner : 0;
+      const inward = 1 - outward;
+      const turn = turnOf(dx, dy);
+      const outerStart = offsets[inner + 1]!;
+      const j = nearestOnRing(turn, offsets[inner]!, outerStart);
+      const k = nearestOnRing(turn, outerStart, offsets[inner + 2]!);
+      const e0 = red[j]! * inward + red[k]! * outward;
+      const e1 = green[j]! * inward + green[k]! * outward;
+      const e2 = blue[j]! * inward + blue[k]! * outward;
+      const word = words[at]!;
+      const d0 = e0 - (word & 0xff);
+      const d1 = e1 - ((word >>> 8) & 0xff);
+      const d2 = e2 - ((word >>> 16) & 0xff);
       dark[at] = (d0 + d1 + d2) / 3;
-      odd[at] = rms(d0, d1, d2);
+      odd[at] = Math.sqrt((d0 * d0 + d1 * d1 + d2 * d2) / 3);
       level[at] = (e0 + e1 + e2) / 3;
     }
   }
-  const unshadedAt = (x: number, y: number): number => {
-    const at = y * side + x;
-    if (!seen[at] || !expect(x, y)) return 0;
-    const [e0, e1, e2] = colour as unknown as [number, number, number];
-    const p0 = data[at * 4]!;
-    const p1 = data[at * 4 + 1]!;
-    const p2 = data[at * 4 + 2]!;
-    const share = (p0 * e0 + p1 * e1 + p2 * e2) / Math.max(1, e0 * e0 + e1 * e1 + e2 * e2);
-    const shade = Math.min(1, Math.max(DEEPEST_SHADE, share));
-    return rms(shade * e0 - p0, shade * e1 - p1, shade * e2 - p2);
-  };
-  return { side, dark, odd, level, unshadedAt };
+  return { side, dark, odd, level };
 }
 
 /** The place, of a circle's from `start` to before `stop`, that is nearest to a part of a turn. */
@@ -184,10 +159,6 @@ function turnOf(x: number, y: number): number {
   const quarter = ax > ay ? near : 0.25 - near;
   const half = x < 0 ? 0.5 - quarter : quarter;
   return y < 0 ? 1 - half : half;
-}
-
-function rms(a: number, b: number, c: number): number {
-  return Math.sqrt((a * a + b * b + c * c) / 3);
 }
 
 /** Circles too small to hold a hole as a minority share the median of the disc they make up. */

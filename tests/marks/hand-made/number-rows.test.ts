@@ -27,7 +27,7 @@ function faceWith(spotsMm: readonly (readonly [number, number])[]): [FlatFace, M
     }
   }
   const none = new Float32Array(0);
-  return [flat, { side: SIDE, odd, dark: none, level: none, unshadedAt: () => 0 }];
+  return [flat, { side: SIDE, odd, dark: none, level: none }];
 }
 
 /** Middles of zones 1 to 9 in a direction, mm: numbers stand there. */
