@@ -9,6 +9,7 @@ import { drawEstimates } from '../fit/estimator-draws.ts';
 import { radialErrors } from '../fit/radial-errors.ts';
 import type { FitTruth } from '../fit/truth-fit.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
+import { quantile } from '../measure/quantile.ts';
 
 type Point = readonly [number, number];
 
@@ -147,9 +148,4 @@ function lineDistance(p: Point, line: readonly Point[]): number {
     nearest = Math.min(nearest, Math.hypot(p[0] - a[0] - t * ux, p[1] - a[1] - t * uy));
   });
   return nearest;
-}
-
-function quantile(values: readonly number[], q: number): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? NaN;
 }

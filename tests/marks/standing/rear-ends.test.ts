@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { loadNetworkRuntime } from '../../../server/reading/network-runtime.ts';
+import { loadNetworkRuntime, loadWasmRuntime } from '../../../server/reading/network-runtime.ts';
 import { flatToSpot, type FlatFace } from '../../../src/fit/flatten.ts';
 import { createNetworkSession } from '../../../src/marks/network/network-session.ts';
 import { createRearNetwork, type RearNetwork } from '../../../src/marks/network/rear-network.ts';
@@ -94,10 +94,10 @@ test('a strip runs along its arrow, six pixels to the shaft', () => {
 });
 
 describe('by the trained network', () => {
+  const weights = readFileSync('src/marks/network/weights/rear-network.onnx');
   let network: RearNetwork;
 
   beforeAll(async () => {
-    const weights = readFileSync('src/marks/network/weights/rear-network.onnx');
     const runtime = await loadNetworkRuntime();
     network = createRearNetwork(await createNetworkSession({ weights, runtime }));
   });
@@ -119,6 +119,18 @@ describe('by the trained network', () => {
     }
     expect(fletched!.fletched).toBeGreaterThan(0.8);
     expect(bare!.fletched).toBeLessThan(0.2);
+  });
+
+  test('machine code, as in Node, and WebAssembly, as in the page, answer the same', async () => {
+    const runtime = await loadWasmRuntime();
+    const byWasm = createRearNetwork(await createNetworkSession({ weights, runtime }));
+    const view = viewOf(drawn([{ yMm: 0, fletched: true }]), 1);
+    const strip = stripAlong(view, arrow(0), stretch);
+    const [here, there] = [await network.read(strip), await byWasm.read(strip)];
+    for (const name of ['end', 'fletched'] as const) {
+      here[name].forEach((p, step) => expect(Math.abs(p - there[name][step]!)).toBeLessThan(1e-3));
+    }
+    await byWasm.release();
   });
 
   test('nothing ends on bare paper', async () => {
