@@ -17,7 +17,7 @@ export interface SpotView {
 }
 
 /** Flat pixels across a shaft, where the photo is as fine as that. */
-const SHAFT_PX = 9;
+const SHAFT_PX = 10;
 /** Widest flat face worked on, px; bounds time and memory. */
 const MOST_PX = 1300;
 

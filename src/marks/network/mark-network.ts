@@ -12,8 +12,8 @@ export interface EvidenceContext {
 /** Evidence of holes and standing arrows on a flat face, by the trained network. */
 export interface MarkNetwork {
   /**
-   * Reads a flat face. It should be made at a scale where the shaft spans 5 to 12 flat pixels, 8 being
-   * best for old and closed holes. Runs are done one at a time; working memory is that of one tile,
+   * Reads a flat face. It should be made at a scale where the shaft spans 5 to 12 flat pixels, 10 being
+   * best on photos of our own. Runs are done one at a time; working memory is that of one tile,
    * whatever the face. Faces are looked over coarsely first where that is quicker, then closely where
    * something was seen of a mark.
    */

@@ -21,8 +21,8 @@ const REAR_SHAFT_PX = 7;
 const MOST_PX = 704;
 /** Room for vanes around where rear ends may be, in shafts. */
 const MARGIN = 5;
-/** Where an arrow leaves the photo it looks as if it ended: that near the rim nothing is told, in shafts. */
-const RIM = 1.5;
+/** Where an arrow leaves the photo it looks as if it ended: so near the rim nothing is told, in shafts. */
+const RIM = 2.5;
 
 /**
  * Looks where the rear ends of arrows that stand in one spot are seen: often beside the paper.
