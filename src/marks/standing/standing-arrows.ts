@@ -5,7 +5,7 @@ import type { SpotView } from '../hand-made/spot-view.ts';
 import { mapOnFlat } from '../network/map-on-flat.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
 import { barMap } from './bar-map.ts';
-import { barScan, type Bar } from './bar-scan.ts';
+import { barScan, type Bar, type BarScan } from './bar-scan.ts';
 import { entriesFromBars } from './entries-from-bars.ts';
 import { entriesFromMaps } from './entries-from-maps.ts';
 import type { RefinedEntry } from './refine-entry.ts';
@@ -59,7 +59,7 @@ export function standingArrows(
         mm: flatToSpot(flat, [entry.x, entry.y]),
         sdMm: Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1.2), 0.5 * flat.mmPerPx),
         probability: 1 / (1 + Math.exp(-SLOPE * (entry.score - even))),
-        along: [entry.alongX, -entry.alongY],
+        along: aimedAlong(entry, scan, entry.lengthMm / flat.mmPerPx),
         lengthMm: entry.lengthMm,
         hidden,
       };
@@ -103,4 +103,39 @@ function isFurtherUp(lower: Entry, upper: Entry, shaftPx: number): boolean {
   return (
     ahead > shaftPx && beside < (0.7 + 0.02 * (ahead / shaftPx)) * shaftPx && turn < SAME_DIRECTION
   );
+}
+
+/**
+ * How far the edges near the entry may have misled about the direction, radians; steps to try; and what
+ * share of the bar a whole radian away from them has to win.
+ */
+const AIM = { reach: 0.1, step: 0.01, reluctance: 0.3 } as const;
+/** Beside the middle line, in shafts, where a bar that is followed still covers the face. */
+const WITHIN = 0.35;
+
+/**
+ * Direction of a bar as far as it goes, as a unit vector of the spot: the edges near the entry alone
+ * miss its far end by several shafts now and then.
+ */
+function aimedAlong(entry: Entry, { value, shaftPx }: BarScan, lengthPx: number): [number, number] {
+  const near = Math.atan2(entry.alongY, entry.alongX);
+  const off = WITHIN * shaftPx;
+  let best = { merit: -Infinity, angle: near };
+  for (let turn = -AIM.reach; turn < AIM.reach + AIM.step / 2; turn += AIM.step) {
+    const [ux, uy] = [Math.cos(near + turn), Math.sin(near + turn)];
+    let covered = 0;
+    let count = 0;
+    for (let d = shaftPx; d <= lengthPx; d += shaftPx / 2) {
+      const [x, y] = [entry.x + d * ux, entry.y + d * uy];
+      covered += Math.min(
+        value(x, y),
+        value(x - off * uy, y + off * ux),
+        value(x + off * uy, y - off * ux),
+      );
+      count++;
+    }
+    const merit = covered / Math.max(1, count) - AIM.reluctance * Math.abs(turn);
+    if (merit > best.merit) best = { merit, angle: near + turn };
+  }
+  return [Math.cos(best.angle), -Math.sin(best.angle)];
 }
