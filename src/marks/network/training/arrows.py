@@ -10,6 +10,8 @@ from dataclasses import dataclass
 import torch
 from torch.nn import functional
 
+from parts import part_of
+
 ARROWS = 7
 VANES = 3
 
@@ -24,10 +26,6 @@ class Arrows:
     radius: torch.Tensor
     there: torch.Tensor
     vaned: torch.Tensor
-
-    def part(self, rows):
-        """The arrows of some pictures only."""
-        return Arrows(**{name: field[rows] for name, field in vars(self).items()})
 
 
 @dataclass
@@ -267,7 +265,7 @@ def arrow_shadows(scene, chance, arrows):
         rows = (arrows.there[:, k] * lit).nonzero()[:, 0]
         if len(rows) > 0:
             own = scene.part(rows)
-            cover = shadow_cover(own, chance, arrows.part(rows), k, blur[rows, None, None])
+            cover = shadow_cover(own, chance, part_of(arrows, rows), k, blur[rows, None, None])
             light[rows] = light[rows] * (1 - cover * strength[rows, None, None])
     return light
 
@@ -338,10 +336,6 @@ class Looks:
     opaque: torch.Tensor
     barred: torch.Tensor
 
-    def part(self, rows):
-        """The looks of some pictures only."""
-        return Looks(**{name: field[rows] for name, field in vars(self).items()})
-
 
 def vane_colours(chance, batch):
     """Albedo of vanes: mostly bright and free, some white or black, (batch, 3)."""
@@ -401,10 +395,10 @@ def draw_arrows(scene, chance, radiance, light, arrows):
         rows = arrows.there[:, k].nonzero()[:, 0]
         if len(rows) == 0:
             continue
-        part, own = scene.part(rows), arrows.part(rows)
-        shapes = VaneStyle(**{name: field[rows] for name, field in vars(style).items()})
+        part, own = scene.part(rows), part_of(arrows, rows)
+        shapes = part_of(style, rows)
         drawn = draw_arrow(
-            part, chance, own, k, looks.part(rows), shapes, (around[rows], ground[rows, k])
+            part, chance, own, k, part_of(looks, rows), shapes, (around[rows], ground[rows, k])
         )
         total = drawn.total[..., None]
         radiance[rows] = radiance[rows] * (1 - total) + drawn.paint * total
@@ -507,9 +501,9 @@ def draw_arrow(scene, chance, arrows, index, looks, style, surroundings):
     total, vane_seen = shaft, torch.zeros_like(shaft)
     rows = arrows.vaned[:, index].nonzero()[:, 0]
     if len(rows) > 0:
-        shapes = VaneStyle(**{name: field[rows] for name, field in vars(style).items()})
+        shapes = part_of(style, rows)
         vanes = draw_vanes(
-            scene.part(rows), chance, arrows.part(rows), index, looks.part(rows), shapes,
+            scene.part(rows), chance, part_of(arrows, rows), index, part_of(looks, rows), shapes,
             (around[rows], shaft[rows], soft[rows], band.s[rows] / mm[rows]),
         )
         paint, total = paint.clone(), total.clone()

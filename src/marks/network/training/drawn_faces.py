@@ -123,26 +123,32 @@ class Drawn:
     covers: ArrowMaps
 
 
-def draw_lit(chance, batch, side, glyphs, **views):
-    """Draws scenes with all that is in them; `views` go to draw_scene."""
-    scene = draw_scene(chance, batch, side, **views)
-    arrows = place_arrows(scene, chance)
-    reflectance, paper, boss, figures = draw_print(scene, chance, glyphs)
-    reflectance, holes = draw_holes(scene, chance, reflectance, boss, arrows.entry, arrows.there)
-    direct = shadow_mask(scene, chance) * arrow_shadows(scene, chance, arrows)
-    light = light_field(scene, chance, direct)
-    radiance, covers = draw_arrows(scene, chance, reflectance * light, light, arrows)
-    return Drawn(scene, radiance, paper, figures, holes, arrows, covers)
-
-
-class DrawnFaces:
-    """An endless, seeded supply of batches."""
+class DrawnScenes:
+    """An endless, seeded supply of lit scenes with all that is in them."""
 
     def __init__(self, chance, batch, side):
         self.chance = chance
         self.batch = batch
         self.side = side
         self.glyphs = distance_pictures(chance.device)
+
+    def lit(self, **views):
+        """The next scenes; `views` go to draw_scene."""
+        chance = self.chance
+        scene = draw_scene(chance, self.batch, self.side, **views)
+        arrows = place_arrows(scene, chance)
+        reflectance, paper, boss, figures = draw_print(scene, chance, self.glyphs)
+        reflectance, holes = draw_holes(
+            scene, chance, reflectance, boss, arrows.entry, arrows.there
+        )
+        direct = shadow_mask(scene, chance) * arrow_shadows(scene, chance, arrows)
+        light = light_field(scene, chance, direct)
+        radiance, covers = draw_arrows(scene, chance, reflectance * light, light, arrows)
+        return Drawn(scene, radiance, paper, figures, holes, arrows, covers)
+
+
+class DrawnFaces(DrawnScenes):
+    """An endless, seeded supply of batches."""
 
     @torch.no_grad()
     def draw(self, looks=1):
@@ -151,7 +157,7 @@ class DrawnFaces:
         Later looks are mirrored or turned at random: drawing is dearer than photographing.
         """
         chance = self.chance
-        drawn = draw_lit(chance, self.batch, self.side, self.glyphs)
+        drawn = self.lit()
         scene, radiance, holes = drawn.scene, drawn.radiance, drawn.holes
         targets = self.targets(
             scene, (holes, drawn.figures), drawn.arrows, drawn.covers, drawn.paper
@@ -275,8 +281,3 @@ def turned(batch, flip_x, flip_y, swap):
                 field[:, [at, at + 1]] = field[:, [at + 1, at]]
         fields[name] = field.contiguous()
     return Batch(**fields)
-
-
-def part_of(batch, chosen):
-    """The chosen pictures of a batch."""
-    return Batch(**{name: field[chosen] for name, field in vars(batch).items()})

@@ -7,8 +7,7 @@ from torch.nn import functional
 
 from arrows import ARROWS, rear_ends
 from camera import photograph
-from drawn_faces import at_points, draw_lit, frame_edge
-from glyphs import distance_pictures
+from drawn_faces import DrawnScenes, at_points, frame_edge
 from rear_model import SHAFT_PX, STRIDE, STRIP_WIDTH
 
 #: Length of the strips to learn from.
@@ -32,10 +31,6 @@ class Strips:
     fletched: torch.Tensor
     fletched_weight: torch.Tensor
 
-    def part(self, chosen):
-        """Some of the strips."""
-        return Strips(**{name: field[chosen] for name, field in vars(self).items()})
-
 
 def joined(batches):
     """Several batches as one."""
@@ -54,20 +49,14 @@ def leaving(ends, way, side):
     return torch.where(hit, back, torch.full_like(back, torch.inf))
 
 
-class DrawnRears:
+class DrawnRears(DrawnScenes):
     """An endless, seeded supply of strips."""
-
-    def __init__(self, chance, batch, side):
-        self.chance = chance
-        self.batch = batch
-        self.side = side
-        self.glyphs = distance_pictures(chance.device)
 
     @torch.no_grad()
     def draw(self, looks=1):
         """Strips along every arrow of the next scenes, each scene photographed `looks` times."""
         chance = self.chance
-        drawn = draw_lit(chance, self.batch, self.side, self.glyphs, rears=1.0)
+        drawn = self.lit(rears=1.0)
         found = []
         for _ in range(looks):
             flat, _ = photograph(chance, drawn.radiance)

@@ -15,9 +15,10 @@ import torch
 from torch.nn import functional
 
 from chance import Chance
-from drawn_faces import DrawnFaces, part_of
+from drawn_faces import DrawnFaces
 from from_weights_file import continue_from_file
 from model import INPUT_PLANES, LESSONS, OUTPUTS, MarkNetwork
+from parts import part_of
 
 AT = {name: index for index, name in enumerate(OUTPUTS + LESSONS)}
 
@@ -145,6 +146,42 @@ def rate_at(part, last):
     return last + (1 - last) * 0.5 * (1 + math.cos(math.pi * min(1.0, (part - 0.03) / 0.97)))
 
 
+class Learner:
+    """A network that learns, and the running average of its weights, which is what is kept."""
+
+    def __init__(self, network, options, weight_decay):
+        self.network = network.to(memory_format=torch.channels_last)
+        self.average = copy.deepcopy(self.network)
+        self.optimiser = torch.optim.AdamW(
+            self.network.parameters(), lr=options.rate, weight_decay=weight_decay
+        )
+        self.schedule = torch.optim.lr_scheduler.LambdaLR(
+            self.optimiser,
+            lambda step: rate_at(step / options.steps, options.last_rate / options.rate),
+        )
+        self.log = (options.out / "training.log").open("w")
+        self.started = time.time()
+        weights = sum(parameter.numel() for parameter in self.network.parameters())
+        print(f"{weights} weights, {options.device}", flush=True)
+
+    def learn(self, loss, step):
+        """One step down a loss of the network's answers."""
+        self.optimiser.zero_grad(set_to_none=True)
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_(self.network.parameters(), 2.0)
+        self.optimiser.step()
+        self.schedule.step()
+        follow(self.average, self.network, step)
+
+    def say(self, step, drawing, parts, more=""):
+        """Prints and logs how far it is; drawing: what that took last, parts: of the loss, by name."""
+        figures = " ".join(f"{name} {part.item():.3f}" for name, part in parts.items())
+        spent = time.time() - self.started
+        line = f"{step} {spent:.0f} s, drawing {drawing * 1000:.0f} ms: {figures}{more}"
+        print(line, flush=True)
+        print(line, file=self.log, flush=True)
+
+
 def main():
     """Command line."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -178,16 +215,7 @@ def main():
         continue_from_file(network, options.start, drawn)
     elif options.start is not None:
         network.load_state_dict(fitting(network, torch.load(options.start, map_location=device)))
-    network = network.to(memory_format=torch.channels_last)
-    average = copy.deepcopy(network)
-    optimiser = torch.optim.AdamW(network.parameters(), lr=options.rate, weight_decay=1e-4)
-    schedule = torch.optim.lr_scheduler.LambdaLR(
-        optimiser, lambda step: rate_at(step / options.steps, options.last_rate / options.rate)
-    )
-    weights = sum(parameter.numel() for parameter in network.parameters())
-    print(f"{weights} weights, {device}", flush=True)
-    log = (options.out / "training.log").open("w")
-    started = time.time()
+    learner = Learner(network, options, weight_decay=1e-4)
     pending = []
     count = options.until or options.steps
     for step in range(count):
@@ -207,20 +235,12 @@ def main():
             logits = network.logits(planes)
         parts = losses(logits.float(), batch)
         loss = sum(parts.values())
-        optimiser.zero_grad(set_to_none=True)
-        loss.backward()
-        torch.nn.utils.clip_grad_norm_(network.parameters(), 2.0)
-        optimiser.step()
-        schedule.step()
-        follow(average, network, step)
+        learner.learn(loss, step)
         if step % 50 == 0 or step == count - 1:
-            figures = " ".join(f"{name} {part.item():.3f}" for name, part in parts.items())
-            line = f"{step} {time.time() - started:.0f} s, drawing {drawing * 1000:.0f} ms: {figures}"
-            print(line, flush=True)
-            print(line, file=log, flush=True)
+            learner.say(step, drawing, parts)
         if step % 1000 == 999 or step == count - 1:
-            torch.save(average.state_dict(), options.out / "network.pt")
-    average.eval()
+            torch.save(learner.average.state_dict(), options.out / "network.pt")
+    average = learner.average.eval()
     with torch.no_grad():
         batch = part_of(faces.draw()[0], slice(0, 24))
         answer = average(batch.planes)

@@ -4,7 +4,6 @@ The README beside this file gives the command that made the committed weights.
 """
 
 import argparse
-import copy
 import time
 from pathlib import Path
 
@@ -13,8 +12,9 @@ from torch.nn import functional
 
 from chance import Chance
 from drawn_rears import DrawnRears, joined
+from parts import part_of
 from rear_model import INPUT_PLANES, STRIP_WIDTH, RearNetwork
-from train import follow, heat_loss, rate_at, write_onnx, write_png
+from train import Learner, heat_loss, write_onnx, write_png
 
 #: Share of the other answer that is asked for: nobody is to be surer than that.
 DOUBT = 0.02
@@ -72,20 +72,12 @@ def main():
     device = options.device
     rears = DrawnRears(Chance(options.seed, device), options.scenes, options.side)
     unseen = rears.draw()
+    judged = part_of(unseen, slice(0, 1024))
     write_png(options.out / "drawn.png", sample_sheet(unseen))
     network = RearNetwork().to(device)
     if options.start is not None:
         network.load_state_dict(torch.load(options.start, map_location=device))
-    network = network.to(memory_format=torch.channels_last)
-    average = copy.deepcopy(network)
-    optimiser = torch.optim.AdamW(network.parameters(), lr=options.rate, weight_decay=1e-3)
-    schedule = torch.optim.lr_scheduler.LambdaLR(
-        optimiser, lambda step: rate_at(step / options.steps, options.last_rate / options.rate)
-    )
-    weights = sum(parameter.numel() for parameter in network.parameters())
-    print(f"{weights} weights, {device}", flush=True)
-    log = (options.out / "training.log").open("w")
-    started = time.time()
+    learner = Learner(network, options, weight_decay=1e-3)
     kept = []
     for step in range(options.steps):
         if step % options.between == 0:
@@ -93,31 +85,22 @@ def main():
             kept = [*kept[1 - options.kept :], rears.draw(options.looks)]
             pool = joined(kept)
             drawing = time.time() - tick
-        strips = pool.part(torch.randint(len(pool.planes), (options.batch,), device=device))
+        strips = part_of(pool, torch.randint(len(pool.planes), (options.batch,), device=device))
         with torch.autocast(device, torch.bfloat16, enabled=device == "cuda"):
             planes = strips.planes.float().to(memory_format=torch.channels_last)
             logits = network.logits(planes)
         parts = losses(logits.float(), strips)
-        optimiser.zero_grad(set_to_none=True)
-        sum(parts.values()).backward()
-        torch.nn.utils.clip_grad_norm_(network.parameters(), 2.0)
-        optimiser.step()
-        schedule.step()
-        follow(average, network, step)
+        learner.learn(sum(parts.values()), step)
         if step % 100 == 0 or step == options.steps - 1:
-            average.eval()
+            learner.average.eval()
             with torch.no_grad():
-                right = right_share(average(unseen.planes[:1024].float()), unseen.part(slice(0, 1024)))
-            figures = " ".join(f"{name} {part.item():.3f}" for name, part in parts.items())
-            spent = time.time() - started
-            line = f"{step} {spent:.0f} s, drawing {drawing:.1f} s: {figures}, kinds right {right:.3f}"
-            print(line, flush=True)
-            print(line, file=log, flush=True)
+                right = right_share(learner.average(judged.planes.float()), judged)
+            learner.say(step, drawing, parts, f", kinds right {right:.3f}")
         if step % 1000 == 999 or step == options.steps - 1:
-            torch.save(average.state_dict(), options.out / "rear.pt")
+            torch.save(learner.average.state_dict(), options.out / "rear.pt")
     example = torch.zeros(1, INPUT_PLANES, STRIP_WIDTH, 128)
     axes = {"planes": {3: "length"}, "evidence": {2: "cells"}}
-    write_onnx(average, example, axes, options.out / "rear-network.onnx")
+    write_onnx(learner.average, example, axes, options.out / "rear-network.onnx")
 
 
 if __name__ == "__main__":
