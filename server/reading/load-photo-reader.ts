@@ -1,4 +1,4 @@
-import { access, readFile } from 'node:fs/promises';
+import { readFile } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import type { Engine } from '../../src/reading/engine.ts';
 import type { Networks } from '../../src/marks/network/networks.ts';
@@ -47,33 +47,23 @@ async function loadEngine(threads: number): Promise<Engine> {
 
 /** Null where weights are missing: the core then uses its hand-made evidence. */
 export async function loadNetworks(threads = availableParallelism()): Promise<Networks | null> {
-  const files = await weightsFiles();
-  if (files === null) return null;
-  const [{ createMarkNetwork }, { createRearNetwork }, { createNetworkSession }, runtime] =
+  const [weights, { createMarkNetwork }, { createRearNetwork }, { createNetworkSession }, runtime] =
     await Promise.all([
+      readWeights(),
       import('../../src/marks/network/mark-network.ts'),
       import('../../src/marks/network/rear-network.ts'),
       import('../../src/marks/network/network-session.ts'),
       loadNetworkRuntime(),
     ]);
-  const load = async (file: URL) =>
-    createNetworkSession({ weights: await readFile(file), runtime, threads });
-  const [marks, rears] = await Promise.all([load(files.marks), load(files.rears)]);
-  return { marks: createMarkNetwork(marks), rears: createRearNetwork(rears) };
+  if (weights === null) return null;
+  const [marks, rears] = await Promise.all(
+    weights.map((own) => createNetworkSession({ weights: own, runtime, threads })),
+  );
+  return { marks: createMarkNetwork(marks!), rears: createRearNetwork(rears!) };
 }
 
-/** Where the networks' weights lie, or null. */
-export async function weightsFiles(): Promise<{ marks: URL; rears: URL } | null> {
-  const [marks, rears] = ['mark-network.onnx', 'rear-network.onnx'].map(
-    (name) => new URL(name, WEIGHTS),
-  ) as [URL, URL];
-  const there = await Promise.all(
-    [marks, rears].map((file) =>
-      access(file).then(
-        () => true,
-        () => false,
-      ),
-    ),
-  );
-  return there.every(Boolean) ? { marks, rears } : null;
+/** Of the network for marks and of that for rear ends; null unless both are there. */
+function readWeights(): Promise<Uint8Array[] | null> {
+  const files = ['mark-network.onnx', 'rear-network.onnx'];
+  return Promise.all(files.map((name) => readFile(new URL(name, WEIGHTS)))).catch(() => null);
 }

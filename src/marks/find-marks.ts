@@ -120,10 +120,11 @@ async function vanesOf(
   shaftMm: number,
   network: RearNetwork | null,
 ): Promise<(number | null)[]> {
+  if (!network) return arrows.map(() => null);
   const vanes = new Map<StandingArrow, number | null>();
-  for (const spot of network ? new Set(arrows.map((arrow) => arrow.spot)) : []) {
+  for (const spot of new Set(arrows.map((arrow) => arrow.spot))) {
     const here = arrows.filter((arrow) => arrow.spot === spot);
-    const ends = await rearEnds(rearView(photo, fit, here, shaftMm), network!, here);
+    const ends = await rearEnds(rearView(photo, fit, here, shaftMm), network, here);
     here.forEach((arrow, i) => vanes.set(arrow, ends[i]?.fletched ?? null));
   }
   return arrows.map((arrow) => vanes.get(arrow) ?? null);

@@ -47,6 +47,8 @@ export interface BarScan {
   readonly side: number;
   /** Bar map at a place, 0 outside the face. */
   readonly value: (x: number, y: number) => number;
+  /** Least of the bar map at a place and so many pixels to either side of a direction there. */
+  readonly valueAcross: (x: number, y: number, ux: number, uy: number, offPx: number) => number;
   /** Whether an arrow that enters hereabouts may be seen in the direction of this number. */
   readonly mayPoint: (x: number, y: number, direction: number) => boolean;
   /** The bar that starts at a place in a direction (radians, y down). */
@@ -74,6 +76,12 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     misfit.level[Math.floor(y) * side + Math.floor(x)] === 0;
   const value = (x: number, y: number): number =>
     isOutside(x, y) ? 0 : bars[Math.floor(y) * side + Math.floor(x)]!;
+  const valueAcross = (x: number, y: number, ux: number, uy: number, offPx: number): number =>
+    Math.min(
+      value(x, y),
+      value(x - offPx * uy, y + offPx * ux),
+      value(x + offPx * uy, y - offPx * ux),
+    );
   const sheetAt = (x: number, y: number) => spotToSheet(fit, flat.spot, flatToSpot(flat, [x, y]));
 
   /** What lies behind a start that is looked at: the most covered of several lines. */
@@ -96,11 +104,7 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     for (let s = 0; s < BEHIND_STEPS; s++) {
       const px = x - behindPx(s) * ux;
       const py = y - behindPx(s) * uy;
-      sum += Math.min(
-        value(px, py),
-        value(px - off * uy, py + off * ux),
-        value(px + off * uy, py - off * ux),
-      );
+      sum += valueAcross(px, py, ux, uy, off);
     }
     return sum / BEHIND_STEPS;
   };
@@ -193,6 +197,7 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     shaftPx: shaft,
     side,
     value,
+    valueAcross,
     mayPoint,
     strength: (x, y, direction) =>
       strengthBefore(x, y, angleOf(direction), beyondFan(x, y, fans[direction]!)),

@@ -51,20 +51,24 @@ export function standingArrows(
   const ranked = withoutExplained(entries, scan.shaftPx);
   const even = maps ? EVEN_SCORE.maps : EVEN_SCORE.bars;
   return ranked
-    .map((entry): StandingArrow => {
+    .map((entry) => ({
+      entry,
+      probability: 1 / (1 + Math.exp(-SLOPE * (entry.score - even))),
+    }))
+    .filter(({ probability }) => probability >= LEAST_PROBABILITY)
+    .map(({ entry, probability }): StandingArrow => {
       const hidden = entry.bar < HIDDEN_BAR;
       const sdShafts = Math.sqrt((entry.acrossSd ** 2 + entry.alongSd ** 2) / 2);
       return {
         spot: flat.spot,
         mm: flatToSpot(flat, [entry.x, entry.y]),
         sdMm: Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1.2), 0.5 * flat.mmPerPx),
-        probability: 1 / (1 + Math.exp(-SLOPE * (entry.score - even))),
+        probability,
         along: aimedAlong(entry, scan, entry.lengthMm / flat.mmPerPx),
         lengthMm: entry.lengthMm,
         hidden,
       };
-    })
-    .filter((arrow) => arrow.probability >= LEAST_PROBABILITY);
+    });
 }
 
 /** Log-odds against the worse of two bars in one line: they are mostly the same shaft. */
@@ -117,7 +121,11 @@ const WITHIN = 0.35;
  * Direction of a bar as far as it goes, as a unit vector of the spot: the edges near the entry alone
  * miss its far end by several shafts now and then.
  */
-function aimedAlong(entry: Entry, { value, shaftPx }: BarScan, lengthPx: number): [number, number] {
+function aimedAlong(
+  entry: Entry,
+  { valueAcross, shaftPx }: BarScan,
+  lengthPx: number,
+): [number, number] {
   const near = Math.atan2(entry.alongY, entry.alongX);
   const off = WITHIN * shaftPx;
   let best = { merit: -Infinity, angle: near };
@@ -126,12 +134,7 @@ function aimedAlong(entry: Entry, { value, shaftPx }: BarScan, lengthPx: number)
     let covered = 0;
     let count = 0;
     for (let d = shaftPx; d <= lengthPx; d += shaftPx / 2) {
-      const [x, y] = [entry.x + d * ux, entry.y + d * uy];
-      covered += Math.min(
-        value(x, y),
-        value(x - off * uy, y + off * ux),
-        value(x + off * uy, y - off * ux),
-      );
+      covered += valueAcross(entry.x + d * ux, entry.y + d * uy, ux, uy, off);
       count++;
     }
     const merit = covered / Math.max(1, count) - AIM.reluctance * Math.abs(turn);
