@@ -51,6 +51,13 @@ function tracePixels(scene: Scene, camera: Camera, sheet: Sheet, arrows: Standin
 /** Which arrows may be seen in each tile of the picture. */
 function arrowTiles(scene: Scene, camera: Camera, arrows: StandingArrow[]) {
   const across = Math.ceil(scene.camera.width / TILE_PX);
+  const down = Math.ceil(scene.camera.height / TILE_PX);
+  /** Tiles of the frame that a span of pixels touches; rear ends beside the camera span a lot. */
+  const range = (fromPx: number, toPx: number, count: number) =>
+    [
+      Math.max(0, Math.floor(fromPx / TILE_PX)),
+      Math.min(count - 1, Math.floor(toPx / TILE_PX)),
+    ] as const;
   const tiles = new Map<number, StandingArrow[]>();
   for (const arrow of arrows) {
     const seen = new Set<number>();
@@ -59,10 +66,10 @@ function arrowTiles(scene: Scene, camera: Camera, arrows: StandingArrow[]) {
       const [x, y] = camera.project(p);
       const [x2] = camera.project(add(p, [20, 0, 0]));
       const reach = Math.abs(x2 - x) + TILE_PX;
-      for (let ty = Math.floor((y - reach) / TILE_PX); ty <= (y + reach) / TILE_PX; ty++) {
-        for (let tx = Math.floor((x - reach) / TILE_PX); tx <= (x + reach) / TILE_PX; tx++) {
-          seen.add(ty * across + tx);
-        }
+      const [top, bottom] = range(y - reach, y + reach, down);
+      const [left, right] = range(x - reach, x + reach, across);
+      for (let ty = top; ty <= bottom; ty++) {
+        for (let tx = left; tx <= right; tx++) seen.add(ty * across + tx);
       }
     }
     for (const tile of seen) tiles.set(tile, [...(tiles.get(tile) ?? []), arrow]);

@@ -139,7 +139,8 @@ function randomHole(
 ): Hole {
   return {
     mm,
-    radiusMm: (shaftMm / 2) * random.uniform(0.72, 1.0) * (1 - 0.35 * worn * random.uniform()),
+    // Paper and foam close again: of some old holes little more than a dot is left.
+    radiusMm: (shaftMm / 2) * random.uniform(0.72, 1.0) * (1 - 0.85 * worn * random.uniform() ** 2),
     seed: random.int(1, 1e6),
     raggedness: random.uniform(0.05, 0.3),
     fill: random.chance(0.2) ? random.uniform(0.1, 0.5) : random.uniform(0, 0.08),
@@ -169,6 +170,12 @@ function randomArrow(
   };
 }
 
+/** A point drawn towards the middle where it lies further out than `most`. */
+function within(most: number, [x, y]: readonly [number, number]): readonly [number, number] {
+  const share = Math.min(1, most / Math.hypot(x, y));
+  return [x * share, y * share];
+}
+
 /** A scene of the given category; the same seed always gives the same scene. */
 export function randomScene(seed: number, category: Scene['category']): Scene {
   const random = new Random(seed * 7919 + 13);
@@ -187,7 +194,7 @@ export function randomScene(seed: number, category: Scene['category']): Scene {
   const triple = geometry.spotCentresMm.length > 1;
   const shaftMm = random.pick([4.2, 5.0, 5.5, 5.9, 6.5, 7.5, 9.3]);
   const sigma = outer * random.uniform(0.06, 0.16);
-  const offset = [random.normal(outer * 0.2), random.normal(outer * 0.2)] as const;
+  const offset = within(0.8 * outer, [random.normal(outer * 0.2), random.normal(outer * 0.2)]);
   const spots = geometry.spotCentresMm;
 
   const place = (spread: number, centre: readonly [number, number]): [number, number] => {
