@@ -16,7 +16,7 @@ from scene import Scene, draw_scene
 
 #: A hole that changes less of the paper's lightness than this (sum of steps over its shaft's area)
 #: is neither asked for nor held against the network.
-LEAST_SEEN = 0.05
+LEAST_SEEN = 0.02
 
 #: Extra weight of holes that touch: there is more to learn there.
 CROWDED = 1.0
@@ -183,7 +183,7 @@ class DrawnFaces(DrawnScenes):
         planes = torch.cat((flat, lines, rise.permute(0, 3, 1, 2), scale), dim=1)
         seen = functional.avg_pool2d(framed[:, None], STRIDE)[:, 0]
         # A faint hole in a noisy picture: whoever says nothing of it is not wrong.
-        drowned = holes.there * (holes.seen < LEAST_SEEN + 1.5 * noise[:, None])
+        drowned = holes.there * (holes.seen < LEAST_SEEN + 0.8 * noise[:, None])
         reach = 0.8 * scene.shaft[:, None].expand_as(holes.seen)
         drowned = near_any(scene, holes.centres, reach, drowned)
         plain = seen * (1 - drowned)
