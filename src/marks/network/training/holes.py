@@ -9,7 +9,7 @@ from print_layer import linear
 
 HOLES = 40
 SPECKS = 8
-PATCH = 56
+PATCH = 72
 
 
 @dataclass

@@ -59,7 +59,7 @@ def draw_scene(chance, batch, side, rears=0.27):
     shaft = torch.where(
         rear > 0,
         chance.log_uniform(5.0, 13.0, batch) * (1 - above / height_mm),
-        chance.log_uniform(4.0, 11.5, batch),
+        chance.log_uniform(4.0, 17.0, batch),
     )
     mm = shaft / chance.log_uniform(3.8, 9.8, batch)
     zone_mm = chance.choice([61, 61, 40, 40, 40, 30, 20, 20, 16], batch)
