@@ -7,8 +7,11 @@ export interface ChosenHole {
   readonly confidence: number;
 }
 
-/** Below this probability a candidate is no mark. */
-const MARK = 0.4;
+/**
+ * Below this probability a candidate is no mark: one that is missed costs a person a search, twice
+ * what it costs to take a false one away.
+ */
+const MARK = 1 / 3;
 /** A known number of arrows makes a weaker candidate likely, down to this; never less. */
 const EXPECTED_MARK = 0.2;
 /** Appearance alone decides above this probability, or below its complement. */

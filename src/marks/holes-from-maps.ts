@@ -1,7 +1,8 @@
+import type { SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm } from '../face/faces.ts';
-import { flatToSpot } from '../fit/flatten.ts';
-import { isPrinted } from './hand-made/hand-made-holes.ts';
+import { flatToSpot, spotToFlat } from '../fit/flatten.ts';
 import { middleOfMisfit } from './hand-made/middle-of-misfit.ts';
+import { numberAt, type NumberCell } from './hand-made/number-rows.ts';
 import type { SpotView } from './hand-made/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import type { EvidenceMaps } from './network/evidence-maps.ts';
@@ -12,9 +13,19 @@ import { withoutDoubles } from './without-doubles.ts';
 const LEAST_HEAT = 0.08;
 /**
  * Weights of the evidence in log-odds: a logistic fit to peaks on photos that tests/rendering drew.
- * Against a place speak a ring number there and, far more, the cross in the middle.
+ * Against a place speak a ring number there, the more the more the same number in other rows looks
+ * like a hole too, and, far more, the cross in the middle.
  */
-const WEIGHT = { constant: 3.5, heat: 2.5, handMade: 0.55, number: 3, middle: 6.4 } as const;
+const WEIGHT = {
+  constant: 4.4,
+  heat: 3,
+  handMade: 0.7,
+  number: 3.3,
+  sameNumber: 0.58,
+  middle: 8.2,
+} as const;
+/** Log-odds of a hole that the network gives to numbers on such photos, on average. */
+const USUAL_NUMBER = -1.55;
 /** What is printed within so many shafts of a spot's centre is the cross. */
 const MIDDLE_SHAFTS = 1.2;
 /** The network's log-odds of a fresh hole, made as modest as they turn out on such photos. */
@@ -36,7 +47,7 @@ export function holesFromMaps(
   maps: EvidenceMaps,
   handMade: readonly HoleCandidate[],
 ): HoleCandidate[] {
-  const { flat, face, misfit, printed, shaftMm } = view;
+  const { flat, face, misfit, shaftMm } = view;
   const shaftPx = shaftMm / flat.mmPerPx;
   const candidates = peaksOf(maps.hole, maps, LEAST_HEAT).flatMap((peak): HoleCandidate[] => {
     const [x, y] = peak.px;
@@ -51,13 +62,11 @@ export function holesFromMaps(
     );
     const handMadeOdds = Math.max(HAND_MADE.least, ...same.map((hole) => logit(hole.probability)));
     const cell = Math.floor(y / maps.pxPerCell) * maps.width + Math.floor(x / maps.pxPerCell);
-    const isMiddle = Math.hypot(mm[0], mm[1]) < MIDDLE_SHAFTS * shaftMm;
-    const print = isMiddle ? WEIGHT.middle : WEIGHT.number;
     const odds =
       WEIGHT.constant +
       WEIGHT.heat * logit(peak.height) +
       WEIGHT.handMade * Math.min(HAND_MADE.most, handMadeOdds) -
-      (isPrinted(flat, { x, y }, printed, shaftMm) ? print : 0);
+      printAgainst(flatToSpot(flat, peak.px), view, maps);
     return [
       {
         spot: flat.spot,
@@ -73,6 +82,38 @@ export function holesFromMaps(
     ];
   });
   return withoutDoubles(candidates, shaftMm);
+}
+
+/** How much speaks against a hole where something is printed, log-odds. */
+function printAgainst(mm: SpotMm, view: SpotView, maps: EvidenceMaps): number {
+  const { printed, shaftMm } = view;
+  const number = numberAt(printed, mm);
+  const awayShafts = Math.hypot(mm[0], mm[1]) / shaftMm;
+  if (number ? awayShafts < MIDDLE_SHAFTS : awayShafts < 0.5) return WEIGHT.middle;
+  if (!number) return 0;
+  const others = printed
+    .filter((cell) => cell.zone === number.zone && cell !== number)
+    .map((cell) => logit(hottest(cell, view, maps)))
+    .sort((a, b) => a - b);
+  const usual = others[others.length >> 1] ?? USUAL_NUMBER;
+  return WEIGHT.number + WEIGHT.sameNumber * (usual - USUAL_NUMBER);
+}
+
+/** Strongest heat of a hole within a number's cell. */
+function hottest({ mm, halfMm }: NumberCell, { flat }: SpotView, maps: EvidenceMaps): number {
+  const cellAt = (x: number, y: number): [number, number] => {
+    const px = spotToFlat(flat, [x, y]);
+    return [Math.floor(px[0] / maps.pxPerCell), Math.floor(px[1] / maps.pxPerCell)];
+  };
+  const [left, top] = cellAt(mm[0] - halfMm, mm[1] + halfMm);
+  const [right, bottom] = cellAt(mm[0] + halfMm, mm[1] - halfMm);
+  let most = 0;
+  for (let row = Math.max(0, top); row <= Math.min(bottom, maps.height - 1); row++) {
+    for (let column = Math.max(0, left); column <= Math.min(right, maps.width - 1); column++) {
+      most = Math.max(most, maps.hole[row * maps.width + column]!);
+    }
+  }
+  return most;
 }
 
 function logit(p: number): number {

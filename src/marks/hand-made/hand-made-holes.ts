@@ -1,10 +1,11 @@
+import type { SpotMm } from '../../face/coordinates.ts';
 import { outerRadiusMm } from '../../face/faces.ts';
-import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
+import { flatToSpot } from '../../fit/flatten.ts';
 import type { HoleCandidate } from '../hole-candidate.ts';
 import { withoutDoubles } from '../without-doubles.ts';
 import type { Misfit } from './expected-face.ts';
 import { middleOfMisfit } from './middle-of-misfit.ts';
-import type { NumberCell } from './number-rows.ts';
+import { numberAt, type NumberCell } from './number-rows.ts';
 import type { SpotView } from './spot-view.ts';
 import { spotsThatDiffer, type Blob } from './spots-that-differ.ts';
 
@@ -34,10 +35,8 @@ export function handMadeHoles(view: SpotView, prior: HolePrior = A_MARK): HoleCa
   const { flat, face, shaftMm, misfit, printed } = view;
   const candidates: HoleCandidate[] = [];
   for (const blob of spotsThatDiffer(flat, misfit, shaftMm)) {
-    const probability = holeProbability(
-      blob,
-      prior.logOdds - (isPrinted(flat, blob, printed, shaftMm) ? prior.printedLogOdds : 0),
-    );
+    const onPrint = isPrinted(flatToSpot(flat, [blob.x, blob.y]), printed, shaftMm);
+    const probability = holeProbability(blob, prior.logOdds - (onPrint ? prior.printedLogOdds : 0));
     if (probability < LEAST_PROBABILITY) continue;
     const middle = middleOfMisfit(misfit, [blob.x, blob.y], shaftMm / flat.mmPerPx);
     const mm = flatToSpot(flat, middle);
@@ -55,17 +54,8 @@ export function handMadeHoles(view: SpotView, prior: HolePrior = A_MARK): HoleCa
 }
 
 /** Whether a number, or the cross in the middle, is printed here. */
-export function isPrinted(
-  flat: FlatFace,
-  blob: Pick<Blob, 'x' | 'y'>,
-  cells: readonly NumberCell[],
-  shaftMm: number,
-): boolean {
-  const [x, y] = flatToSpot(flat, [blob.x, blob.y]);
-  return (
-    Math.hypot(x, y) < shaftMm / 2 ||
-    cells.some(({ mm, halfMm }) => Math.abs(x - mm[0]) <= halfMm && Math.abs(y - mm[1]) <= halfMm)
-  );
+function isPrinted(mm: SpotMm, cells: readonly NumberCell[], shaftMm: number): boolean {
+  return Math.hypot(mm[0], mm[1]) < shaftMm / 2 || numberAt(cells, mm) !== undefined;
 }
 
 /** Logistic in the strength of the evidence; the weights weigh darkness and colour about alike. */

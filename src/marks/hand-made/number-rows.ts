@@ -7,6 +7,15 @@ import type { Misfit } from './expected-face.ts';
 export interface NumberCell {
   readonly mm: SpotMm;
   readonly halfMm: number;
+  /** Which zone's number, from the outermost inwards: other rows show the same one. */
+  readonly zone: number;
+}
+
+/** The number that may be printed at a position on the spot. */
+export function numberAt(cells: readonly NumberCell[], [x, y]: SpotMm): NumberCell | undefined {
+  return cells.find(
+    ({ mm, halfMm }) => Math.abs(x - mm[0]) <= halfMm && Math.abs(y - mm[1]) <= halfMm,
+  );
 }
 
 /** A number fills up to this part of its zone's width either way from its middle. */
@@ -62,12 +71,13 @@ export function numberCells(face: Face, flat: FlatFace, misfit: Misfit): NumberC
   }
   const cells: NumberCell[] = [];
   for (const angle of rowAngles(counts, bands.length)) {
-    for (const { middleMm, halfMm } of bands) {
+    bands.forEach(({ middleMm, halfMm }, zone) => {
       cells.push({
         mm: [middleMm * Math.cos(angle), middleMm * Math.sin(angle)],
         halfMm: halfMm * 1.3,
+        zone,
       });
-    }
+    });
   }
   return cells;
 }
