@@ -93,7 +93,7 @@ function printAgainst(mm: SpotMm, view: SpotView, maps: EvidenceMaps): number {
   if (!number) return 0;
   const others = printed
     .filter((cell) => cell.zone === number.zone && cell !== number)
-    .map((cell) => logit(hottest(cell, view, maps)))
+    .map((cell) => logit(Math.max(LEAST_HEAT, hottest(cell, view, maps))))
     .sort((a, b) => a - b);
   const usual = others[others.length >> 1] ?? USUAL_NUMBER;
   return WEIGHT.number + WEIGHT.sameNumber * (usual - USUAL_NUMBER);
