@@ -28,8 +28,8 @@ const WEIGHT = {
 const USUAL_NUMBER = -1.55;
 /** What is printed within so many shafts of a spot's centre is the cross. */
 const MIDDLE_SHAFTS = 1.2;
-/** The network's log-odds of a fresh hole, made as modest as they turn out on such photos. */
-const FRESHNESS = 0.9;
+/** The network's log-odds of a fresh hole, made as bold as they turn out on such photos. */
+const FRESHNESS = 1.15;
 /** Hand-made log-odds beyond these say no more. */
 const HAND_MADE = { least: -4, most: 4 } as const;
 /** Position errors grow with the shaft, since ragged holes do; one sigma per axis, in shafts. */
