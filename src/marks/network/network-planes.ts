@@ -64,12 +64,12 @@ export function fillPlanes(
   // (in half steps) replaces the search for the nearest line.
   const corner = spotToSheet(fit, flat.spot, flatToSpot(flat, [leftPx, topPx]));
   const reachMm = Math.hypot(side * mmPerStep, side * mmPerStep) + 2000;
-  const perBin = mmPerStep / 4;
+  const binsPerMm = 4 / mmPerStep;
   const outer = radii[radii.length - 1]! + 4 * shaftMm;
-  const bins = Math.ceil(Math.min(outer, reachMm) / perBin) + 2;
+  const bins = Math.ceil(Math.min(outer, reachMm) * binsPerMm) + 2;
   const lineAt = new Float32Array(bins);
   for (let bin = 0; bin < bins; bin++) {
-    const radius = bin * perBin;
+    const radius = bin / binsPerMm;
     let nearest = Infinity;
     for (const line of radii) nearest = Math.min(nearest, Math.abs(line - radius));
     lineAt[bin] = Math.max(0, 1 - nearest / shaftMm);
@@ -101,7 +101,7 @@ export function fillPlanes(
         const apart = dx * dx + dy * dy;
         if (apart < nearest) nearest = apart;
       }
-      const bin = (Math.sqrt(nearest) / perBin + 0.5) | 0;
+      const bin = (Math.sqrt(nearest) * binsPerMm + 0.5) | 0;
       lines[from + column] = bin < bins ? lineAt[bin]! : 0;
     }
   }
