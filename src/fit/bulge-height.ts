@@ -53,11 +53,16 @@ export function bulgeTermDegree(index: number): number {
   return TERMS[index]!.degree;
 }
 
+const RADII_MM = new Map(
+  Object.values(FACES).map((face) => {
+    const reach = Math.max(...face.spotCentresMm.map(([x, y]) => Math.hypot(x, y)));
+    return [face.id, reach + outerRadiusMm(face)];
+  }),
+);
+
 /** Radius of the disc over which the height is described, mm. */
 export function bulgeRadiusMm(face: FaceId): number {
-  const { spotCentresMm } = FACES[face];
-  const reach = Math.max(...spotCentresMm.map(([x, y]) => Math.hypot(x, y)));
-  return reach + outerRadiusMm(FACES[face]);
+  return RADII_MM.get(face)!;
 }
 
 /** Values of the first `out.length` polynomials at a point given in units of the disc's radius. */

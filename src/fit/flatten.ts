@@ -143,7 +143,8 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
           }
         }
         if (taken === 0) continue;
-        out[at] = packed((redBlue & 0xffff) / taken, green / taken, (redBlue >>> 16) / taken);
+        const share = 1 / taken;
+        out[at] = packed((redBlue & 0xffff) * share, green * share, (redBlue >>> 16) * share);
         seen[at] = 1;
       }
     }

@@ -53,12 +53,13 @@ export function numberCells(face: Face, flat: FlatFace, misfit: Misfit): NumberC
       cellEnergy(flat, misfit, middleMm, (2 * Math.PI * i) / steps, halfMm, levels),
     );
     const reach = Math.max(0, Math.round((0.5 * halfMm) / middleMm / ((2 * Math.PI) / steps)));
-    const around = new Float64Array(2 * AROUND + 1);
+    const around = Float64Array.from({ length: 2 * AROUND + 1 }, (_, k) => energy.at(k - AROUND)!);
+    around.sort();
     const shows = energy.map((e, i) => {
-      for (let k = 0; k < around.length; k++) around[k] = energy[(i + k - AROUND + steps) % steps]!;
-      around.sort();
       const usual = around[AROUND]!;
       const spread = (around[AROUND + (AROUND >> 1)]! - around[AROUND >> 1]!) / 1.35;
+      const leaving = energy[(i - AROUND + steps) % steps]!;
+      replaceSorted(around, leaving, energy[(i + AROUND + 1) % steps]!);
       return e > usual + SHOWS * Math.max(spread, 0.3) ? 1 : 0;
     });
     for (let i = 0; i < steps; i++) {
@@ -80,6 +81,14 @@ export function numberCells(face: Face, flat: FlatFace, misfit: Misfit): NumberC
     });
   }
   return cells;
+}
+
+/** Takes a value out of sorted ones and puts another in its place in their order. */
+function replaceSorted(sorted: Float64Array, leaving: number, entering: number): void {
+  let at = sorted.indexOf(leaving);
+  for (; at > 0 && sorted[at - 1]! > entering; at--) sorted[at] = sorted[at - 1]!;
+  for (; at < sorted.length - 1 && sorted[at + 1]! < entering; at++) sorted[at] = sorted[at + 1]!;
+  sorted[at] = entering;
 }
 
 /**
@@ -164,19 +173,22 @@ function cellEnergy(
   const outStep = (halfMm * 0.8) / reach / flat.mmPerPx;
   const alongStep = (halfMm * 0.6) / reach / flat.mmPerPx;
   levels.fill(0);
+  let highest = 0;
   for (let i = -reach; i <= reach; i++) {
     for (let j = -reach; j <= reach; j++) {
       // The flat picture's y points down.
       const x = middleX + i * outStep * cos - j * alongStep * sin;
       const y = middleY - i * outStep * sin - j * alongStep * cos;
       const odd = misfit.odd[Math.floor(y) * misfit.side + Math.floor(x)] ?? 0;
-      levels[Math.min(LEVELS - 1, Math.floor((odd / 256) * LEVELS))]!++;
+      const level = Math.min(LEVELS - 1, Math.floor((odd / 256) * LEVELS));
+      levels[level]!++;
+      if (level > highest) highest = level;
     }
   }
   const most = Math.ceil((2 * reach + 1) ** 2 / 10);
   let left = most;
   let sum = 0;
-  for (let level = LEVELS - 1; left > 0; level--) {
+  for (let level = highest; left > 0; level--) {
     const here = Math.min(left, levels[level]!);
     sum += here * (level + 0.5);
     left -= here;

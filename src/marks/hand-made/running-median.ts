@@ -26,17 +26,18 @@ export function runningMedian(
   let entering = reach + 1;
   for (let i = 0; i < length; i++) {
     if (i > 0 && window < length) {
+      // The sign of a difference counts what is below the median: a branch would be guessed wrong often.
       if (known[leaving]) {
         const v = values[leaving]!;
         counts[v]!--;
         total--;
-        if (v < median) below--;
+        below += (v - median) >> 31;
       }
       if (known[entering]) {
         const v = values[entering]!;
         counts[v]!++;
         total++;
-        if (v < median) below++;
+        below -= (v - median) >> 31;
       }
       if (++leaving === length) leaving = 0;
       if (++entering === length) entering = 0;

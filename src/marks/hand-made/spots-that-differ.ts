@@ -1,6 +1,7 @@
 import type { FlatFace } from '../../fit/flatten.ts';
 import { boxBlur } from './box-blur.ts';
 import type { Misfit } from './expected-face.ts';
+import { nthSmallest } from './nth-smallest.ts';
 
 /** A place on the flat face that differs from the expected face all round, like a disc. */
 export interface Blob {
@@ -41,6 +42,8 @@ export function spotsThatDiffer(flat: FlatFace, misfit: Misfit, shaftMm: number)
     return Math.round(probe * Math.cos(angle)) + side * Math.round(probe * Math.sin(angle));
   });
   const response = new Float32Array(side * side);
+  /** Where there is a response, row by row. */
+  const places: number[] = [];
   const { block, across } = darkNoise;
   for (let y = margin; y < side - margin; y++) {
     const noiseRow = Math.floor(y / block) * across;
@@ -53,45 +56,48 @@ export function spotsThatDiffer(flat: FlatFace, misfit: Misfit, shaftMm: number)
         const isDark = dark[at]! > LEAST_SNR * darkSigma;
         const isOdd = odd[at]! > LEAST_SNR * oddSigma;
         if (!(isDark || isOdd) || !flat.seen[at] || misfit.level[at] === 0) continue;
-        const darkBest = isDark ? contrast(dark, at, shifts) / darkSigma : 0;
-        const oddBest = isOdd ? contrast(odd, at, shifts) / oddSigma : 0;
+        const darkBest = isDark ? contrast(dark, at, shifts, LEAST_SNR * darkSigma) / darkSigma : 0;
+        const oddBest = isOdd ? contrast(odd, at, shifts, LEAST_SNR * oddSigma) / oddSigma : 0;
         const best = Math.max(darkBest, oddBest);
-        if (best >= LEAST_SNR) response[at] = best;
+        if (best < LEAST_SNR) continue;
+        response[at] = best;
+        places.push(at);
       }
     }
   }
   const apart = Math.max(1, Math.round(0.4 * shaftPx));
   const blobs: Blob[] = [];
-  for (let y = margin; y < side - margin; y++) {
-    for (let x = margin; x < side - margin; x++) {
-      const at = y * side + x;
-      const r = response[at]!;
-      if (r === 0 || !isHighest(response, side, x, y, apart)) continue;
-      const darkContrast = Math.max(0, contrast(dark, at, shifts));
-      const oddContrast = Math.max(0, contrast(odd, at, shifts));
-      blobs.push({
-        x: x + 0.5,
-        y: y + 0.5,
-        darkSnr: darkContrast / noiseAt(darkNoise, x, y),
-        darkness: darkContrast / Math.max(8, misfit.level[at]!),
-        oddSnr: oddContrast / noiseAt(oddNoise, x, y),
-        oddness: oddContrast,
-      });
-    }
+  for (const at of places) {
+    const x = at % side;
+    const y = (at - x) / side;
+    if (!isHighest(response, side, x, y, apart)) continue;
+    const darkContrast = contrast(dark, at, shifts, 0);
+    const oddContrast = contrast(odd, at, shifts, 0);
+    blobs.push({
+      x: x + 0.5,
+      y: y + 0.5,
+      darkSnr: darkContrast / noiseAt(darkNoise, x, y),
+      darkness: darkContrast / Math.max(8, misfit.level[at]!),
+      oddSnr: oddContrast / noiseAt(oddNoise, x, y),
+      oddness: oddContrast,
+    });
   }
   return blobs;
 }
 
-function contrast(image: Float32Array, at: number, shifts: Int32Array): number {
+/** Second smallest of the contrasts to the places around, 0 where it is less than `least`. */
+function contrast(image: Float32Array, at: number, shifts: Int32Array, least: number): number {
   const middle = image[at]!;
   let smallest = Infinity;
   let second = Infinity;
   for (let i = 0; i < PROBES; i++) {
     const c = middle - image[at + shifts[i]!]!;
+    if (c >= second) continue;
     if (c < smallest) {
       second = smallest;
       smallest = c;
-    } else if (c < second) second = c;
+    } else second = c;
+    if (second < least) return 0;
   }
   return second;
 }
@@ -124,6 +130,8 @@ function noiseAt(grid: NoiseGrid, x: number, y: number): number {
   return grid.sigma[Math.floor(y / grid.block) * grid.across + Math.floor(x / grid.block)]!;
 }
 
+/** Noise of a photo without any, grey levels: what bytes round away. */
+const LEAST_SIGMA = 0.5;
 /** A blurred image is looked at in every so many pixels each way. */
 const NOISE_STEP = 3;
 
@@ -144,9 +152,8 @@ function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: 
         }
       }
       if (count < 8) continue;
-      const values = room.subarray(0, count).sort();
-      const low = values[Math.floor(count * 0.16)]!;
-      const high = values[Math.floor(count * 0.84)]!;
+      const low = nthSmallest(room, count, Math.floor(count * 0.16));
+      const high = nthSmallest(room, count, Math.floor(count * 0.84));
       raw[by * across + bx] = (high - low) / 2;
     }
   }
@@ -161,8 +168,8 @@ function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: 
           if (v > 0) room[count++] = v;
         }
       }
-      const values = room.subarray(0, count).sort();
-      sigma[by * across + bx] = Math.max(0.5, values[count >> 1] ?? 0.5);
+      const usual = count > 0 ? nthSmallest(room, count, count >> 1) : 0;
+      sigma[by * across + bx] = Math.max(LEAST_SIGMA, usual);
     }
   }
   return { block, across, sigma };

@@ -196,10 +196,17 @@ function copyCoarse(coarse: Maps, close: Maps): void {
   for (const name of OUTPUTS) {
     const source = coarse[name];
     const target = close[name];
+    let copied = -1;
     for (let row = 0; row < close.height; row++) {
       const from = Math.min(coarse.height - 1, Math.floor((row + 0.5) * perCell)) * coarse.width;
+      const to = row * close.width;
+      if (from === copied) {
+        target.copyWithin(to, to - close.width, to);
+        continue;
+      }
+      copied = from;
       for (let column = 0; column < close.width; column++) {
-        target[row * close.width + column] = source[from + nearest[column]!]!;
+        target[to + column] = source[from + nearest[column]!]!;
       }
     }
   }

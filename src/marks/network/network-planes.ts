@@ -59,18 +59,17 @@ export function fillPlanes(
   const mmPerStep = flat.mmPerPx * pxPerStep;
   const shaftSteps = shaftMm / mmPerStep;
   const [cameraX, cameraY, cameraHeight] = cameraInSheetMm(fit);
-  const spots = fit.spotCentresMm;
 
   // Printed lines vary slowly against a network pixel only along the ring: a table over the radius
   // (in half steps) replaces the search for the nearest line.
   const corner = spotToSheet(fit, flat.spot, flatToSpot(flat, [leftPx, topPx]));
   const reachMm = Math.hypot(side * mmPerStep, side * mmPerStep) + 2000;
-  const perBin = mmPerStep / 4;
+  const binsPerMm = 4 / mmPerStep;
   const outer = radii[radii.length - 1]! + 4 * shaftMm;
-  const bins = Math.ceil(Math.min(outer, reachMm) / perBin) + 2;
+  const bins = Math.ceil(Math.min(outer, reachMm) * binsPerMm) + 2;
   const lineAt = new Float32Array(bins);
   for (let bin = 0; bin < bins; bin++) {
-    const radius = bin * perBin;
+    const radius = bin / binsPerMm;
     let nearest = Infinity;
     for (const line of radii) nearest = Math.min(nearest, Math.abs(line - radius));
     lineAt[bin] = Math.max(0, 1 - nearest / shaftMm);
@@ -80,23 +79,30 @@ export function fillPlanes(
   planes.fill(scale, 6 * count, 7 * count);
 
   fillColours(planes, flat.raster, window);
+  const [lines, normalX, normalY] = [3, 4, 5].map((plane) =>
+    planes.subarray(plane * count, (plane + 1) * count),
+  ) as [Float32Array, Float32Array, Float32Array];
+  const spotX = Float64Array.from(fit.spotCentresMm, (centre) => centre[0]);
+  const spotY = Float64Array.from(fit.spotCentresMm, (centre) => centre[1]);
+  for (let column = 0; column < side; column++) {
+    normalX[column] = (corner[0] + (column + 0.5) * mmPerStep - cameraX) / cameraHeight;
+  }
   for (let row = 0; row < side; row++) {
+    const from = row * side;
     const sheetY = corner[1] - (row + 0.5) * mmPerStep;
-    const riseY = -(sheetY - cameraY) / cameraHeight;
+    normalX.copyWithin(from, 0, side);
+    normalY.fill(-(sheetY - cameraY) / cameraHeight, from, from + side);
     for (let column = 0; column < side; column++) {
-      const at = row * side + column;
       const sheetX = corner[0] + (column + 0.5) * mmPerStep;
       let nearest = Infinity;
-      for (let spot = 0; spot < spots.length; spot++) {
-        const dx = sheetX - spots[spot]![0];
-        const dy = sheetY - spots[spot]![1];
+      for (let spot = 0; spot < spotX.length; spot++) {
+        const dx = sheetX - spotX[spot]!;
+        const dy = sheetY - spotY[spot]!;
         const apart = dx * dx + dy * dy;
         if (apart < nearest) nearest = apart;
       }
-      const bin = (Math.sqrt(nearest) / perBin + 0.5) | 0;
-      planes[3 * count + at] = bin < bins ? lineAt[bin]! : 0;
-      planes[4 * count + at] = (sheetX - cameraX) / cameraHeight;
-      planes[5 * count + at] = riseY;
+      const bin = (Math.sqrt(nearest) * binsPerMm + 0.5) | 0;
+      lines[from + column] = bin < bins ? lineAt[bin]! : 0;
     }
   }
 }
@@ -138,22 +144,17 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
     }
     return sums;
   };
+  const mixed = new Float32Array(3 * side);
   for (let row = 0; row < side; row++) {
-    for (let plane = 0; plane < 3; plane++) {
-      const at = plane * count + row * side;
-      planes.fill(0, at, at + side);
-    }
+    mixed.fill(0);
     for (let k = 0; k < down.reach; k++) {
       const weight = down.weights[row * down.reach + k]! / 255;
       if (weight === 0) continue;
       const sums = along(down.first[row]! + k);
-      for (let plane = 0; plane < 3; plane++) {
-        const at = plane * count + row * side;
-        const from = plane * side;
-        for (let column = 0; column < side; column++) {
-          planes[at + column]! += weight * sums[from + column]!;
-        }
-      }
+      for (let i = 0; i < mixed.length; i++) mixed[i]! += weight * sums[i]!;
+    }
+    for (let plane = 0; plane < 3; plane++) {
+      planes.set(mixed.subarray(plane * side, (plane + 1) * side), plane * count + row * side);
     }
   }
 }
@@ -175,16 +176,20 @@ function axisWeights(
   length: number,
 ): AxisWeights {
   const samples = Math.max(1, Math.round(pxPerStep));
-  const reach = Math.min(length, Math.ceil(pxPerStep) + 1);
-  const first = new Int32Array(steps);
+  const place = (step: number, sample: number): number => {
+    const px = startPx + (step + (sample + 0.5) / samples) * pxPerStep - 0.5;
+    return Math.max(0, Math.min(length - 1, px));
+  };
+  const first = Int32Array.from({ length: steps }, (_, step) => Math.floor(place(step, 0)));
+  const reach = first.reduce(
+    (most, from, step) => Math.max(most, Math.ceil(place(step, samples - 1)) - from + 1),
+    1,
+  );
   const weights = new Float32Array(steps * reach);
-  const within = (px: number): number => Math.max(0, Math.min(length - 1, px));
   for (let step = 0; step < steps; step++) {
-    const place = (sample: number): number =>
-      within(startPx + (step + (sample + 0.5) / samples) * pxPerStep - 0.5);
-    first[step] = Math.min(Math.floor(place(0)), length - reach);
+    first[step] = Math.min(first[step]!, length - reach);
     for (let sample = 0; sample < samples; sample++) {
-      const px = place(sample);
+      const px = place(step, sample);
       const from = Math.floor(px);
       const at = step * reach + from - first[step]!;
       weights[at]! += (1 - (px - from)) / samples;

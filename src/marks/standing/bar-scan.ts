@@ -25,7 +25,7 @@ export interface Bar {
 }
 
 /** How what lies behind the start of a bar is looked at. */
-export type Behind = 'fan' | 'straight' | 'ignored';
+export type Behind = 'fan' | 'straight';
 
 /** Directions tried. */
 export const DIRECTIONS = 72;
@@ -53,6 +53,8 @@ export interface BarScan {
   readonly mayPoint: (x: number, y: number, direction: number) => boolean;
   /** The bar that starts at a place in a direction (radians, y down). */
   readonly look: (x: number, y: number, angle: number, behind: Behind) => Bar;
+  /** Of the bars that start at a place, in any direction and whatever lies behind, the likeliest. */
+  readonly likeliest: (x: number, y: number) => Bar;
   /** Only how much of a bar starts at a place in the direction of this number, a fan behind it. */
   readonly strength: (x: number, y: number, direction: number) => number;
 }
@@ -68,14 +70,16 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
   const side = misfit.side;
   const shaft = shaftMm / flat.mmPerPx;
   const geometry = arrowGeometry(fit);
-  const isOutside = (x: number, y: number): boolean =>
-    x < 1 ||
-    y < 1 ||
-    x >= side - 1 ||
-    y >= side - 1 ||
-    misfit.level[Math.floor(y) * side + Math.floor(x)] === 0;
-  const value = (x: number, y: number): number =>
-    isOutside(x, y) ? 0 : bars[Math.floor(y) * side + Math.floor(x)]!;
+  /** Number of the pixel at a place, -1 outside the face. */
+  const pixelAt = (x: number, y: number): number => {
+    if (x < 1 || y < 1 || x >= side - 1 || y >= side - 1) return -1;
+    const at = (y | 0) * side + (x | 0);
+    return misfit.level[at] === 0 ? -1 : at;
+  };
+  const value = (x: number, y: number): number => {
+    const at = pixelAt(x, y);
+    return at < 0 ? 0 : bars[at]!;
+  };
   const valueAcross = (x: number, y: number, ux: number, uy: number, offPx: number): number =>
     Math.min(
       value(x, y),
@@ -122,10 +126,8 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     );
   const fans = Array.from({ length: DIRECTIONS }, (_, direction) => fanOf(angleOf(direction)));
 
-  const beyondAt = (x: number, y: number, angle: number, behind: Behind): number => {
-    if (behind === 'ignored') return 0;
-    return behind === 'fan' ? beyondFan(x, y, fanOf(angle)) : beyondStraight(x, y, angle);
-  };
+  const beyondAt = (x: number, y: number, angle: number, behind: Behind): number =>
+    behind === 'fan' ? beyondFan(x, y, fanOf(angle)) : beyondStraight(x, y, angle);
 
   const strengthBefore = (x: number, y: number, angle: number, beyond: number): number => {
     if (beyond > 0.8) return 0;
@@ -160,7 +162,7 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     for (let d = 0; ; d += shaft / 4) {
       const px = x + d * ux;
       const py = y + d * uy;
-      if (isOutside(px, py)) return { px: d, runsOut: true };
+      if (pixelAt(px, py) < 0) return { px: d, runsOut: true };
       // The shaft widens and bends a little away from the line: look a little to the sides.
       const off = shaft * (0.25 + 0.01 * (d / shaft));
       const there = Math.max(
@@ -193,6 +195,44 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     return asked[at] === 1;
   };
 
+  const scoreOf = (bar: number, logPrior: number): number =>
+    BAR_WEIGHT * (bar - 0.5) + Math.max(LEAST_PRIOR, logPrior);
+  /** The bar from a place in a direction, of which it is known how much of a bar it is. */
+  const followed = (x: number, y: number, angle: number, bar: number): Bar => {
+    const run = runFrom(x, y, angle);
+    const lengthMm = run.px * flat.mmPerPx;
+    const along = [Math.cos(angle), Math.sin(angle)] as const;
+    const logPrior = arrowPrior(geometry, sheetAt(x, y), [along[0], -along[1]], {
+      mm: lengthMm,
+      atLeast: run.runsOut,
+    });
+    return {
+      x,
+      y,
+      alongX: along[0],
+      alongY: along[1],
+      bar,
+      lengthMm,
+      runsOut: run.runsOut,
+      logPrior,
+      score: scoreOf(bar, logPrior),
+    };
+  };
+  const likeliest = (x: number, y: number): Bar => {
+    const [first, ...others] = Array.from({ length: DIRECTIONS }, (_, direction) => {
+      const angle = angleOf(direction);
+      return { angle, bar: strengthBefore(x, y, angle, 0) };
+    }).sort((a, b) => b.bar - a.bar);
+    let best = followed(x, y, first!.angle, first!.bar);
+    for (const { angle, bar } of others) {
+      // Not even the likeliest direction makes a weaker bar score more.
+      if (scoreOf(bar, 0) <= best.score) break;
+      const other = followed(x, y, angle, bar);
+      if (other.score > best.score) best = other;
+    }
+    return best;
+  };
+
   return {
     shaftPx: shaft,
     side,
@@ -201,25 +241,8 @@ export function barScan(view: SpotView, bars: Float32Array, fit: FaceFit): BarSc
     mayPoint,
     strength: (x, y, direction) =>
       strengthBefore(x, y, angleOf(direction), beyondFan(x, y, fans[direction]!)),
-    look: (x, y, angle, behind) => {
-      const bar = strengthBefore(x, y, angle, beyondAt(x, y, angle, behind));
-      const run = runFrom(x, y, angle);
-      const lengthMm = run.px * flat.mmPerPx;
-      const logPrior = arrowPrior(geometry, sheetAt(x, y), [Math.cos(angle), -Math.sin(angle)], {
-        mm: lengthMm,
-        atLeast: run.runsOut,
-      });
-      return {
-        x,
-        y,
-        alongX: Math.cos(angle),
-        alongY: Math.sin(angle),
-        bar,
-        lengthMm,
-        runsOut: run.runsOut,
-        logPrior,
-        score: BAR_WEIGHT * (bar - 0.5) + Math.max(LEAST_PRIOR, logPrior),
-      };
-    },
+    look: (x, y, angle, behind) =>
+      followed(x, y, angle, strengthBefore(x, y, angle, beyondAt(x, y, angle, behind))),
+    likeliest,
   };
 }

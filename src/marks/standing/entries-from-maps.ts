@@ -1,7 +1,7 @@
 import type { SpotView } from '../hand-made/spot-view.ts';
 import { peaksOf } from '../network/peaks-of.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
-import { angleOf, DIRECTIONS, type Bar, type BarScan } from './bar-scan.ts';
+import type { Bar, BarScan } from './bar-scan.ts';
 import { entriesFromBars } from './entries-from-bars.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
 import { strongestApart } from './strongest-apart.ts';
@@ -37,12 +37,8 @@ export function entriesFromMaps(
 ): (Bar & RefinedEntry & { readonly heat: number })[] {
   const entries = peaksOf(maps.entry, maps, LEAST_HEAT).flatMap((peak) => {
     const [x, y] = peak.px;
-    let best: Bar | null = null;
-    for (let k = 0; k < DIRECTIONS; k++) {
-      const bar = scan.look(x, y, angleOf(k), 'ignored');
-      if (bar.score > (best?.score ?? -Infinity)) best = bar;
-    }
-    if (!best || best.bar < 0.2) return [];
+    const best = scan.likeliest(x, y);
+    if (best.bar < 0.2) return [];
     const edges = refineEntry(view, bars, best);
     // Back along the axis to where the peak is.
     const past = (edges.x - x) * edges.alongX + (edges.y - y) * edges.alongY;
