@@ -48,34 +48,60 @@ export function conicThrough(
   for (const [x, y] of points) unit += Math.hypot(x - inside[0], y - inside[1]);
   unit /= points.length;
   if (!(unit > 0)) return null;
-  const normal = Array.from({ length: 5 }, () => new Array<number>(5).fill(0));
-  const right = new Array<number>(5).fill(0);
+  // Sums of x^i y^j over the points, i and j in the names.
+  let [s40, s31, s22, s13, s04] = [0, 0, 0, 0, 0];
+  let [s30, s21, s12, s03] = [0, 0, 0, 0];
+  let [s20, s11, s02, s10, s01] = [0, 0, 0, 0, 0];
   for (const [px, py] of points) {
     const x = (px - inside[0]) / unit;
     const y = (py - inside[1]) / unit;
-    const row = [x * x, x * y, y * y, x, y];
-    for (let i = 0; i < 5; i++) {
-      right[i]! += row[i]!;
-      for (let j = 0; j < 5; j++) normal[i]![j]! += row[i]! * row[j]!;
-    }
+    const xx = x * x;
+    const xy = x * y;
+    const yy = y * y;
+    s40 += xx * xx;
+    s31 += xx * xy;
+    s22 += xx * yy;
+    s13 += xy * yy;
+    s04 += yy * yy;
+    s30 += xx * x;
+    s21 += xx * y;
+    s12 += x * yy;
+    s03 += yy * y;
+    s20 += xx;
+    s11 += xy;
+    s02 += yy;
+    s10 += x;
+    s01 += y;
   }
-  const solution = solveSmall(normal, right);
+  const solution = solveSmall(
+    [
+      [s40, s31, s22, s30, s21],
+      [s31, s22, s13, s21, s12],
+      [s22, s13, s04, s12, s03],
+      [s30, s21, s12, s20, s11],
+      [s21, s12, s03, s11, s02],
+    ],
+    [s20, s11, s02, s10, s01],
+  );
   if (!solution) return null;
   const [a, b, c, d, e] = solution as [number, number, number, number, number];
   if (4 * a * c - b * b <= 0 || a + c <= 0) return null;
-  const local = [a, b / 2, d / 2, b / 2, c, e / 2, d / 2, e / 2, -1];
-  return moveConic(local, inside, unit);
+  return movedConic([a, b, c, d, e], inside, unit);
 }
 
-/** The conic of points `inside + unit * q` for q on `conic`. */
-function moveConic(conic: Conic, inside: readonly [number, number], unit: number): Conic {
-  const to = new Matrix([
-    [1 / unit, 0, -inside[0] / unit],
-    [0, 1 / unit, -inside[1] / unit],
-    [0, 0, 1],
-  ]);
-  const q = new Matrix([[...conic.slice(0, 3)], [...conic.slice(3, 6)], [...conic.slice(6, 9)]]);
-  return to.transpose().mmul(q).mmul(to).to1DArray();
+/** The conic of points `to + unit * (x, y)` with a x^2 + b x y + c y^2 + d x + e y = 1. */
+function movedConic(
+  [a, b, c, d, e]: readonly [number, number, number, number, number],
+  [x, y]: readonly [number, number],
+  unit: number,
+): Conic {
+  const xx = a / unit ** 2;
+  const xy = b / 2 / unit ** 2;
+  const yy = c / unit ** 2;
+  const xw = d / 2 / unit - xx * x - xy * y;
+  const yw = e / 2 / unit - xy * x - yy * y;
+  const ww = -1 - (d / unit) * x - (e / unit) * y + xx * x * x + 2 * xy * x * y + yy * y * y;
+  return [xx, xy, xw, xy, yy, yw, xw, yw, ww];
 }
 
 /** Centre, half axes and direction; null when the conic is not an ellipse. */

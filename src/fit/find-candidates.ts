@@ -52,11 +52,11 @@ const LEAST_SUPPORT = 0.3;
 
 const TARGET: ZoneModel = {
   inks: ['yellow', 'red', 'blue', 'black', 'white', 'outside'],
-  next: [[1], [2], [3, 4, 5], [4, 5], [5], []],
+  after: [0, 0, 1, 2, 2, 2],
 };
 const FIELD: ZoneModel = {
   inks: ['yellow', 'black', 'white', 'outside'],
-  next: [[1], [2, 3], [3], []],
+  after: [0, 0, 1, 1],
 };
 
 /** Strengths of ink that are tried, until a face is found. */
@@ -134,6 +134,7 @@ function segmentersOf(costs: InkCosts, longest: number): Small['segmenters'] {
     raySegmenter(
       model,
       model.inks.map((ink) => (ink === 'outside' ? null : costs.of[ink])),
+      costs.of.yellow.length,
       longest,
     );
   return { target: of(MODELS.target), field: of(MODELS.field) };
@@ -162,23 +163,31 @@ function spotOfKind(
 ): SpotCandidate | null {
   let centre = seed;
   let shape: Conic | null = null;
-  let borders: Border[] = [];
+  let borderOf: BorderFinder;
   // From the seed the rays crowd on one side: cast them again from the ellipse that they give.
   for (const rays of [FIRST_RAYS, RAYS]) {
-    borders = castRays(small, kind, centre, shape ?? reach, rays);
-    const yellow = borders.find((border) => border.name === 'yellow');
-    const outer = borders.find((border) => border.name === (kind === 'target' ? 'red' : 'black'));
-    if (!outer || !(yellow ?? borders.find((border) => border.name === 'blue'))) return null;
-    const ellipse = ellipseOf((yellow ?? outer).conic);
-    if (!ellipse) return null;
-    centre = ellipse.centre;
-    shape = (yellow ?? outer).conic;
+    const seen = castRays(small, kind, centre, shape ?? reach, rays);
+    borderOf = borderFinder(seen, centre, rays);
+    const outer = borderOf(kind === 'target' ? 'red' : 'black');
+    const main = outer && (borderOf('yellow') ?? (borderOf('blue') && outer));
+    if (!main) return null;
+    centre = ellipseOf(main.conic)!.centre;
+    shape = main.conic;
   }
-  return judge(kind, borders, factor);
+  return judge(kind, borderOf!, factor);
+}
+
+/** A place on a border between two inks. */
+interface BorderPlace {
+  /** Number of the ray on which it was seen. */
+  readonly ray: number;
+  readonly point: readonly [number, number];
+  /** From the rays' centre. */
+  readonly distance: number;
 }
 
 /**
- * Casts rays and fits an ellipse to each border: evenly in the measure of the shape of a border or,
+ * Casts rays and notes where they cross borders: evenly in the measure of the shape of a border or,
  * where none is known yet, all of one length in pixels.
  */
 function castRays(
@@ -187,12 +196,12 @@ function castRays(
   centre: readonly [number, number],
   shape: Conic | number,
   rays: number,
-): Border[] {
+): ReadonlyMap<BorderName, readonly BorderPlace[]> {
   const model = MODELS[kind];
   const segmenter = small.segmenters[kind];
   const ellipse = typeof shape === 'number' ? null : ellipseOf(shape);
   const ray = new Uint16Array(Math.ceil(Math.hypot(small.width, small.height)));
-  const seen = new Map<BorderName, { ray: number; point: [number, number]; distance: number }[]>();
+  const seen = new Map<BorderName, BorderPlace[]>();
   for (let k = 0; k < rays; k++) {
     let [dx, dy] = [Math.cos((2 * Math.PI * k) / rays), Math.sin((2 * Math.PI * k) / rays)];
     if (ellipse) {
@@ -236,23 +245,38 @@ function castRays(
       seen.set(name, list);
     }
   }
-  const borders: Border[] = [];
-  for (const [name, list] of seen) {
-    const border = fitBorder(name, list, centre, rays);
-    if (border) borders.push(border);
-  }
-  return borders;
+  return seen;
+}
+
+/** The border of an ink, null where it was not seen. */
+type BorderFinder = (name: BorderName) => Border | null;
+
+/** Fits a border when it is first asked for: most looks end with the first ones, which no face is around. */
+function borderFinder(
+  seen: ReadonlyMap<BorderName, readonly BorderPlace[]>,
+  centre: readonly [number, number],
+  rays: number,
+): BorderFinder {
+  const fitted = new Map<BorderName, Border | null>();
+  return (name) => {
+    let border = fitted.get(name);
+    if (border === undefined) {
+      border = fitBorder(name, seen.get(name) ?? [], centre, rays);
+      fitted.set(name, border);
+    }
+    return border;
+  };
 }
 
 /** Consensus ellipse of a border's points; the draws are spread evenly, not random. */
 function fitBorder(
   name: BorderName,
-  list: readonly { ray: number; point: [number, number]; distance: number }[],
+  list: readonly BorderPlace[],
   centre: readonly [number, number],
   rays: number,
 ): Border | null {
   if (list.length < rays * LEAST_SUPPORT) return null;
-  const agreeing = (conic: Conic): typeof list =>
+  const agreeing = (conic: Conic): BorderPlace[] =>
     list.filter(({ point, distance }) => {
       const dx = (point[0] - centre[0]) / distance;
       const dy = (point[1] - centre[1]) / distance;
@@ -269,7 +293,7 @@ function fitBorder(
     state = (Math.imul(state, 1103515245) + 12345) & 0x7fffffff;
     return Math.floor((state / 0x80000000) * below);
   };
-  const sectors = Array.from({ length: 6 }, (): [number, number][] => []);
+  const sectors = Array.from({ length: 6 }, (): BorderPlace['point'][] => []);
   let enough = MOST_TRIALS;
   for (let trial = 0; trial < enough; trial++) {
     // One point from each of six sectors, so that the draw spans the ellipse.
@@ -323,44 +347,38 @@ const BORDERS: Readonly<Record<Face['family'], number>> = {
 /** Checks that the borders nest like those of a face, and says which families they fit. */
 function judge(
   kind: SpotCandidate['kind'],
-  borders: readonly Border[],
+  borderOf: BorderFinder,
   factor: number,
 ): SpotCandidate | null {
   const size = (name: BorderName): number | null => {
-    const border = borders.find((b) => b.name === name);
+    const border = borderOf(name);
     const ellipse = border ? ellipseOf(border.conic) : null;
     return ellipse ? Math.sqrt(ellipse.semiAxes[0] * ellipse.semiAxes[1]) : null;
   };
   const near = (value: number | null, expected: number): boolean =>
     value !== null && Math.abs(Math.log(value / expected)) < Math.log(1.18);
-  const red = size('red');
-  const blue = size('blue');
-  const black = size('black');
   let yellow = size('yellow');
   let families: Face['family'][];
-  let kept: Border[];
+  let shown: BorderName[];
   if (kind === 'target') {
+    const red = size('red');
     yellow ??= red! / 2;
     if (!near(red, 2 * yellow)) return null;
+    const blue = size('blue');
     const sixRing = near(blue, 3 * yellow);
     const triple = blue !== null && blue < 2.74 * yellow && blue > 2.25 * yellow;
-    const ten = black !== null && blue !== null && near(black, 4 * yellow) && sixRing;
+    const ten = sixRing && near(size('black'), 4 * yellow);
     if (ten) families = ['ten-ring'];
     else if (triple) families = ['triple', 'six-ring', 'ten-ring'];
     else if (sixRing) families = ['six-ring', 'ten-ring', 'triple'];
     else return null;
-    kept = borders.filter(
-      ({ name }) =>
-        name === 'yellow' ||
-        name === 'red' ||
-        (name === 'blue' && (sixRing || triple)) ||
-        (name === 'black' && ten),
-    );
+    shown = ten ? ['yellow', 'red', 'blue', 'black'] : ['yellow', 'red', 'blue'];
   } else {
-    if (yellow === null || !near(black, 5 * yellow)) return null;
+    if (yellow === null || !near(size('black'), 5 * yellow)) return null;
     families = ['field'];
-    kept = [...borders];
+    shown = ['yellow', 'black'];
   }
+  const kept = shown.map(borderOf).filter((border) => border !== null);
   const main = kept.find(({ name }) => name === 'yellow') ?? kept[0]!;
   const ellipse = ellipseOf(main.conic)!;
   if (ellipse.semiAxes[1] < 0.2 * ellipse.semiAxes[0] || yellow < LEAST_YELLOW_PX) return null;

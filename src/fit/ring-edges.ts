@@ -123,7 +123,7 @@ export function ringEdges(
       const spacing = reach > COARSE_REACH_PX ? SPACING_PX.coarse : SPACING_PX.fine;
       const samples = 2 * Math.ceil((reach + margin) / spacing) + 1;
       const shape: EdgeShape = { kind, line: print.line, lineWidth, blur };
-      const grid = { samples, spacing, reach, channels: 3 };
+      const grid = { samples, spacing, reach };
       const finder = edgeFinder(shape, grid);
       const arcPx = 2 * Math.PI * radius * scale;
       const blocks = Math.max(

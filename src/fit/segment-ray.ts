@@ -2,8 +2,8 @@
 export interface ZoneModel {
   /** Names of the zones from the middle outward; the last one may be anything ('outside'). */
   readonly inks: readonly ('yellow' | 'red' | 'blue' | 'black' | 'white' | 'outside')[];
-  /** For each zone, which later zones may follow it. */
-  readonly next: readonly (readonly number[])[];
+  /** For each zone, the innermost zone that it may follow; those between may come before it too. */
+  readonly after: readonly number[];
 }
 
 /** Cost of a colour of which nothing is known. */
@@ -23,45 +23,48 @@ export interface RaySegmenter {
   segment(colours: Uint16Array, length: number): number[];
 }
 
-/** @param costs Per zone the cost of each colour, null for what may be anything. */
+/** @param costs Per zone the cost of each of `colours` colours, null for what may be anything. */
 export function raySegmenter(
   model: ZoneModel,
   costs: readonly (Float32Array | null)[],
+  colours: number,
   longest: number,
 ): RaySegmenter {
   const zones = model.inks.length;
+  const after = Int32Array.from(model.after);
+  // Colour by colour, so that what one sample costs in each zone lies side by side.
+  const costAt = new Float32Array(colours * zones);
+  for (let zone = 0; zone < zones; zone++) {
+    const own = costs[zone];
+    for (let colour = 0; colour < colours; colour++) {
+      costAt[colour * zones + zone] = own ? own[colour]! : OUTSIDE_COST;
+    }
+  }
   const from = new Int8Array(longest * zones);
-  const current = new Float64Array(zones);
-  const next = new Float64Array(zones);
-  // For each zone, the zones before it that it may follow, nearest the middle first.
-  const before = model.inks.map((_, later) =>
-    Int8Array.from(model.inks.keys()).filter((zone) => model.next[zone]!.includes(later)),
-  );
+  const sums = new Float64Array(zones);
   return {
     segment(colours, length) {
-      current.fill(Infinity);
-      current[0] = costs[0] ? costs[0][colours[0]!]! : OUTSIDE_COST;
+      sums.fill(Infinity);
+      sums[0] = costAt[colours[0]! * zones]!;
       for (let i = 1; i < length; i++) {
-        const colour = colours[i]!;
-        for (let zone = 0; zone < zones; zone++) {
-          let least = current[zone]!;
+        const colour = colours[i]! * zones;
+        // From the outermost in: the sums of those that a zone may follow are still the last sample's.
+        for (let zone = zones - 1; zone >= 0; zone--) {
+          let least = sums[zone]!;
           let source = zone;
-          const earlier = before[zone]!;
-          for (let k = 0; k < earlier.length; k++) {
-            const changed = current[earlier[k]!]! + CHANGE_COST;
+          for (let earlier = after[zone]!; earlier < zone; earlier++) {
+            const changed = sums[earlier]! + CHANGE_COST;
             if (changed < least) {
               least = changed;
-              source = earlier[k]!;
+              source = earlier;
             }
           }
-          const table = costs[zone];
-          next[zone] = least + (table ? table[colour]! : OUTSIDE_COST);
+          sums[zone] = least + costAt[colour + zone]!;
           from[i * zones + zone] = source;
         }
-        for (let zone = 0; zone < zones; zone++) current[zone] = next[zone]!;
       }
       let zone = 0;
-      for (let z = 1; z < zones; z++) if (current[z]! < current[zone]!) zone = z;
+      for (let z = 1; z < zones; z++) if (sums[z]! < sums[zone]!) zone = z;
       const begins = new Array<number>(zones).fill(-1);
       for (let i = length - 1; i >= 0; i--) {
         const source = i === 0 ? zone : from[i * zones + zone]!;

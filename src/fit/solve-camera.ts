@@ -80,10 +80,8 @@ export function solveCamera(
 
   let state = start;
   measure(state, points, radii, angles, residual);
-  let scale = Math.min(
-    options.startScale ?? Infinity,
-    Math.max(leastScale, mixtureScale(points, residual)),
-  );
+  let mixture = mixtureOf(points, residual);
+  let scale = Math.min(options.startScale ?? Infinity, Math.max(leastScale, mixture.scale));
   let damping = 1e-5;
   let curvature = tukeyWeight;
   const normal = new Float64Array(size * size);
@@ -118,7 +116,10 @@ export function solveCamera(
       }
       damping *= 6;
     }
-    const found = Math.max(leastScale, mixtureScale(points, residual));
+    // Near the minimum the last mixture goes on: found anew, it may settle at one place and another
+    // in turn where it settles slowly, and no step would be the last.
+    mixture = mixtureOf(points, residual, curvature === tukeySlope ? mixture : undefined);
+    const found = Math.max(leastScale, mixture.scale);
     const settled = Math.abs(found - scale) < 3e-3 * scale;
     // Shrinking by at most a third a step keeps the robust loss from settling on a wrong start.
     scale = Math.max(found, scale * 0.66);
@@ -180,20 +181,38 @@ function efficiencyFactor(
 /** Rounds of expectation and maximisation; the scale settles to a percent in fewer. */
 const SCALE_ROUNDS = 12;
 
+interface Mixture {
+  /** Of the points that lie on their rings, in their standard deviations. */
+  readonly scale: number;
+  /** Part of the points that do. */
+  readonly share: number;
+}
+
 /**
  * Scale of the points that lie on their rings, with whatever share of others strewn evenly over the
  * strip that was searched: the likeliest mixture of a normal and a flat distribution. Unlike the
  * median of the distances it also holds when most points are wrong.
+ *
+ * @param before Where to start from. @default the nearer half, which may yet be mostly wrong ones
  */
-function mixtureScale(points: readonly RingPoint[], residual: Float64Array): number {
+function mixtureOf(
+  points: readonly RingPoint[],
+  residual: Float64Array,
+  before?: Mixture,
+): Mixture {
   const n = points.length;
-  if (n === 0) return 1;
-  const sizes = Float64Array.from(residual, (value, i) => Math.abs(value) / points[i]!.sdPx);
-  sizes.sort();
-  const reach = sizes[n - 1]! || 1;
-  // A start from the nearer half, which may yet be mostly wrong ones.
-  let scale = sizes[n >> 1]! / NORMAL_MAD || reach * 1e-9;
-  let share = 0.5;
+  if (n === 0) return { scale: 1, share: 1 };
+  const sizes = new Float64Array(n);
+  let reach = 0;
+  for (let i = 0; i < n; i++) {
+    sizes[i] = Math.abs(residual[i]!) / points[i]!.sdPx;
+    reach = Math.max(reach, sizes[i]!);
+  }
+  reach ||= 1;
+  let { scale, share } = before ?? {
+    scale: sizes.sort()[n >> 1]! / NORMAL_MAD || reach * 1e-9,
+    share: 0.5,
+  };
   for (let round = 0; round < SCALE_ROUNDS; round++) {
     const peak = (share * Math.sqrt(2 / Math.PI)) / scale;
     const flat = (1 - share) / reach;
@@ -214,7 +233,7 @@ function mixtureScale(points: readonly RingPoint[], residual: Float64Array): num
     scale = next;
     if (settled) break;
   }
-  return scale;
+  return { scale, share };
 }
 
 /** Signed distances of the points from their projected rings; slides each point's angle along. */

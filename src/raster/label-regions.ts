@@ -33,37 +33,37 @@ export function labelRegions(
     );
     cv.morphologyEx(source, closed, cv.MORPH_CLOSE, kernel);
     const labels = keep(new cv.Mat());
-    const stats = keep(new cv.Mat());
-    const centroids = keep(new cv.Mat());
-    const count = cv.connectedComponentsWithStats(
-      closed,
-      labels,
-      stats,
-      centroids,
-      8,
-      cv.CV_32S as number,
-    );
+    const count = cv.connectedComponents(closed, labels, 8, cv.CV_32S as number);
     const depth = keep(new cv.Mat());
     cv.distanceTransform(closed, depth, cv.DIST_L2 as number, 3);
+    const area = new Uint32Array(count);
+    const sumX = new Float64Array(count);
+    const sumY = new Float64Array(count);
     const deepest = new Float32Array(count);
     const deepestAt = new Int32Array(count);
     const labelOf = labels.data32S;
     const depthOf = depth.data32F;
-    for (let i = 0; i < labelOf.length; i++) {
-      const label = labelOf[i]!;
-      if (label > 0 && depthOf[i]! > deepest[label]!) {
-        deepest[label] = depthOf[i]!;
-        deepestAt[label] = i;
+    for (let y = 0, i = 0; y < mask.height; y++) {
+      for (let x = 0; x < mask.width; x++, i++) {
+        const label = labelOf[i]!;
+        if (label === 0) continue;
+        area[label]!++;
+        sumX[label]! += x;
+        sumY[label]! += y;
+        if (depthOf[i]! > deepest[label]!) {
+          deepest[label] = depthOf[i]!;
+          deepestAt[label] = i;
+        }
       }
     }
     const regions: Region[] = [];
     for (let label = 1; label < count; label++) {
-      const areaPx = stats.intAt(label, cv.CC_STAT_AREA as number);
+      const areaPx = area[label]!;
       if (areaPx < options.minAreaPx) continue;
       const at = deepestAt[label]!;
       regions.push({
         areaPx,
-        centrePx: [centroids.doubleAt(label, 0) + 0.5, centroids.doubleAt(label, 1) + 0.5],
+        centrePx: [sumX[label]! / areaPx + 0.5, sumY[label]! / areaPx + 0.5],
         deepestPx: [(at % mask.width) + 0.5, Math.floor(at / mask.width) + 0.5],
         depthPx: deepest[label]!,
       });

@@ -18,7 +18,7 @@ function edgeAt(at: number, inside: number, outside: number): Float64Array {
 
 test.each([-2.3, -0.4, 0, 1.7])('an edge without noise at %d px is found there, surely', (at) => {
   const shape = { kind: 'step', line: null, lineWidth: 0, blur: BLUR } as const;
-  const finder = edgeFinder(shape, { samples: SAMPLES, spacing: SPACING, reach: 6, channels: 3 });
+  const finder = edgeFinder(shape, { samples: SAMPLES, spacing: SPACING, reach: 6 });
   for (const [inside, outside] of [
     [0.8, 0.1],
     [0.02, 0.9],
@@ -35,7 +35,7 @@ test.each(['step', 'line'] as const)('in one even tone there is no %s', (kind) =
   for (const line of ['dark', 'light'] as const) {
     for (let samples = 31; samples < 61; samples += 2) {
       const shape = { kind, line, lineWidth: 2, blur: BLUR };
-      const finder = edgeFinder(shape, { samples, spacing: SPACING, reach: 6, channels: 3 });
+      const finder = edgeFinder(shape, { samples, spacing: SPACING, reach: 6 });
       for (let tone = 1; tone < 256; tone += 5) {
         // Means of equal values: apart by their rounding.
         const light = Float64Array.from({ length: samples * 3 }, (_, i) => {
