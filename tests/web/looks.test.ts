@@ -68,12 +68,15 @@ it('looks on a phone as it did: empty, working, failed, read, verdict, undecided
   await page.locator('input[type=file][multiple]').setInputFiles(testImage('fresh-02.jpg'));
   await page.locator('.working').waitFor();
   const photo = page.locator('.stage-photo');
-  await expect.poll(() => photo.evaluate((image) => image.style.visibility)).toBe('visible');
+  const photoShown = () =>
+    expect.poll(() => photo.evaluate((image) => image.style.visibility)).toBe('visible');
+  await photoShown();
   await expectLook(page, 'phone-working');
   vision = (route) => route.abort();
   await page.getByRole('button', { name: 'Cancel' }).click();
   await page.getByRole('button', { name: 'Read it again' }).click();
   await page.getByRole('heading', { name: 'This photo was not read' }).waitFor();
+  await photoShown();
   await expectLook(page, 'phone-failed');
   await page.getByRole('button', { name: 'Take another photo' }).click();
 
