@@ -120,3 +120,11 @@ export function pxPerMm(fit: FaceFit, mm: SheetMm): number {
 }
 
 export { fitCovarianceMm, fitSdMm } from './fit-sd-mm.ts';
+
+/** The camera in the sheet's frame, mm: its foot on the sheet, x and y, and its height over it. */
+export function cameraOverSheet(fit: FaceFit): [number, number, number] {
+  const r = fit.pose.rotation;
+  const t = fit.pose.translationMm;
+  const along = (axis: number) => -(r[axis]! * t[0] + r[axis + 3]! * t[1] + r[axis + 6]! * t[2]);
+  return [along(0), along(1), along(2)];
+}

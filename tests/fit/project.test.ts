@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
 import {
   aboveFace,
+  cameraOverSheet,
   halfDiagonalPx,
   photoToSheet,
   sheetToPhoto,
@@ -43,6 +44,17 @@ function projectByOpenCv(fit: FaceFit, points: [number, number, number][]): [num
 
 describe('projection', () => {
   const fit = cameraFit({ tiltDeg: 35, azimuthDeg: 50, k1: -0.08, k2: 0.01 });
+
+  test('what lies between a point of the sheet and the camera is seen where the point is', () => {
+    const [x, y, height] = cameraOverSheet(fit);
+    const seen = sheetToPhoto(fit, [150, -220]);
+    for (const share of [0.1, 0.5, 0.9]) {
+      const there = [150 + share * (x - 150), -220 + share * (y + 220)] as const;
+      const [px, py] = aboveFace(fit, there, share * height);
+      expect(px).toBeCloseTo(seen[0], 8);
+      expect(py).toBeCloseTo(seen[1], 8);
+    }
+  });
 
   test('agrees with projectPoints of OpenCV on and above the paper', () => {
     const points: [number, number, number][] = [

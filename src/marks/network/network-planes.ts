@@ -1,7 +1,7 @@
 import { FACES, type Face } from '../../face/faces.ts';
 import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
-import { spotToSheet } from '../../fit/project.ts';
+import { cameraOverSheet, spotToSheet } from '../../fit/project.ts';
 import type { Raster } from '../../raster/raster.ts';
 
 /** Input planes of the network; the training's `model.py` describes the same order. */
@@ -21,14 +21,6 @@ export interface Window {
   /** Side in network pixels. */
   readonly side: number;
   readonly pxPerStep: number;
-}
-
-/** Camera position in the sheet's frame, mm: x, y and the height above the paper. */
-export function cameraInSheetMm(fit: FaceFit): [number, number, number] {
-  const r = fit.pose.rotation;
-  const t = fit.pose.translationMm;
-  const along = (axis: number) => -(r[axis]! * t[0] + r[axis + 3]! * t[1] + r[axis + 6]! * t[2]);
-  return [along(0), along(1), along(2)];
 }
 
 /** Ring radii with a printed line, mm, at the middle of the line. */
@@ -58,7 +50,7 @@ export function fillPlanes(
   const radii = lineRadiiMm(face);
   const mmPerStep = flat.mmPerPx * pxPerStep;
   const shaftSteps = shaftMm / mmPerStep;
-  const [cameraX, cameraY, cameraHeight] = cameraInSheetMm(fit);
+  const [cameraX, cameraY, cameraHeight] = cameraOverSheet(fit);
 
   // Printed lines vary slowly against a network pixel only along the ring: a table over the radius
   // (in half steps) replaces the search for the nearest line.

@@ -1,5 +1,6 @@
 import type { SheetMm } from '../../face/coordinates.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
+import { cameraOverSheet } from '../../fit/project.ts';
 
 /**
  * How arrows that stand in a face appear on the flat face. A point at height z over the paper on an
@@ -27,10 +28,8 @@ const OUTSIDE_SD = 0.15;
 const MOST_FOR_SHORT = 1.5;
 
 export function arrowGeometry(fit: FaceFit): ArrowGeometry {
-  const r = fit.pose.rotation;
-  const t = fit.pose.translationMm;
-  const along = (axis: number) => -(r[axis]! * t[0] + r[axis + 3]! * t[1] + r[axis + 6]! * t[2]);
-  return { footMm: [along(0), along(1)], heightMm: along(2) };
+  const [x, y, heightMm] = cameraOverSheet(fit);
+  return { footMm: [x, y], heightMm };
 }
 
 /** Slope of the image of an unleaning arrow: mm on the flat face per mm of height at the paper. */
