@@ -85,7 +85,10 @@ export async function readPhoto(
     warnings: [
       ...found.warnings,
       ...(request.shaftMm === undefined
-        ? [`No shaft diameter was given: ${ASSUMED_SHAFT_MM} mm is assumed for the line rule.`]
+        ? [
+            `No shaft diameter was given: marks were looked for, and lines called, as of ${ASSUMED_SHAFT_MM} mm. ` +
+              'Give it, or holes of wider shafts may be overlooked.',
+          ]
         : []),
     ],
   };
