@@ -97,7 +97,7 @@ export function edgeFinder(
   const gain = new Float64Array(count);
   const mixed = new Float64Array(samples);
 
-  /** How much of `source`, of one colour, the shape at place `c` leaves, apart from what all leave. */
+  /** How much of the mixed colour the shape at place `c` leaves, apart from what all leave. */
   const tryMixed = (c: number): void => {
     let explained = 0;
     let last = 0;

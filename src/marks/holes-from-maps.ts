@@ -1,6 +1,7 @@
 import type { SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm } from '../face/faces.ts';
 import { flatToSpot, spotToFlat } from '../fit/flatten.ts';
+import { isPrinted } from './hand-made/hand-made-holes.ts';
 import { middleOfMisfit } from './hand-made/middle-of-misfit.ts';
 import { numberAt, type NumberCell } from './hand-made/number-rows.ts';
 import type { SpotView } from './hand-made/spot-view.ts';
@@ -87,10 +88,9 @@ export function holesFromMaps(
 /** How much speaks against a hole where something is printed, log-odds. */
 function printAgainst(mm: SpotMm, view: SpotView, maps: EvidenceMaps): number {
   const { printed, shaftMm } = view;
+  if (!isPrinted(mm, printed, shaftMm)) return 0;
   const number = numberAt(printed, mm);
-  const awayShafts = Math.hypot(mm[0], mm[1]) / shaftMm;
-  if (number ? awayShafts < MIDDLE_SHAFTS : awayShafts < 0.5) return WEIGHT.middle;
-  if (!number) return 0;
+  if (!number || Math.hypot(mm[0], mm[1]) < MIDDLE_SHAFTS * shaftMm) return WEIGHT.middle;
   const others = printed
     .filter((cell) => cell.zone === number.zone && cell !== number)
     .map((cell) => logit(Math.max(LEAST_HEAT, hottest(cell, view, maps))))

@@ -54,7 +54,7 @@ export function handMadeHoles(view: SpotView, prior: HolePrior = A_MARK): HoleCa
 }
 
 /** Whether a number, or the cross in the middle, is printed here. */
-function isPrinted(mm: SpotMm, cells: readonly NumberCell[], shaftMm: number): boolean {
+export function isPrinted(mm: SpotMm, cells: readonly NumberCell[], shaftMm: number): boolean {
   return Math.hypot(mm[0], mm[1]) < shaftMm / 2 || numberAt(cells, mm) !== undefined;
 }
 

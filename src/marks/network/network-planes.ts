@@ -53,7 +53,7 @@ export function fillPlanes(
   const [cameraX, cameraY, cameraHeight] = cameraOverSheet(fit);
 
   // Printed lines vary slowly against a network pixel only along the ring: a table over the radius
-  // (in half steps) replaces the search for the nearest line.
+  // (in quarter steps) replaces the search for the nearest line.
   const corner = spotToSheet(fit, flat.spot, flatToSpot(flat, [leftPx, topPx]));
   const reachMm = Math.hypot(side * mmPerStep, side * mmPerStep) + 2000;
   const binsPerMm = 4 / mmPerStep;
