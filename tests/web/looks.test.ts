@@ -1,6 +1,6 @@
 import sharp from 'sharp';
 import type { Page, Route } from 'playwright-core';
-import { expect, inject, it } from 'vitest';
+import { expect, inject, it, vi } from 'vitest';
 import type { Reading } from '../../src/reading/reading.ts';
 import { expectGolden } from '../golden/expect-golden.ts';
 import { DESK, PHONE, sharedBrowser, testImage, visit } from './browser.ts';
@@ -11,20 +11,24 @@ const ABOUT = { face: 'wa80', shaftMm: 8.1, distanceM: 50, fletched: 3, bare: 2 
 
 /**
  * Compares what is on the screen with its golden picture, at half its size: what one machine's font
- * rasteriser does otherwise than another's is gone then, what is not where it was is not.
+ * rasteriser does otherwise than another's is gone then, what is not where it was is not. A screen
+ * that does not look so yet is given a moment: a busy machine decodes a photo after it is shown.
  */
 async function expectLook(page: Page, name: string): Promise<void> {
   await page.evaluate(() => document.fonts.ready);
   // Notices go by themselves; one that stands is no part of a state.
   await page.locator('.notice p').waitFor({ state: 'detached' });
-  const screen = await page.screenshot({ animations: 'disabled', caret: 'hide' });
-  const { width } = await sharp(screen).metadata();
-  const half = await sharp(screen)
-    .resize({ width: width / 2, kernel: 'lanczos3' })
-    .png()
-    .toBuffer();
-  // The browser's own driver pins hinting and colour profile; what is left differs in single pixels.
-  expectGolden(half, `page-${name}`, { share: 0.002 });
+  const look = async () => {
+    const screen = sharp(await page.screenshot({ animations: 'disabled', caret: 'hide' }));
+    const { width } = await screen.metadata();
+    const half = await screen
+      .resize({ width: width / 2, kernel: 'lanczos3' })
+      .png()
+      .toBuffer();
+    // The browser's own driver pins hinting and colour profile; what is left differs in single pixels.
+    expectGolden(half, `page-${name}`, { share: 0.002 });
+  };
+  await vi.waitFor(look, { timeout: 5_000, interval: 100 });
 }
 
 /** A bow of which this end says nothing: bare shafts lie among the fletched ones. */
@@ -48,6 +52,31 @@ it('never scrolls the photo of an end out of sight, on a phone or a desktop', as
     }
     await context.close();
   }
+});
+
+it('shows the photo in its new place in the frame in which its stage changes', async () => {
+  const { context, page } = await visit(await sharedBrowser(), url, PHONE, ABOUT);
+  await openReading(page, 'fresh-02');
+  const photo = page.locator('.stage-photo');
+  await expect.poll(() => photo.evaluate((image) => image.style.visibility)).toBe('visible');
+  const before = await photo.evaluate((image) => image.style.transform);
+  // Observers are called in the order of their making, all of them before the frame is painted.
+  await page.evaluate(() => {
+    const image = document.querySelector<HTMLElement>('.stage-photo')!;
+    const seen: string[] = [];
+    new ResizeObserver(() => seen.push(image.style.transform)).observe(
+      document.querySelector('.stage')!,
+    );
+    Object.assign(window, { seen });
+  });
+  const { width, height } = page.viewportSize()!;
+  await page.setViewportSize({ width, height: height - 200 });
+  const seen = () => page.evaluate(() => (window as unknown as { seen: string[] }).seen);
+  await expect.poll(async () => (await seen()).length).toBeGreaterThan(1);
+  const [, atOnce] = await seen();
+  expect(atOnce).not.toBe(before);
+  expect(await photo.evaluate((image) => image.style.transform)).toBe(atOnce);
+  await context.close();
 });
 
 it('looks on a phone as it did: empty, working, failed, read, verdict, undecided', async () => {

@@ -1,6 +1,6 @@
 import { useComputed, useSignal, useSignalEffect } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import {
   clampView,
   fitBox,
@@ -119,7 +119,8 @@ export function PhotoStage(props: Props) {
     observer.observe(box.current!);
     return () => observer.disconnect();
   }, []);
-  useEffect(() => {
+  // Before anything is painted: the photo would jump a frame after its stage has changed.
+  useLayoutEffect(() => {
     if (!touched.current) goHome(shown.current);
   }, [photo.value, stage.value, props.homes?.at(-1)?.join()]);
   useSignalEffect(() => {
