@@ -14,20 +14,13 @@ follows ends here, and that an arrow that ends here has vanes.
 import torch
 from torch import nn
 
+from convolution import convolution
+
 INPUT_PLANES = 4
 STRIP_WIDTH = 64
 SHAFT_PX = 6
 STRIDE = 4
 OUTPUTS = ("end", "fletched")
-
-
-def convolution(inputs, outputs, kernel=3, padding=1, **options):
-    """Convolution, batch normalisation, ReLU."""
-    return nn.Sequential(
-        nn.Conv2d(inputs, outputs, kernel, padding=padding, bias=False, **options),
-        nn.BatchNorm2d(outputs),
-        nn.ReLU(inplace=True),
-    )
 
 
 def along(planes, dilation):
