@@ -11,6 +11,12 @@ export function ringOfBorder(face: Face, name: BorderName): number {
   return face.zones.findIndex((zone) => zone.ink === name);
 }
 
+/**
+ * Distances of borders from their rings, in standard deviations of how exactly borders are found, from
+ * which on no other start need be tried: a wrong tilt leaves them twice as far off and more.
+ */
+const GOOD_SCALE = 1.2;
+
 /** The borders of a spot as ring points in the photo. */
 export function borderPoints(
   face: Face,
@@ -33,8 +39,8 @@ export function borderPoints(
 
 /**
  * First camera from the ellipses of one spot. Two concentric circles give the plane's vanishing
- * line and so its normal; where noise spoils that, the two tilts that an ellipse allows are tried
- * too, and the one that fits all borders best is kept.
+ * line and so its normal; where noise spoils that, so that not all borders fit, the two tilts that an
+ * ellipse allows are tried too, and the one that fits best is kept.
  */
 export function startCamera(
   candidate: SpotCandidate,
@@ -104,6 +110,7 @@ export function startCamera(
     });
     // Compare at one scale: a bad start would otherwise excuse itself by a large one.
     if (!best || solution.scale < best.scale) best = solution;
+    if (best.scale < GOOD_SCALE) break;
   }
   return best;
 }
