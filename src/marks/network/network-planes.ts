@@ -2,6 +2,7 @@ import { FACES, type Face } from '../../face/faces.ts';
 import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
 import { cameraOverSheet, spotToSheet } from '../../fit/project.ts';
+import { pixelWords } from '../../raster/pixel-words.ts';
 import type { Raster } from '../../raster/raster.ts';
 
 /** Input planes of the network; the training's `model.py` describes the same order. */
@@ -105,10 +106,15 @@ export function fillPlanes(
  */
 function fillColours(planes: Float32Array, raster: Raster, window: Window): void {
   const { side, pxPerStep, leftPx, topPx } = window;
-  const { width, height, data } = raster;
+  const { width, height } = raster;
+  const words = pixelWords(raster);
   const count = side * side;
   const across = axisWeights(leftPx, pxPerStep, side, width);
   const down = axisWeights(topPx, pxPerStep, side, height);
+  if (across.reach === 1 && down.reach === 1) {
+    copyColours(planes, raster, window, across.first, down.first);
+    return;
+  }
   /** Rows of the picture that were summed along, kept while the next step may need them. */
   const kept = Array.from({ length: down.reach }, () => new Float32Array(3 * side));
   const keptRow = new Int32Array(down.reach).fill(-1);
@@ -121,14 +127,14 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
       let red = 0;
       let green = 0;
       let blue = 0;
-      let i = (y * width + across.first[column]!) * 4;
+      let i = y * width + across.first[column]!;
       const end = (column + 1) * across.reach;
-      for (let k = column * across.reach; k < end; k++, i += 4) {
+      for (let k = column * across.reach; k < end; k++, i++) {
         const weight = across.weights[k]!;
-        if (weight === 0) continue;
-        red += weight * data[i]!;
-        green += weight * data[i + 1]!;
-        blue += weight * data[i + 2]!;
+        const word = words[i]!;
+        red += weight * (word & 0xff);
+        green += weight * ((word >>> 8) & 0xff);
+        blue += weight * ((word >>> 16) & 0xff);
       }
       sums[column] = red;
       sums[side + column] = green;
@@ -147,6 +153,29 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
     }
     for (let plane = 0; plane < 3; plane++) {
       planes.set(mixed.subarray(plane * side, (plane + 1) * side), plane * count + row * side);
+    }
+  }
+}
+
+/** Writes the colour planes where each step shows one pixel. */
+function copyColours(
+  planes: Float32Array,
+  raster: Raster,
+  { side }: Window,
+  columns: Int32Array,
+  rows: Int32Array,
+): void {
+  const count = side * side;
+  const words = pixelWords(raster);
+  const level = 1 / 255;
+  for (let row = 0; row < side; row++) {
+    const from = rows[row]! * raster.width;
+    const to = row * side;
+    for (let column = 0; column < side; column++) {
+      const word = words[from + columns[column]!]!;
+      planes[to + column] = (word & 0xff) * level;
+      planes[count + to + column] = ((word >>> 8) & 0xff) * level;
+      planes[2 * count + to + column] = ((word >>> 16) & 0xff) * level;
     }
   }
 }

@@ -51,11 +51,7 @@ export async function createNetworkSession({
     run: async (planes, shape) => {
       const input = new ort.Tensor('float32', planes, shape);
       const { evidence } = await session.run({ planes: input });
-      const values = (await evidence!.getData()) as Float32Array;
-      const own = values.slice();
-      evidence!.dispose();
-      input.dispose();
-      return own;
+      return (await evidence!.getData()) as Float32Array;
     },
     release: () => session.release(),
   };
