@@ -307,6 +307,9 @@ function accumulate(
   const projector = projectorOf(state);
   const rowX = new Float64Array(size);
   const rowY = new Float64Array(size);
+  /** Rows of several points, one after the other, each scaled by the root of its weight. */
+  const rows = new Float64Array(ROWS_AT_ONCE * size);
+  let waiting = 0;
   const row = new Float64Array(size);
   const spotsAt = PARAMETER.bulge + state.bulge.length;
   const several = state.spotCentresMm.length > 1;
@@ -334,11 +337,15 @@ function accumulate(
     const pull = weight * precision * residual[i]!;
     const inverse = precision * curvature(z);
     for (let a = 0; a < spotsAt; a++) row[a] = nx * rowX[a]! + ny * rowY[a]!;
+    const root = Math.sqrt(inverse);
+    const start = waiting * spotsAt;
     for (let a = 0; a < spotsAt; a++) {
-      const scaled = row[a]! * inverse;
       right[a]! += row[a]! * pull;
-      const at = a * size;
-      for (let b = 0; b <= a; b++) normal[at + b]! += scaled * row[b]!;
+      rows[start + a] = row[a]! * root;
+    }
+    if (++waiting === ROWS_AT_ONCE) {
+      addSquares(normal, size, rows, spotsAt);
+      waiting = 0;
     }
     let owns = 0;
     if (several) {
@@ -361,6 +368,8 @@ function accumulate(
       for (let q = 0; q <= p; q++) normal[at + own[q]!]! += scaled * row[own[q]!]!;
     }
   }
+  rows.fill(0, waiting * spotsAt);
+  addSquares(normal, size, rows, spotsAt);
   const { difference, sd } = priorTerms(state, prior);
   for (let a = 0; a < size; a++) {
     if (sd[a] === 0) {
@@ -378,6 +387,27 @@ function accumulate(
   }
   for (let a = 0; a < size; a++) {
     for (let b = 0; b < a; b++) normal[b * size + a] = normal[a * size + b]!;
+  }
+}
+
+/** Each number of the normal equations is fetched and stored once for so many points. */
+const ROWS_AT_ONCE = 4;
+
+/** Adds the products of four rows of so many columns with themselves to a matrix, below its diagonal. */
+function addSquares(normal: Float64Array, size: number, rows: Float64Array, columns: number): void {
+  const second = columns;
+  const third = 2 * columns;
+  const fourth = 3 * columns;
+  for (let a = 0; a < columns; a++) {
+    const p = rows[a]!;
+    const q = rows[second + a]!;
+    const r = rows[third + a]!;
+    const t = rows[fourth + a]!;
+    const at = a * size;
+    for (let b = 0; b <= a; b++) {
+      normal[at + b]! +=
+        p * rows[b]! + q * rows[second + b]! + r * rows[third + b]! + t * rows[fourth + b]!;
+    }
   }
 }
 
