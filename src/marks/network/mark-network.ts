@@ -24,34 +24,16 @@ export interface MarkNetwork {
 /** Flat pixels per output cell at the network's own scale. */
 const STRIDE = 2;
 
-/** A square that the network reads at once; its outer rim only serves as context. */
-interface TileShape {
-  /** Sides in network pixels. */
-  readonly side: number;
-  readonly rim: number;
-  /** Side of what is kept, in cells. */
-  readonly coreCells: number;
-}
-
-function tileShape(side: number, rim: number): TileShape {
-  return { side, rim, coreCells: (side - 2 * rim) / STRIDE };
-}
-
 /** The network halves its picture five times. */
 const SIDE_STEP = 32;
+/** Network pixels around what is kept of a tile that only serve as context, at least. */
 const RIM = 24;
-const LONGEST_SIDE = 704;
-
-/** Small tiles can be chosen closely. */
-const CLOSE = tileShape(256, RIM);
-
-/** Tiles to read maps all over: the fewest that fit, and no bigger than they need be. */
-function wholeShape({ width, height }: EvidenceMaps): TileShape {
-  const longest = Math.max(width, height) * STRIDE;
-  const count = Math.ceil(longest / (LONGEST_SIDE - 2 * RIM));
-  const side = Math.ceil((longest / count + 2 * RIM) / SIDE_STEP) * SIDE_STEP;
-  return tileShape(side, RIM);
-}
+/** Most network pixels read at once; bounds the working memory. */
+const MOST_PX = 704 ** 2;
+/** Longest core of a tile to read maps all over, cells. */
+const LONGEST_CORE = (Math.sqrt(MOST_PX) - 2 * RIM) / STRIDE;
+/** Cores of tiles that are chosen closely, cells: small enough to leave out much. */
+const CLOSE_CORE = 104;
 
 /** A coarse look pays when it takes less than half of the pixels of a close one. */
 const LEAST_PX_PER_STEP = Math.SQRT2;
@@ -78,57 +60,111 @@ function emptyMaps(width: number, height: number, pxPerCell: number): Maps {
   return { ...planes, width, height, pxPerCell, lookedClosely: new Uint8Array(width * height) };
 }
 
+/** A rectangle of cells that is kept of what the network reads at once. */
 interface Tile {
-  /** First cell of the tile's core. */
   readonly column: number;
   readonly row: number;
+  readonly columns: number;
+  readonly rows: number;
 }
 
-function tilesOver({ width, height }: EvidenceMaps, { coreCells }: TileShape): Tile[] {
+function tilesOver({ width, height }: EvidenceMaps, core: number): Tile[] {
   const tiles: Tile[] = [];
-  for (let row = 0; row < height; row += coreCells) {
-    for (let column = 0; column < width; column += coreCells) tiles.push({ column, row });
+  for (let row = 0; row < height; row += core) {
+    for (let column = 0; column < width; column += core) {
+      const columns = Math.min(core, width - column);
+      tiles.push({ column, row, columns, rows: Math.min(core, height - row) });
+    }
   }
   return tiles;
 }
 
+/** The fewest tiles of about a square over the whole of maps, no bigger than they need be. */
+function fewestTilesOver(maps: EvidenceMaps): Tile[] {
+  const longest = Math.max(maps.width, maps.height);
+  return tilesOver(maps, Math.ceil(longest / Math.ceil(longest / LONGEST_CORE)));
+}
+
+/** Sides of what the network reads for so many cells and their rim, network pixels. */
+function sideFor(cells: number): number {
+  return Math.ceil((cells * STRIDE + 2 * RIM) / SIDE_STEP) * SIDE_STEP;
+}
+
+function pxOf({ columns, rows }: Tile): number {
+  return sideFor(columns) * sideFor(rows);
+}
+
+/**
+ * Neighbours joined into rectangles that are read at once, since each rim is read besides: tiles of a
+ * row first, then rectangles of the same columns.
+ *
+ * @param tiles Row by row.
+ */
+function joined(tiles: readonly Tile[]): Tile[] {
+  const inRows: Tile[] = [];
+  for (const tile of tiles) {
+    const last = inRows.at(-1);
+    const along = last && { ...last, columns: last.columns + tile.columns };
+    if (last?.row === tile.row && last.column + last.columns === tile.column && fits(along!)) {
+      inRows[inRows.length - 1] = along!;
+    } else inRows.push(tile);
+  }
+  const whole: Tile[] = [];
+  for (const tile of inRows) {
+    const above = whole.findIndex(
+      (other) =>
+        other.column === tile.column &&
+        other.columns === tile.columns &&
+        other.row + other.rows === tile.row &&
+        fits({ ...other, rows: other.rows + tile.rows }),
+    );
+    if (above < 0) whole.push(tile);
+    else whole[above] = { ...whole[above]!, rows: whole[above]!.rows + tile.rows };
+  }
+  return whole;
+}
+
+function fits(tile: Tile): boolean {
+  return pxOf(tile) <= MOST_PX;
+}
+
 /** Serves evidence from a loaded network: evidence planes (1, 7, side / 2, side / 2) of each tile. */
 export function createMarkNetwork(session: NetworkSession): MarkNetwork {
-  const room = new Float32Array(INPUT_PLANES * LONGEST_SIDE ** 2);
+  const room = new Float32Array(INPUT_PLANES * MOST_PX);
   let last: Promise<unknown> = Promise.resolve();
 
-  /** Reads the tiles of `maps` at `pxPerStep` flat pixels per network pixel. */
+  /** Reads tiles of `maps`. */
   async function read(
     maps: Maps,
     tiles: readonly Tile[],
-    shape: TileShape,
     flat: FlatFace,
     context: EvidenceContext,
   ): Promise<void> {
-    const planes = room.subarray(0, INPUT_PLANES * shape.side ** 2);
     const pxPerStep = maps.pxPerCell / STRIDE;
-    const side = shape.side / STRIDE;
-    const rim = shape.rim / STRIDE;
+    const rim = RIM / STRIDE;
     for (const tile of tiles) {
+      const [width, height] = [sideFor(tile.columns), sideFor(tile.rows)];
+      const planes = room.subarray(0, INPUT_PLANES * width * height);
       fillPlanes(planes, flat, context.fit, context.shaftMm, {
-        leftPx: tile.column * maps.pxPerCell - shape.rim * pxPerStep,
-        topPx: tile.row * maps.pxPerCell - shape.rim * pxPerStep,
-        side: shape.side,
+        leftPx: tile.column * maps.pxPerCell - RIM * pxPerStep,
+        topPx: tile.row * maps.pxPerCell - RIM * pxPerStep,
+        width,
+        height,
         pxPerStep,
       });
-      const values = await session.run(planes, [1, INPUT_PLANES, shape.side, shape.side]);
-      const columns = Math.min(shape.coreCells, maps.width - tile.column);
-      const rows = Math.min(shape.coreCells, maps.height - tile.row);
+      const values = await session.run(planes, [1, INPUT_PLANES, height, width]);
+      const stride = width / STRIDE;
       for (const name of OUTPUTS) {
-        for (let row = 0; row < rows; row++) {
-          const from = PLANES[name] * side * side + (row + rim) * side + rim;
+        const plane = (PLANES[name] * stride * height) / STRIDE;
+        for (let row = 0; row < tile.rows; row++) {
+          const from = plane + (row + rim) * stride + rim;
           const to = (tile.row + row) * maps.width + tile.column;
-          maps[name].set(values.subarray(from, from + columns), to);
+          maps[name].set(values.subarray(from, from + tile.columns), to);
         }
       }
-      for (let row = 0; row < rows; row++) {
+      for (let row = 0; row < tile.rows; row++) {
         const to = (tile.row + row) * maps.width + tile.column;
-        maps.lookedClosely.fill(1, to, to + columns);
+        maps.lookedClosely.fill(1, to, to + tile.columns);
       }
     }
   }
@@ -137,10 +173,9 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     const { width, height } = flat.raster;
     const close = emptyMaps(Math.ceil(width / STRIDE), Math.ceil(height / STRIDE), STRIDE);
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
-    const whole = wholeShape(close);
-    const everywhere = tilesOver(close, whole);
+    const everywhere = fewestTilesOver(close);
     if (pxPerStep < LEAST_PX_PER_STEP) {
-      await read(close, everywhere, whole, flat, context);
+      await read(close, everywhere, flat, context);
       return close;
     }
     const coarseCell = STRIDE * pxPerStep;
@@ -149,15 +184,17 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
       Math.ceil(height / coarseCell),
       coarseCell,
     );
-    const shape = wholeShape(coarse);
-    await read(coarse, tilesOver(coarse, shape), shape, flat, context);
-    const wanted = tilesOver(close, CLOSE).filter((tile) => sawSomething(coarse, tile));
-    if (wanted.length * CLOSE.side ** 2 >= everywhere.length * whole.side ** 2) {
-      await read(close, everywhere, whole, flat, context);
+    await read(coarse, fewestTilesOver(coarse), flat, context);
+    const wanted = joined(
+      tilesOver(close, CLOSE_CORE).filter((tile) => sawSomething(coarse, tile)),
+    );
+    const total = (tiles: readonly Tile[]) => tiles.reduce((sum, tile) => sum + pxOf(tile), 0);
+    if (total(wanted) >= total(everywhere)) {
+      await read(close, everywhere, flat, context);
       return close;
     }
     copyCoarse(coarse, close);
-    await read(close, wanted, CLOSE, flat, context);
+    await read(close, wanted, flat, context);
     return close;
   }
 
@@ -176,8 +213,8 @@ function sawSomething(coarse: Maps, tile: Tile): boolean {
   const perCell = STRIDE / coarse.pxPerCell;
   const left = Math.max(0, Math.floor(tile.column * perCell) - 1);
   const top = Math.max(0, Math.floor(tile.row * perCell) - 1);
-  const right = Math.min(coarse.width, Math.ceil((tile.column + CLOSE.coreCells) * perCell) + 1);
-  const bottom = Math.min(coarse.height, Math.ceil((tile.row + CLOSE.coreCells) * perCell) + 1);
+  const right = Math.min(coarse.width, Math.ceil((tile.column + tile.columns) * perCell) + 1);
+  const bottom = Math.min(coarse.height, Math.ceil((tile.row + tile.rows) * perCell) + 1);
   for (let row = top; row < bottom; row++) {
     for (let column = left; column < right; column++) {
       const at = row * coarse.width + column;

@@ -19,8 +19,9 @@ export interface Window {
   /** Top-left corner in flat pixels; may lie outside the picture. */
   readonly leftPx: number;
   readonly topPx: number;
-  /** Side in network pixels. */
-  readonly side: number;
+  /** In network pixels. */
+  readonly width: number;
+  readonly height: number;
   readonly pxPerStep: number;
 }
 
@@ -35,7 +36,7 @@ function lineRadiiMm(face: Face): Float64Array {
 
 /**
  * Writes the network's input planes for a window of the flat face into `planes`
- * (INPUT_PLANES * side * side): colour, printed lines, image of the normal, scale. Outside the
+ * (INPUT_PLANES * width * height): colour, printed lines, image of the normal, scale. Outside the
  * picture the colour is that of its nearest pixel.
  */
 export function fillPlanes(
@@ -45,8 +46,8 @@ export function fillPlanes(
   shaftMm: number,
   window: Window,
 ): void {
-  const { side, pxPerStep, leftPx, topPx } = window;
-  const count = side * side;
+  const { width, height, pxPerStep, leftPx, topPx } = window;
+  const count = width * height;
   const face = FACES[fit.face];
   const radii = lineRadiiMm(face);
   const mmPerStep = flat.mmPerPx * pxPerStep;
@@ -56,7 +57,7 @@ export function fillPlanes(
   // Printed lines vary slowly against a network pixel only along the ring: a table over the radius
   // (in quarter steps) replaces the search for the nearest line.
   const corner = spotToSheet(fit, flat.spot, flatToSpot(flat, [leftPx, topPx]));
-  const reachMm = Math.hypot(side * mmPerStep, side * mmPerStep) + 2000;
+  const reachMm = Math.hypot(width * mmPerStep, height * mmPerStep) + 2000;
   const binsPerMm = 4 / mmPerStep;
   const outer = radii[radii.length - 1]! + 4 * shaftMm;
   const bins = Math.ceil(Math.min(outer, reachMm) * binsPerMm) + 2;
@@ -77,15 +78,15 @@ export function fillPlanes(
   ) as [Float32Array, Float32Array, Float32Array];
   const spotX = Float64Array.from(fit.spotCentresMm, (centre) => centre[0]);
   const spotY = Float64Array.from(fit.spotCentresMm, (centre) => centre[1]);
-  for (let column = 0; column < side; column++) {
+  for (let column = 0; column < width; column++) {
     normalX[column] = (corner[0] + (column + 0.5) * mmPerStep - cameraX) / cameraHeight;
   }
-  for (let row = 0; row < side; row++) {
-    const from = row * side;
+  for (let row = 0; row < height; row++) {
+    const from = row * width;
     const sheetY = corner[1] - (row + 0.5) * mmPerStep;
-    normalX.copyWithin(from, 0, side);
-    normalY.fill(-(sheetY - cameraY) / cameraHeight, from, from + side);
-    for (let column = 0; column < side; column++) {
+    normalX.copyWithin(from, 0, width);
+    normalY.fill(-(sheetY - cameraY) / cameraHeight, from, from + width);
+    for (let column = 0; column < width; column++) {
       const sheetX = corner[0] + (column + 0.5) * mmPerStep;
       let nearest = Infinity;
       for (let spot = 0; spot < spotX.length; spot++) {
@@ -105,29 +106,28 @@ export function fillPlanes(
  * then down the columns.
  */
 function fillColours(planes: Float32Array, raster: Raster, window: Window): void {
-  const { side, pxPerStep, leftPx, topPx } = window;
-  const { width, height } = raster;
+  const { width, height, pxPerStep, leftPx, topPx } = window;
   const words = pixelWords(raster);
-  const count = side * side;
-  const across = axisWeights(leftPx, pxPerStep, side, width);
-  const down = axisWeights(topPx, pxPerStep, side, height);
+  const count = width * height;
+  const across = axisWeights(leftPx, pxPerStep, width, raster.width);
+  const down = axisWeights(topPx, pxPerStep, height, raster.height);
   if (across.reach === 1 && down.reach === 1) {
     copyColours(planes, raster, window, across.first, down.first);
     return;
   }
   /** Rows of the picture that were summed along, kept while the next step may need them. */
-  const kept = Array.from({ length: down.reach }, () => new Float32Array(3 * side));
+  const kept = Array.from({ length: down.reach }, () => new Float32Array(3 * width));
   const keptRow = new Int32Array(down.reach).fill(-1);
   const along = (y: number): Float32Array => {
     const slot = y % down.reach;
     const sums = kept[slot]!;
     if (keptRow[slot] === y) return sums;
     keptRow[slot] = y;
-    for (let column = 0; column < side; column++) {
+    for (let column = 0; column < width; column++) {
       let red = 0;
       let green = 0;
       let blue = 0;
-      let i = y * width + across.first[column]!;
+      let i = y * raster.width + across.first[column]!;
       const end = (column + 1) * across.reach;
       for (let k = column * across.reach; k < end; k++, i++) {
         const weight = across.weights[k]!;
@@ -137,13 +137,13 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
         blue += weight * ((word >>> 16) & 0xff);
       }
       sums[column] = red;
-      sums[side + column] = green;
-      sums[2 * side + column] = blue;
+      sums[width + column] = green;
+      sums[2 * width + column] = blue;
     }
     return sums;
   };
-  const mixed = new Float32Array(3 * side);
-  for (let row = 0; row < side; row++) {
+  const mixed = new Float32Array(3 * width);
+  for (let row = 0; row < height; row++) {
     mixed.fill(0);
     for (let k = 0; k < down.reach; k++) {
       const weight = down.weights[row * down.reach + k]! / 255;
@@ -152,7 +152,7 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
       for (let i = 0; i < mixed.length; i++) mixed[i]! += weight * sums[i]!;
     }
     for (let plane = 0; plane < 3; plane++) {
-      planes.set(mixed.subarray(plane * side, (plane + 1) * side), plane * count + row * side);
+      planes.set(mixed.subarray(plane * width, (plane + 1) * width), plane * count + row * width);
     }
   }
 }
@@ -161,17 +161,17 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
 function copyColours(
   planes: Float32Array,
   raster: Raster,
-  { side }: Window,
+  { width, height }: Window,
   columns: Int32Array,
   rows: Int32Array,
 ): void {
-  const count = side * side;
+  const count = width * height;
   const words = pixelWords(raster);
   const level = 1 / 255;
-  for (let row = 0; row < side; row++) {
+  for (let row = 0; row < height; row++) {
     const from = rows[row]! * raster.width;
-    const to = row * side;
-    for (let column = 0; column < side; column++) {
+    const to = row * width;
+    for (let column = 0; column < width; column++) {
       const word = words[from + columns[column]!]!;
       planes[to + column] = (word & 0xff) * level;
       planes[count + to + column] = ((word >>> 8) & 0xff) * level;
