@@ -30,8 +30,6 @@ const SIDE_STEP = 32;
 const RIM = 24;
 /** Most network pixels read at once; bounds the working memory. */
 const MOST_PX = 704 ** 2;
-/** Longest core of a tile to read maps all over, cells. */
-const LONGEST_CORE = (Math.sqrt(MOST_PX) - 2 * RIM) / STRIDE;
 /** Cores of tiles that are chosen closely, cells: small enough to leave out much. */
 const CLOSE_CORE = 104;
 
@@ -68,21 +66,29 @@ interface Tile {
   readonly rows: number;
 }
 
-function tilesOver({ width, height }: EvidenceMaps, core: number): Tile[] {
+function tilesOver({ width, height }: EvidenceMaps, core: readonly [number, number]): Tile[] {
   const tiles: Tile[] = [];
-  for (let row = 0; row < height; row += core) {
-    for (let column = 0; column < width; column += core) {
-      const columns = Math.min(core, width - column);
-      tiles.push({ column, row, columns, rows: Math.min(core, height - row) });
+  for (let row = 0; row < height; row += core[1]) {
+    for (let column = 0; column < width; column += core[0]) {
+      const columns = Math.min(core[0], width - column);
+      tiles.push({ column, row, columns, rows: Math.min(core[1], height - row) });
     }
   }
   return tiles;
 }
 
-/** The fewest tiles of about a square over the whole of maps, no bigger than they need be. */
-function fewestTilesOver(maps: EvidenceMaps): Tile[] {
-  const longest = Math.max(maps.width, maps.height);
-  return tilesOver(maps, Math.ceil(longest / Math.ceil(longest / LONGEST_CORE)));
+/** Tiles over the whole of maps: of all ways to part both sides evenly the one with fewest pixels. */
+function evenTilesOver(maps: EvidenceMaps): Tile[] {
+  const most = Math.ceil(Math.max(maps.width, maps.height) / CLOSE_CORE);
+  const parts = Array.from({ length: most }, (_, i) => i + 1);
+  const ways = parts.flatMap((across) =>
+    parts.map((down) =>
+      tilesOver(maps, [Math.ceil(maps.width / across), Math.ceil(maps.height / down)]),
+    ),
+  );
+  return ways
+    .filter((tiles) => tiles.every(fits))
+    .reduce((best, tiles) => (totalPx(tiles) < totalPx(best) ? tiles : best));
 }
 
 /** Sides of what the network reads for so many cells and their rim, network pixels. */
@@ -92,6 +98,10 @@ function sideFor(cells: number): number {
 
 function pxOf({ columns, rows }: Tile): number {
   return sideFor(columns) * sideFor(rows);
+}
+
+function totalPx(tiles: readonly Tile[]): number {
+  return tiles.reduce((sum, tile) => sum + pxOf(tile), 0);
 }
 
 /**
@@ -173,7 +183,7 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     const { width, height } = flat.raster;
     const close = emptyMaps(Math.ceil(width / STRIDE), Math.ceil(height / STRIDE), STRIDE);
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
-    const everywhere = fewestTilesOver(close);
+    const everywhere = evenTilesOver(close);
     if (pxPerStep < LEAST_PX_PER_STEP) {
       await read(close, everywhere, flat, context);
       return close;
@@ -184,12 +194,11 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
       Math.ceil(height / coarseCell),
       coarseCell,
     );
-    await read(coarse, fewestTilesOver(coarse), flat, context);
+    await read(coarse, evenTilesOver(coarse), flat, context);
     const wanted = joined(
-      tilesOver(close, CLOSE_CORE).filter((tile) => sawSomething(coarse, tile)),
+      tilesOver(close, [CLOSE_CORE, CLOSE_CORE]).filter((tile) => sawSomething(coarse, tile)),
     );
-    const total = (tiles: readonly Tile[]) => tiles.reduce((sum, tile) => sum + pxOf(tile), 0);
-    if (total(wanted) >= total(everywhere)) {
+    if (totalPx(wanted) >= totalPx(everywhere)) {
       await read(close, everywhere, flat, context);
       return close;
     }
