@@ -92,6 +92,15 @@ export function stiffPrior(prior: CameraPrior): CameraPrior {
   return { ...prior, k1Sd: 0.01, k2Sd: 0, bulgeSd: 0, ringOffsetSdMm: 0 };
 }
 
+/** Largest difference of a parameter from what was believed of it, in standard deviations of belief. */
+export function strainOf(state: CameraState, prior: CameraPrior): number {
+  const { difference, sd } = priorTerms(state, prior);
+  return sd.reduce(
+    (most, one, i) => (one > 0 ? Math.max(most, Math.abs(difference[i]! / one)) : most),
+    0,
+  );
+}
+
 /** The higher the degree of a height polynomial, the smaller paper's bending makes it. */
 const BULGE_DECAY = 0.6;
 

@@ -6,9 +6,11 @@ import type { PhotoCopy } from '../raster/shrink.ts';
 import { ReadingError, type ReadingErrorCode } from '../reading/reading-error.ts';
 import type { FaceChoice, UsualSizes } from '../reading/request.ts';
 import { bulgeTermCount } from './bulge-height.ts';
+import { EXIF_FOCAL_SD, partPrior, priorOf } from './camera-prior.ts';
 import {
   PARAMETER,
   stiffPrior,
+  strainOf,
   turned,
   type CameraPrior,
   type CameraState,
@@ -20,7 +22,7 @@ import { groupSpots, isLikely, type FaceCandidate } from './group-spots.ts';
 import { paperEdges } from './paper-edges.ts';
 import { farView, viewsOf, type PhotoViews } from './photo-views.ts';
 import { plainFit } from './plain-fit.ts';
-import { halfDiagonalPx, photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
+import { photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
 import { ringSdPx } from './ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './solve-camera.ts';
@@ -90,14 +92,9 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
       checkKind(chosen, options.face);
       const own = [...notes];
       const faceId = faceOf(chosen.family, options, own);
-      const starts = startFace(
-        chosen,
-        spots,
-        faceId,
-        { photoSize, factor: views.small.factor },
-        prior,
-      );
-      const fit = bestFit(views, starts, prior, own);
+      const size = { photoSize, factor: views.small.factor };
+      const startsBy = (belief: CameraPrior) => startFace(chosen, spots, faceId, size, belief);
+      const fit = bestFit(views, startsBy, prior, own);
       return { fit, candidates: [chosen, ...candidates.filter((other) => other !== chosen)] };
     } catch (error) {
       if (!(error instanceof ReadingError)) throw error;
@@ -114,38 +111,68 @@ const NO_FACE: ReadonlySet<ReadingErrorCode> = new Set(['too-few-rings', 'too-st
 /** Null where no fit holds: whatever a fit from wrong taps complains of, the taps are the reason. */
 function fitByHand(
   views: PhotoViews,
-  { solution, sdPx }: FaceStart,
+  start: FaceStart,
   prior: CameraPrior,
   notes: readonly string[],
 ): FaceFit | null {
   try {
-    return refine(views, solution, prior, sdPx, notes).fit;
+    return bestFit(views, () => [start], prior, notes);
   } catch (error) {
     if (error instanceof ReadingError) return null;
     throw error;
   }
 }
 
-/** The fit from the start whose rings are seen best; where none holds, the first one's error. */
+/**
+ * Standard deviations from which on what is believed of camera and paper is wrong: whole photos strain
+ * it by one or two, sheets of several spots by three, parts cut out of one side of a photo by four to
+ * thirty.
+ */
+const MOST_STRAIN = 3.5;
+
+/**
+ * The fit from the start whose rings are seen best. Where no usual camera shows usual paper so, the
+ * picture is taken for a part of a photo.
+ */
 function bestFit(
+  views: PhotoViews,
+  startsBy: (prior: CameraPrior) => readonly FaceStart[],
+  prior: CameraPrior,
+  notes: readonly string[],
+): FaceFit {
+  const { best, error } = bestRefined(views, startsBy(prior), prior, notes);
+  if (best ? best.strain > MOST_STRAIN : error && NO_FACE.has(error.code)) {
+    const { width, height } = views.whole.raster;
+    const belief = partPrior([width, height], prior);
+    const part = bestRefined(views, startsBy(belief), belief, [...notes, CUT_NOTE]).best;
+    if (part && part.strain < (best ? best.strain / 2 : MOST_STRAIN)) return part.fit;
+  }
+  if (best) return best.fit;
+  throw error ?? tooFewRings();
+}
+
+const CUT_NOTE =
+  'The picture seems to be cut out of a larger photo: take the whole photo if you have it.';
+
+/** The fit from the start whose rings are seen best; where none holds, the first one's error. */
+function bestRefined(
   views: PhotoViews,
   starts: readonly FaceStart[],
   prior: CameraPrior,
   notes: readonly string[],
-): FaceFit {
+): { readonly best: RefinedFit | null; readonly error: ReadingError | null } {
   let best: RefinedFit | null = null;
-  let firstError: ReadingError | null = null;
+  let first: ReadingError | null = null;
   for (const { solution, sdPx } of starts) {
     try {
       const refined = refine(views, solution, prior, sdPx, notes);
       if (!best || refined.merit > best.merit) best = refined;
     } catch (error) {
       if (!(error instanceof ReadingError)) throw error;
-      firstError ??= error;
+      first ??= error;
     }
   }
-  if (best) return best.fit;
-  throw firstError ?? tooFewRings();
+  return { best, error: first };
 }
 
 function tooFewRings(): ReadingError {
@@ -198,33 +225,12 @@ function faceOf(
   return id;
 }
 
-/** EXIF gives whole millimetres, and crops and stabilisation change the scale a little. */
-const EXIF_FOCAL_SD = 0.03;
-
-/** What is believed of a phone's camera and of paper on a boss. */
-export function priorOf(
-  photoSize: readonly [number, number],
-  focalPx: number | undefined,
-): CameraPrior {
-  const diagonal = 2 * halfDiagonalPx(photoSize);
-  return {
-    // Phones' main cameras: 24 to 28 mm on a frame with a diagonal of 43.27 mm (from memory).
-    focalPx: focalPx ?? diagonal * 0.61,
-    logFocalSd: focalPx === undefined ? 0.25 : EXIF_FOCAL_SD,
-    centreSdPx: 0.005 * diagonal,
-    k1Sd: 0.04,
-    k2Sd: 0.02,
-    bulgeSd: 0.006,
-    turnZSdRad: 1e-3,
-    spotShiftSdMm: 1,
-    ringOffsetSdMm: 0.25,
-  };
-}
-
 interface RefinedFit {
   readonly fit: FaceFit;
   /** Places at which a ring was seen, less those at which one was looked for in vain. */
   readonly merit: number;
+  /** How far camera and paper are from what was believed, at most, in standard deviations of belief. */
+  readonly strain: number;
 }
 
 function refine(
@@ -295,7 +301,8 @@ function refine(
   checkFit(fit, edges, solution, look);
   addNotes(fit, edges, notes);
   const seen = solution.weight.reduce((sum, weight) => sum + weight, 0);
-  return { fit, merit: 2 * seen - edges.tried.flat().reduce((sum, count) => sum + count, 0) };
+  const tried = edges.tried.flat().reduce((sum, count) => sum + count, 0);
+  return { fit, merit: 2 * seen - tried, strain: strainOf(state, prior) };
 }
 
 /** Width of an outer zone in the photo's pixels. */

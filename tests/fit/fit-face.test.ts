@@ -80,6 +80,44 @@ describe('a face in a small photo', () => {
   });
 });
 
+describe('a part cut out of one side of a photo', () => {
+  // Its camera looked far past its middle, and EXIF's focal length is not that of the part.
+  test.each([
+    ['fresh-08', 'right'],
+    ['fresh-08', 'bottom'],
+    ['hard-02', 'left'],
+    ['standing-02', 'right'],
+    ['pair-01-after', 'right'],
+    ['used-04', 'left'],
+  ] as const)(
+    'is measured about as exactly as a whole one: %s, missing its %s',
+    async (name, side) => {
+      const picture = await done(small(name));
+      const { width, height } = await picture.metadata();
+      // What the part lacks on one side it has too much of on the other: grey here.
+      const more = Math.round((side === 'bottom' ? height : width) * 0.6);
+      const opposite = { left: 'right', right: 'left', bottom: 'top' } as const;
+      const photo = await rasterOf(picture.extend({ [opposite[side]]: more, background: '#778' }));
+      const { fit } = fitFace(photo, { face: truthOf(name).face, focalPx: 0.4 * width }, cv);
+      const shift = { left: [0, 0], right: [-more, 0], bottom: [0, -more] }[side];
+      const scale = WIDTH / widthOf(name);
+      const { rmsMm } = radialErrors(truthOf(name).spots, fit, ([x, y]) => [
+        x * scale - shift[0]!,
+        y * scale - shift[1]!,
+      ]);
+      expect(rmsMm).toBeLessThan(0.5);
+      expect(fit.notes.join(' ')).toMatch(/cut out of a larger photo/);
+    },
+  );
+
+  test('is no longer believed of whole photos', async () => {
+    for (const name of ['fresh-06', 'hard-01', 'fresh-05']) {
+      const { fit } = fitFace(await rasterOf(small(name)), { face: truthOf(name).face }, cv);
+      expect(fit.notes.join(' ')).not.toMatch(/cut out/);
+    }
+  });
+});
+
 // Each was looked at: the rings lie on the print.
 describe('rings drawn on photos of each hard kind look as they did', () => {
   test.each([
