@@ -26,16 +26,17 @@ const STAGES = ['decode', 'fit', 'marks', 'network', 'whole'] as const;
 type StageTimes = Record<(typeof STAGES)[number], number>;
 
 /**
- * Time of the stages on photos enlarged to 12 MP, warm, in one process: of each the median and the
- * least of several rounds, and the whole beside the decoding alone. `network` is a part of `marks`.
+ * Time of the stages on photos of 12 MP, warm, in one process: of each the median and the least of
+ * several rounds, and the whole beside the decoding alone. `network` is a part of `marks`. Smaller
+ * photos are enlarged; they hold less detail for their size and so decode faster than large ones do.
  */
 export async function stagesBench(options: StagesBenchOptions = {}): Promise<void> {
   const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
   const { cv } = await loadOpenCv();
   const networks = (await loadNetworks())!;
   const rows: Record<string, object> = {};
-  for (const truth of chosen(folder, options.only ?? '')) {
-    const bytes = await enlarged(join(folder, truth.photo));
+  for (const truth of await chosen(folder, options.only ?? '')) {
+    const { bytes, from } = await enlarged(join(folder, truth.photo));
     const rounds: StageTimes[] = [];
     for (let i = 0; i < ROUNDS; i++) {
       let inNetwork = 0;
@@ -66,26 +67,39 @@ export async function stagesBench(options: StagesBenchOptions = {}): Promise<voi
         whole: end - start,
       });
     }
-    rows[truth.photo] = row(rounds);
+    rows[truth.photo] = { 'MP of its own': from.toFixed(1), ...row(rounds) };
   }
   console.log(`\nSeconds per stage at ${MEGAPIXELS} MP, median (least) of ${ROUNDS}`);
   console.table(rows);
 }
 
-function chosen(folder: string, only: string): Truth[] {
+/** Some photos of each category, the largest first. */
+async function chosen(folder: string, only: string): Promise<Truth[]> {
   const truths = truthsIn(folder).filter(({ photo }) => photo.startsWith(only));
+  const sized = await Promise.all(
+    truths.map(async (truth) => {
+      const { width, height } = await sharp(join(folder, truth.photo)).metadata();
+      return { truth, px: width * height };
+    }),
+  );
+  const largest = sized.sort((a, b) => b.px - a.px).map(({ truth }) => truth);
   const categories = [...new Set(truths.map(({ category }) => category))];
-  return categories.flatMap((c) => truths.filter(({ category }) => category === c).slice(0, EACH));
+  return categories.flatMap((c) => largest.filter(({ category }) => category === c).slice(0, EACH));
 }
 
-async function enlarged(path: string): Promise<Uint8Array> {
-  const photo = sharp(readFileSync(path));
+/** A photo at 12 MP, and how many megapixels it has of its own; one that has as many stays as it is. */
+async function enlarged(path: string): Promise<{ bytes: Uint8Array; from: number }> {
+  const file = readFileSync(path);
+  const photo = sharp(file);
   const { width, height } = await photo.metadata();
-  const scale = Math.sqrt((MEGAPIXELS * 1e6) / (width * height));
-  return photo
+  const from = (width * height) / 1e6;
+  const scale = Math.sqrt(MEGAPIXELS / from);
+  if (scale <= 1) return { bytes: file, from };
+  const bytes = await photo
     .resize(Math.round(width * scale), Math.round(height * scale), { kernel: 'cubic' })
     .jpeg({ quality: 90 })
     .toBuffer();
+  return { bytes, from };
 }
 
 function row(rounds: readonly StageTimes[]): Record<string, string> {
