@@ -45,6 +45,8 @@ export async function createNetworkSession({
     executionProviders: [provider],
     intraOpNumThreads: numThreads,
     graphOptimizationLevel: 'all',
+    // Plans of memory are kept for every shape that was ever read: of tiles there are dozens.
+    enableMemPattern: false,
     extra: { session: { intra_op: { allow_spinning: '0' } } },
   });
   return {
