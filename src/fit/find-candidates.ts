@@ -40,13 +40,14 @@ const RAYS = 120;
 const FIRST_RAYS = 40;
 /** Yellows of a smaller mean half axis, in pixels of the copy, are specks of grass or cloth. */
 const LEAST_YELLOW_PX = 5;
-/**
- * How far a first look goes, in radii of a disc of the region's area: on field faces the black ends at
- * five radii of the yellow, and arrows may leave a tenth of the yellow in one piece.
- */
-const PIECE = 5 * Math.sqrt(10);
 /** Ten zones end at five radii of the yellow, the paper around them hardly beyond seven. */
 const BEYOND_RINGS = 8;
+/**
+ * How far first looks go, in radii of a disc of the region's area. Where the boss is as yellow as the
+ * gold, a look no farther than the paper sees more clearly; arrows may leave a tenth of the yellow in one
+ * piece, from which even the black of field faces is to be reached.
+ */
+const FIRST_LOOKS = [BEYOND_RINGS, 5 * Math.sqrt(10)];
 /** A border seen in less than this share of directions is not taken as seen. */
 const LEAST_SUPPORT = 0.3;
 
@@ -59,13 +60,34 @@ const FIELD: ZoneModel = {
   after: [0, 0, 1, 1],
 };
 
-/** Strengths of ink that are tried, until a face is found. */
-const INK_STRENGTHS = [1, 0.5, 0.28];
+/** How inks are looked for: their strength, and how much of the photo is as bright as its white. */
+interface Look {
+  readonly strength: number;
+  readonly whiteShare: number;
+}
+const FULL_INKS: readonly Look[] = [
+  { strength: 1, whiteShare: 0.03 },
+  { strength: 1, whiteShare: 0.01 },
+];
+const FADED_INKS: readonly Look[] = [
+  { strength: 0.5, whiteShare: 0.03 },
+  { strength: 0.28, whiteShare: 0.03 },
+];
 
 /** Finds every set of rings in a small copy of the photo, the largest and most complete first. */
 export function findCandidates({ raster, factor }: PhotoCopy, cv: OpenCv): SpotCandidate[] {
-  for (const strength of INK_STRENGTHS) {
-    const found = candidatesAt(raster, factor, inkCosts(raster, strength), cv);
+  const lookFor = ({ strength, whiteShare }: Look): SpotCandidate[] =>
+    candidatesAt(raster, factor, inkCosts(raster, strength, whiteShare), cv);
+  let first: SpotCandidate[] = [];
+  for (const look of FULL_INKS) {
+    const found = lookFor(look);
+    if (found.some(({ kind }) => kind === 'target')) return found;
+    // By a wrong white a face with coloured rings may look like a field face, not the other way round.
+    if (first.length === 0) first = found;
+  }
+  if (first.length > 0) return first;
+  for (const look of FADED_INKS) {
+    const found = lookFor(look);
     if (found.length > 0) return found;
   }
   return [];
@@ -95,7 +117,7 @@ function candidatesAt(
   );
   const found: SpotCandidate[] = [];
   for (const region of regions) {
-    const reach = PIECE * Math.sqrt(region.areaPx / Math.PI);
+    const radius = Math.sqrt(region.areaPx / Math.PI);
     for (const seed of seedsOf(region)) {
       const known = found.some(
         (other) =>
@@ -103,7 +125,7 @@ function candidatesAt(
           other.yellowPx * 0.9,
       );
       if (known) break;
-      const spot = spotAround(small, seed, reach, factor);
+      const spot = firstSpot(small, seed, radius, factor);
       if (spot) {
         found.push(spot);
         break;
@@ -138,6 +160,20 @@ function segmentersOf(costs: InkCosts, longest: number): Small['segmenters'] {
       longest,
     );
   return { target: of(MODELS.target), field: of(MODELS.field) };
+}
+
+/** @param radius Of a disc of the seed's region's area, pixels of the copy. */
+function firstSpot(
+  small: Small,
+  seed: readonly [number, number],
+  radius: number,
+  factor: number,
+): SpotCandidate | null {
+  for (const radii of FIRST_LOOKS) {
+    const spot = spotAround(small, seed, radii * radius, factor);
+    if (spot) return spot;
+  }
+  return null;
 }
 
 function spotAround(

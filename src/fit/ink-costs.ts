@@ -30,10 +30,13 @@ function nearHue(hue: number, middle: number, full: number, none: number): numbe
 }
 
 /**
- * The photo's white: per channel the level that only the brightest 3 % exceed, with the balance
+ * The photo's white: per channel the level that only a share of the brightest exceeds, with the balance
  * held within what lamps and shade do, so that a coloured wall is not taken for white light.
+ *
+ * @param share How much of the photo is at least as bright as its white. A large one is not misled by
+ *   lamps and windows, a small one finds the paper of a face that takes up little of the photo.
  */
-export function photoWhite(photo: Raster): [number, number, number] {
+export function photoWhite(photo: Raster, share: number): [number, number, number] {
   const counts = [new Uint32Array(256), new Uint32Array(256), new Uint32Array(256)];
   const pixels = photo.width * photo.height;
   for (let i = 0; i < pixels * 4; i += 4) {
@@ -42,7 +45,7 @@ export function photoWhite(photo: Raster): [number, number, number] {
   const levels = counts.map((count) => {
     let above = 0;
     let level = 255;
-    while (level > 1 && above + count[level]! < 0.03 * pixels) above += count[level--]!;
+    while (level > 1 && above + count[level]! < share * pixels) above += count[level--]!;
     return level;
   });
   const brightest = Math.max(...levels, 24);
@@ -66,9 +69,11 @@ function darkestLevel(photo: Raster): number {
  * Tables of how well every colour fits every ink under the photo's own white. `strength` is how
  * much of their colour the inks still have: 1 for fresh print, less for faded faces, haze and
  * glare, where the darkest level of the photo is taken for its black as well.
+ *
+ * @param whiteShare See `photoWhite`.
  */
-export function inkCosts(photo: Raster, strength: number): InkCosts {
-  const white = photoWhite(photo);
+export function inkCosts(photo: Raster, strength: number, whiteShare: number): InkCosts {
+  const white = photoWhite(photo, whiteShare);
   const black = strength < 1 ? Math.min(darkestLevel(photo), 0.45 * Math.min(...white)) : 0;
   const table = (): Float32Array => new Float32Array(LEVELS ** 3);
   const of = { yellow: table(), red: table(), blue: table(), black: table(), white: table() };

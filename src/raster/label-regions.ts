@@ -12,7 +12,7 @@ export interface Region {
 
 /**
  * Connected regions of a mask (bytes, non-zero is in), after gaps of up to twice `closePx` are
- * closed, largest first.
+ * closed; those that hold the largest disc first.
  */
 export function labelRegions(
   cv: OpenCv,
@@ -68,6 +68,6 @@ export function labelRegions(
         depthPx: deepest[label]!,
       });
     }
-    return regions.sort((a, b) => b.areaPx - a.areaPx).slice(0, options.most);
+    return regions.sort((a, b) => b.depthPx - a.depthPx).slice(0, options.most);
   });
 }

@@ -80,6 +80,27 @@ describe('a face in a small photo', () => {
   });
 });
 
+test('a face is found where it takes up little of the photo', async () => {
+  const picture = await done(small('standing-02'));
+  const around = 900;
+  const photo = await rasterOf(
+    picture.extend({
+      left: around,
+      right: around,
+      top: around,
+      bottom: around,
+      background: '#7a8068',
+    }),
+  );
+  const { fit } = fitFace(photo, { face: truthOf('standing-02').face }, cv);
+  const scale = WIDTH / widthOf('standing-02');
+  const { rmsMm } = radialErrors(truthOf('standing-02').spots, fit, ([x, y]) => [
+    x * scale + around,
+    y * scale + around,
+  ]);
+  expect(rmsMm).toBeLessThan(0.5);
+});
+
 describe('a part cut out of one side of a photo', () => {
   // Its camera looked far past its middle, and EXIF's focal length is not that of the part.
   test.each([
