@@ -1,4 +1,5 @@
 import type { Ink } from '../face/faces.ts';
+import { levelExceededBy } from '../raster/level-exceeded-by.ts';
 import type { Raster } from '../raster/raster.ts';
 
 /** How badly a colour fits each ink, from 0 (it could be it) to 1 (it is not). */
@@ -42,12 +43,7 @@ export function photoWhite(photo: Raster, share: number): [number, number, numbe
   for (let i = 0; i < pixels * 4; i += 4) {
     for (let c = 0; c < 3; c++) counts[c]![photo.data[i + c]!]!++;
   }
-  const levels = counts.map((count) => {
-    let above = 0;
-    let level = 255;
-    while (level > 1 && above + count[level]! < share * pixels) above += count[level--]!;
-    return level;
-  });
+  const levels = counts.map((count) => levelExceededBy(share, count, pixels));
   const brightest = Math.max(...levels, 24);
   return levels.map((level) => Math.max(level, brightest * 0.55)) as [number, number, number];
 }

@@ -1,4 +1,5 @@
-import { BLACK, packed, RED_BLUE } from '../raster/pixel-words.ts';
+import { betweenPixels } from '../raster/between-pixels.ts';
+import { packed, RED_BLUE } from '../raster/pixel-words.ts';
 
 /** A photo's pixels, one number each. */
 export interface PhotoWords {
@@ -73,6 +74,9 @@ function isWithin({ width, height }: PhotoWords, way: CellWay, cell: CellTarget)
   return within(0, 0) && within(columns, 0) && within(0, rows) && within(columns, rows);
 }
 
+/** A colour between pixels is exact to a level. */
+const WEIGHT_BITS = 8;
+
 /** Steps are counted in such parts of a photo pixel: whole numbers are summed exactly and fast. */
 const PART_BITS = 16;
 const PART = 1 << PART_BITS;
@@ -141,7 +145,7 @@ function paintBetween(
     let y = way.y + v * way.downY + 0.5 * acrossY;
     const first = from + row * stride;
     for (let at = first; at < first + columns; at++) {
-      out[at] = between(words, width, x, y);
+      out[at] = betweenPixels(words, width, x, y, WEIGHT_BITS);
       seen[at] = 1;
       x += acrossX;
       y += acrossY;
@@ -172,7 +176,13 @@ function paintRim(
           if (!(x >= 0 && y >= 0 && x <= lastX && y <= lastY)) continue;
           const word =
             samples === 1
-              ? between(words, width, Math.min(x, lastX - 1e-3), Math.min(y, lastY - 1e-3))
+              ? betweenPixels(
+                  words,
+                  width,
+                  Math.min(x, lastX - 1e-3),
+                  Math.min(y, lastY - 1e-3),
+                  WEIGHT_BITS,
+                )
               : words[Math.round(y) * width + Math.round(x)]!;
           redBlue += word & RED_BLUE;
           green += (word >>> 8) & 0xff;
@@ -186,34 +196,4 @@ function paintRim(
       seen[at] = 1;
     }
   }
-}
-
-/** Half of 1/256 of red and of blue, in a pixel's bits. */
-const HALF_OF_EACH = (128 << 16) | 128;
-
-/** Colour at a place between four pixels, which are weighed in parts of 256. */
-function between(words: Uint32Array, width: number, x: number, y: number): number {
-  const left = x | 0;
-  const top = y | 0;
-  const fx = ((x - left) * 256 + 0.5) | 0;
-  const fy = y - top;
-  const w11 = (fx * fy + 0.5) | 0;
-  const w10 = fx - w11;
-  const w01 = ((fy * 256 + 0.5) | 0) - w11;
-  const w00 = 256 - w10 - w01 - w11;
-  const at = top * width + left;
-  const a = words[at]!;
-  const b = words[at + 1]!;
-  const c = words[at + width]!;
-  const d = words[at + width + 1]!;
-  // Red and blue, weighed in one number, keep out of each other's way.
-  const redBlue =
-    w00 * (a & RED_BLUE) +
-    w10 * (b & RED_BLUE) +
-    w01 * (c & RED_BLUE) +
-    w11 * (d & RED_BLUE) +
-    HALF_OF_EACH;
-  const green =
-    w00 * (a & 0xff00) + w10 * (b & 0xff00) + w01 * (c & 0xff00) + w11 * (d & 0xff00) + 0x8000;
-  return BLACK | ((redBlue >>> 8) & RED_BLUE) | ((green >>> 8) & 0xff00);
 }

@@ -1,4 +1,5 @@
 import type { FlatFace } from '../fit/flatten.ts';
+import { levelExceededBy } from '../raster/level-exceeded-by.ts';
 import { pixelWords } from '../raster/pixel-words.ts';
 
 /** Largest level of a pixel's three that white paper and bright inks reach in a well exposed photo. */
@@ -18,7 +19,7 @@ const STEP = 7;
 export function exposed(flat: FlatFace): FlatFace {
   const brightest = brightestLevel(flat);
   if (brightest >= WELL_EXPOSED) return flat;
-  const gain = Math.min(MOST_GAIN, WELL_EXPOSED / Math.max(1, brightest));
+  const gain = Math.min(MOST_GAIN, WELL_EXPOSED / brightest);
   const level = Uint8ClampedArray.from({ length: 256 }, (_, value) => value * gain);
   const { width, height, data } = flat.raster;
   const brighter = new Uint8ClampedArray(data.length);
@@ -42,9 +43,5 @@ function brightestLevel({ raster, seen }: FlatFace): number {
     counts[Math.max(word & 0xff, (word >>> 8) & 0xff, (word >>> 16) & 0xff)]!++;
     counted++;
   }
-  let level = 255;
-  for (let above = counts[level]!; level > 0 && above < BRIGHTEST * counted;) {
-    above += counts[--level]!;
-  }
-  return level;
+  return levelExceededBy(BRIGHTEST, counts, counted);
 }

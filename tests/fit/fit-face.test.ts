@@ -131,7 +131,7 @@ describe('a part cut out of one side of a photo', () => {
     },
   );
 
-  test('is no longer believed of whole photos', async () => {
+  test('is not believed of whole photos', async () => {
     for (const name of ['fresh-06', 'hard-01', 'fresh-05']) {
       const { fit } = fitFace(await rasterOf(small(name)), { face: truthOf(name).face }, cv);
       expect(fit.notes.join(' ')).not.toMatch(/cut out/);

@@ -1,5 +1,6 @@
 import type { FlatFace } from '../../fit/flatten.ts';
-import { pixelWords, RED_BLUE } from '../../raster/pixel-words.ts';
+import { betweenPixels } from '../../raster/between-pixels.ts';
+import { pixelWords } from '../../raster/pixel-words.ts';
 import { runningMedian } from './running-median.ts';
 
 /** What a face without marks would look like, and how the photo departs from it. */
@@ -13,8 +14,8 @@ export interface Misfit {
   readonly level: Float32Array;
 }
 
-/** Half of 1/128 of red and of blue, in a pixel's bits. */
-const HALF_OF_EACH = (64 << 16) | 64;
+/** Colours between pixels are only wanted for their median. */
+const WEIGHT_BITS = 7;
 /** Half of the arc a point is compared with, in shaft diameters. */
 const ARC_SHAFTS = 4;
 /** Along a circle the face hardly changes, so it is looked at in every so many pixels. */
@@ -63,40 +64,16 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
       sin = sin * turnCos + cos * turnSin;
       cos = nextCos;
       // The circles lie within the picture.
-      const left = x | 0;
-      const top = y | 0;
-      const at = top * side + left;
+      const at = (y | 0) * side + (x | 0);
       if (!seen[at] || !seen[at + side + 1]) {
         known[j] = 0;
         continue;
       }
       known[j] = 1;
-      // Weights in parts of 128: red and blue, weighed in one number, keep out of each other's way.
-      const fx = ((x - left) * 128 + 0.5) | 0;
-      const fy = y - top;
-      const w11 = (fx * fy + 0.5) | 0;
-      const w10 = fx - w11;
-      const w01 = ((fy * 128 + 0.5) | 0) - w11;
-      const w00 = 128 - w10 - w01 - w11;
-      const p00 = words[at]!;
-      const p10 = words[at + 1]!;
-      const p01 = words[at + side]!;
-      const p11 = words[at + side + 1]!;
-      const redBlue =
-        w00 * (p00 & RED_BLUE) +
-        w10 * (p10 & RED_BLUE) +
-        w01 * (p01 & RED_BLUE) +
-        w11 * (p11 & RED_BLUE) +
-        HALF_OF_EACH;
-      reds[j] = (redBlue >> 7) & 0xff;
-      blues[j] = redBlue >> 23;
-      greens[j] =
-        (w00 * ((p00 >> 8) & 0xff) +
-          w10 * ((p10 >> 8) & 0xff) +
-          w01 * ((p01 >> 8) & 0xff) +
-          w11 * ((p11 >> 8) & 0xff) +
-          64) >>
-        7;
+      const word = betweenPixels(words, side, x, y, WEIGHT_BITS);
+      reds[j] = word & 0xff;
+      greens[j] = (word >>> 8) & 0xff;
+      blues[j] = (word >>> 16) & 0xff;
     }
     for (let c = 0; c < 3; c++) {
       const out = expected[c]!.subarray(offsets[i], offsets[i + 1]);

@@ -111,34 +111,40 @@ function totalPx(tiles: readonly Tile[]): number {
  * @param tiles Row by row.
  */
 function joined(tiles: readonly Tile[]): Tile[] {
-  const inRows: Tile[] = [];
+  const rowsOfTiles = joinedBy(tiles, (left, right) =>
+    left.row === right.row && left.column + left.columns === right.column
+      ? { ...left, columns: left.columns + right.columns }
+      : null,
+  );
+  return joinedBy(rowsOfTiles, (above, below) =>
+    above.column === below.column &&
+    above.columns === below.columns &&
+    above.row + above.rows === below.row
+      ? { ...above, rows: above.rows + below.rows }
+      : null,
+  );
+}
+
+/** @param both The rectangle of two tiles, null where they make none. */
+function joinedBy(
+  tiles: readonly Tile[],
+  both: (first: Tile, second: Tile) => Tile | null,
+): Tile[] {
+  const kept: Tile[] = [];
   for (const tile of tiles) {
-    const last = inRows.at(-1);
-    const along = last && { ...last, columns: last.columns + tile.columns };
-    if (last?.row === tile.row && last.column + last.columns === tile.column && fits(along!)) {
-      inRows[inRows.length - 1] = along!;
-    } else inRows.push(tile);
+    const larger = kept.map((earlier) => both(earlier, tile));
+    const at = larger.findIndex((one) => one !== null && fits(one));
+    if (at < 0) kept.push(tile);
+    else kept[at] = larger[at]!;
   }
-  const whole: Tile[] = [];
-  for (const tile of inRows) {
-    const above = whole.findIndex(
-      (other) =>
-        other.column === tile.column &&
-        other.columns === tile.columns &&
-        other.row + other.rows === tile.row &&
-        fits({ ...other, rows: other.rows + tile.rows }),
-    );
-    if (above < 0) whole.push(tile);
-    else whole[above] = { ...whole[above]!, rows: whole[above]!.rows + tile.rows };
-  }
-  return whole;
+  return kept;
 }
 
 function fits(tile: Tile): boolean {
   return pxOf(tile) <= MOST_PX;
 }
 
-/** Serves evidence from a loaded network: evidence planes (1, 7, side / 2, side / 2) of each tile. */
+/** Serves evidence from a loaded network: evidence planes (1, 7, height / 2, width / 2) of each tile. */
 export function createMarkNetwork(session: NetworkSession): MarkNetwork {
   const room = new Float32Array(INPUT_PLANES * MOST_PX);
   let last: Promise<unknown> = Promise.resolve();
