@@ -1,10 +1,9 @@
-import type { PhotoPx } from '../face/coordinates.ts';
 import { FACES, outerRadiusMm, ringRadiiMm, type Face, type FaceId } from '../face/faces.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
 import { ReadingError, type ReadingErrorCode } from '../reading/reading-error.ts';
-import type { FaceChoice, UsualSizes } from '../reading/request.ts';
+import type { FaceChoice } from '../reading/request.ts';
 import { bulgeTermCount } from './bulge-height.ts';
 import { EXIF_FOCAL_SD, partPrior, priorOf } from './camera-prior.ts';
 import {
@@ -18,6 +17,7 @@ import {
 import { edgeLook } from './edge-look.ts';
 import type { FaceFit } from './face-fit.ts';
 import { findCandidates } from './find-candidates.ts';
+import type { FitOptions } from './fit-options.ts';
 import { groupSpots, isLikely, type FaceCandidate } from './group-spots.ts';
 import { paperEdges } from './paper-edges.ts';
 import { farView, viewsOf, type PhotoViews } from './photo-views.ts';
@@ -28,27 +28,6 @@ import { ringSdPx } from './ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './solve-camera.ts';
 import { startByHand } from './start-by-hand.ts';
 import { startFace, type FaceStart } from './start-face.ts';
-
-export type { FaceCandidate } from './group-spots.ts';
-
-export interface FitOptions {
-  readonly face: FaceChoice;
-  /** Focal length in pixels of the photo, from its EXIF data. */
-  readonly focalPx?: number;
-  /** Taps of a person: the face's centre and two places on the outer edge of one colour's ring. */
-  readonly byHand?: HandPlacement;
-  /** Where in the photo the wanted face is, when there are several. */
-  readonly pick?: PhotoPx;
-  /** The printed size this archer uses, for faces that look alike in photos. */
-  readonly sizes?: UsualSizes;
-}
-
-export interface HandPlacement {
-  readonly centrePx: PhotoPx;
-  readonly edgesPx: readonly [PhotoPx, PhotoPx];
-  /** Radius of the ring that was tapped, mm. @default the face's outermost ring */
-  readonly radiusMm?: number;
-}
 
 export interface FaceFitResult {
   readonly fit: FaceFit;

@@ -119,8 +119,6 @@ export function pxPerMm(fit: FaceFit, mm: SheetMm): number {
   return Math.sqrt(Math.abs(ax * by - ay * bx));
 }
 
-export { fitCovarianceMm, fitSdMm } from './fit-sd-mm.ts';
-
 /** The camera in the sheet's frame, mm: its foot on the sheet, x and y, and its height over it. */
 export function cameraOverSheet(fit: FaceFit): [number, number, number] {
   const r = fit.pose.rotation;

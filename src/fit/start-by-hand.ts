@@ -1,6 +1,6 @@
 import { FACES, outerRadiusMm, ringRadiiMm, type FaceId } from '../face/faces.ts';
 import { stiffPrior, type CameraPrior, type CameraState } from './camera-state.ts';
-import type { HandPlacement } from './fit-face.ts';
+import type { HandPlacement } from './fit-options.ts';
 import { farView, type PhotoViews } from './photo-views.ts';
 import { ringEdges } from './ring-edges.ts';
 import { solveCamera } from './solve-camera.ts';

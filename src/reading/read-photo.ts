@@ -1,5 +1,6 @@
 import type { FaceFit } from '../fit/face-fit.ts';
-import { fitFace, type FitOptions, type HandPlacement } from '../fit/fit-face.ts';
+import { fitFace } from '../fit/fit-face.ts';
+import type { FitOptions, HandPlacement } from '../fit/fit-options.ts';
 import { isLikely } from '../fit/group-spots.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';

@@ -9,7 +9,8 @@ import {
   type CameraPrior,
   type CameraState,
 } from '../../src/fit/camera-state.ts';
-import { fitCovarianceMm, photoToSheet, sheetToPhoto } from '../../src/fit/project.ts';
+import { fitCovarianceMm } from '../../src/fit/fit-sd-mm.ts';
+import { photoToSheet, sheetToPhoto } from '../../src/fit/project.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
 import { solveCamera, type RingPoint } from '../../src/fit/solve-camera.ts';
 import { random as seeded } from '../groups/random.ts';
