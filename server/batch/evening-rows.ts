@@ -1,6 +1,6 @@
 import { posix } from 'node:path';
 import { orderEvening } from '../../src/evening/order-evening.ts';
-import type { ReadingRequest } from '../../src/reading/request.ts';
+import type { ReadingRequest } from '../../src/request/request.ts';
 import type { GatheredPhoto } from './gather-folder.ts';
 import type { ManifestRow } from './manifest.ts';
 

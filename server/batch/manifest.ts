@@ -3,7 +3,7 @@ import { open } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { parse } from 'csv-parse';
 import type { ZodError } from 'zod';
-import { readingRequestSchema, type ReadingRequest } from '../../src/reading/request.ts';
+import { readingRequestSchema, type ReadingRequest } from '../../src/request/request.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 
 /** Rows beyond this are a mistake, not a coach's evening. */

@@ -1,7 +1,7 @@
 import { mkdtemp, open, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { ReadingRequest } from '../../src/reading/request.ts';
+import type { ReadingRequest } from '../../src/request/request.ts';
 import { photoKind } from '../decode/photo-kind.ts';
 import { eveningRows } from './evening-rows.ts';
 import { GatherError } from './gather-error.ts';

@@ -1,6 +1,6 @@
 import { lookAtFailure, needsLook } from '../../src/evening/needs-look.ts';
 import type { ReadingResult, UsedLog } from '../../src/reading/reading.ts';
-import type { UsualSizes } from '../../src/reading/request.ts';
+import type { UsualSizes } from '../../src/request/request.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import type { ReadingJob } from '../reading/reading-job.ts';

@@ -1,4 +1,4 @@
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { chosenByName } from '../log/chosen-by-name.ts';
 import { LogError } from '../log/log-error.ts';
 import type { Log } from '../log/log.ts';

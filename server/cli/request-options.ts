@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { readingRequestSchema, type ReadingRequest } from '../../src/reading/request.ts';
+import { readingRequestSchema, type ReadingRequest } from '../../src/request/request.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 import { UsageError } from './exit.ts';
 

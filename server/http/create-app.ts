@@ -1,6 +1,6 @@
 import express, { type Express } from 'express';
 import type { Logger } from 'pino';
-import type { UsualSizes } from '../../src/reading/request.ts';
+import type { UsualSizes } from '../../src/request/request.ts';
 import type { Log } from '../log/log.ts';
 import type { ReadingPool } from '../reading/reading-pool.ts';
 import {

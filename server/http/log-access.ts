@@ -1,5 +1,5 @@
-import type { Archer, End, Session } from '../../src/tuning/session.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { BowLog, Log, LoggedEnd, WholeLog } from '../log/log.ts';
 import { HttpError } from './http-error.ts';
 

@@ -1,5 +1,5 @@
 import { Router, type Response } from 'express';
-import { readingRequestSchema } from '../../src/reading/request.ts';
+import { readingRequestSchema } from '../../src/request/request.ts';
 import type { UsedLog } from '../../src/reading/reading.ts';
 import { knownOfArcher, photoSha256, shooterSchema } from '../log/known-of-archer.ts';
 import type { Outcome } from '../reading/read-job.ts';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/session.ts';
-import { bowSchema, setUpSchema } from '../../src/tuning/set-up.ts';
+import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/record/session.ts';
+import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 
 /** Name of the entry that holds everything but the photos. */
 export const ARCHIVE_ENTRY = 'endwise-log.json';

@@ -1,5 +1,5 @@
-import type { Archer } from '../../src/tuning/session.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import type { Archer } from '../../src/tuning/record/session.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { LogError, type LogErrorCode } from './log-error.ts';
 
 /**

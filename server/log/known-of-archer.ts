@@ -2,8 +2,8 @@ import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { z } from 'zod';
 import type { KnownOfArcher } from '../../src/reading/read-with-log.ts';
-import type { Archer } from '../../src/tuning/session.ts';
-import type { Bow } from '../../src/tuning/set-up.ts';
+import type { Archer } from '../../src/tuning/record/session.ts';
+import type { Bow } from '../../src/tuning/bow/set-up.ts';
 import { chosenByName } from './chosen-by-name.ts';
 import type { Log } from './log.ts';
 

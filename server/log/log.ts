@@ -1,5 +1,5 @@
 import { sql, type Kysely, type Selectable } from 'kysely';
-import { checkBow, checkSetUp } from '../../src/tuning/check-set-up.ts';
+import { checkBow, checkSetUp } from '../../src/tuning/bow/check-set-up.ts';
 import {
   archerSchema,
   endSchema,
@@ -7,8 +7,8 @@ import {
   type Archer,
   type End,
   type Session,
-} from '../../src/tuning/session.ts';
-import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/set-up.ts';
+} from '../../src/tuning/record/session.ts';
+import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/bow/set-up.ts';
 import { DeviceStore } from './device-store.ts';
 import { explainStorage } from './explain-storage.ts';
 import { LogError } from './log-error.ts';

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
-import { usualSizesSchema, type UsualSizes } from '../../src/reading/request.ts';
+import { usualSizesSchema, type UsualSizes } from '../../src/request/request.ts';
 import { dataFolder } from './data-folder.ts';
 import { writeFileDurably } from './write-file-durably.ts';
 

@@ -5,8 +5,8 @@ import type { SetUpsFigures } from '../../src/trends/set-up-figures.ts';
 import type { SpreadAgainstDistance } from '../../src/trends/spread-against-distance.ts';
 import type { Timeline } from '../../src/trends/timeline.ts';
 import type { WalkBack } from '../../src/trends/walk-back.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
-import { settingWords } from '../../src/tuning/setting-words.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
+import { settingWords } from '../../src/tuning/bow/setting-words.ts';
 
 /** One row per session and distance. `names` gives set-ups by id the names a person knows. */
 export function timelineCsv({ points }: Timeline, names: Readonly<Record<string, string>>): string {

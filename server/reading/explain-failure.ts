@@ -1,4 +1,4 @@
-import { ReadingError } from '../../src/reading/reading-error.ts';
+import { ReadingError } from '../../src/request/reading-error.ts';
 import { PhotoError } from '../decode/photo-error.ts';
 
 /** Why there is no reading: a code for programs, a sentence for people. */

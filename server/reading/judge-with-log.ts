@@ -1,7 +1,7 @@
 import { readWithLog, type KnownOfArcher } from '../../src/reading/read-with-log.ts';
 import type { UsedLog } from '../../src/reading/reading.ts';
-import type { ReadingRequest } from '../../src/reading/request.ts';
-import { setUpAt } from '../../src/tuning/set-up-at.ts';
+import type { ReadingRequest } from '../../src/request/request.ts';
+import { setUpAt } from '../../src/tuning/record/set-up-at.ts';
 import type { Outcome } from './read-job.ts';
 
 /** An outcome judged anew with what the log knows of who shot; a failure stays what it is. */

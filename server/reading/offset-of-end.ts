@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { archerRecordSchema } from '../../src/groups/archer-record.ts';
 import { groupsOf } from '../../src/groups/groups-of.ts';
 import type { Groups } from '../../src/groups/groups.ts';
-import { handSchema } from '../../src/reading/request.ts';
+import { handSchema } from '../../src/request/request.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import type { Tuning } from '../../src/tuning/tuning.ts';
 

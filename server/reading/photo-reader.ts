@@ -1,5 +1,5 @@
 import type { Reading } from '../../src/reading/reading.ts';
-import type { ReadingRequest, UsualSizes } from '../../src/reading/request.ts';
+import type { ReadingRequest, UsualSizes } from '../../src/request/request.ts';
 import type { DecodedPhoto } from '../decode/decode-photo.ts';
 
 export interface PhotoReaderOptions {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { readingRequestSchema, usualSizesSchema } from '../../src/reading/request.ts';
+import { readingRequestSchema, usualSizesSchema } from '../../src/request/request.ts';
 
 const sourceSchema = z.union([
   z.object({ path: z.string() }),

@@ -1,4 +1,4 @@
-import type { RestoreSheet } from '../tuning/restore-sheet.ts';
+import type { RestoreSheet } from '../tuning/bow/restore-sheet.ts';
 import { Html, html } from './html.ts';
 
 /** A restore sheet as a page of its own, to print and to take to the bench. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { readingResultSchema } from '../reading/reading.ts';
-import { readingRequestSchema } from '../reading/request.ts';
+import { readingRequestSchema } from '../request/request.ts';
 import { lookAtFailure, lookSchema, needsLook } from './needs-look.ts';
 
 const word = z.string().max(200).default('');

@@ -2,10 +2,10 @@ import { FACES, outerRadiusMm, ringRadiiMm, type Face, type FaceId } from '../fa
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
-import { ReadingError, type ReadingErrorCode } from '../reading/reading-error.ts';
-import type { FaceChoice } from '../reading/request.ts';
-import { bulgeTermCount } from './bulge-height.ts';
-import { EXIF_FOCAL_SD, partPrior, priorOf } from './camera-prior.ts';
+import { ReadingError, type ReadingErrorCode } from '../request/reading-error.ts';
+import type { FaceChoice } from '../request/request.ts';
+import { bulgeTermCount } from './camera/bulge-height.ts';
+import { EXIF_FOCAL_SD, partPrior, priorOf } from './camera/camera-prior.ts';
 import {
   PARAMETER,
   stiffPrior,
@@ -13,21 +13,21 @@ import {
   turned,
   type CameraPrior,
   type CameraState,
-} from './camera-state.ts';
-import { edgeLook } from './edge-look.ts';
+} from './camera/camera-state.ts';
+import { edgeLook } from './edges/edge-look.ts';
 import type { FaceFit } from './face-fit.ts';
-import { findCandidates } from './find-candidates.ts';
+import { findCandidates } from './find/find-candidates.ts';
 import type { FitOptions } from './fit-options.ts';
-import { groupSpots, isLikely, type FaceCandidate } from './group-spots.ts';
-import { paperEdges } from './paper-edges.ts';
-import { farView, viewsOf, type PhotoViews } from './photo-views.ts';
-import { plainFit } from './plain-fit.ts';
-import { photoToSheet, pxPerMm, sheetToPhoto } from './project.ts';
-import { ringEdges, type EdgeLook, type RingEdges } from './ring-edges.ts';
-import { ringSdPx } from './ring-sd-px.ts';
-import { ROUGH_COST, solveCamera, type CameraSolution } from './solve-camera.ts';
-import { startByHand } from './start-by-hand.ts';
-import { startFace, type FaceStart } from './start-face.ts';
+import { groupSpots, isLikely, type FaceCandidate } from './find/group-spots.ts';
+import { paperEdges } from './edges/paper-edges.ts';
+import { farView, viewsOf, type PhotoViews } from './edges/photo-views.ts';
+import { plainFit } from './camera/plain-fit.ts';
+import { photoToSheet, pxPerMm, sheetToPhoto } from './camera/project.ts';
+import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts';
+import { ringSdPx } from './edges/ring-sd-px.ts';
+import { ROUGH_COST, solveCamera, type CameraSolution } from './camera/solve-camera.ts';
+import { startByHand } from './start/start-by-hand.ts';
+import { startFace, type FaceStart } from './start/start-face.ts';
 
 export interface FaceFitResult {
   readonly fit: FaceFit;

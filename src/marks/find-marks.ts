@@ -1,11 +1,11 @@
 import type { SpotMm } from '../face/coordinates.ts';
 import type { FaceFit } from '../fit/face-fit.ts';
-import { fitRadialSdMm, fitSdMm } from '../fit/fit-sd-mm.ts';
-import { sheetToPhoto, spotToSheet } from '../fit/project.ts';
+import { fitRadialSdMm, fitSdMm } from '../fit/camera/fit-sd-mm.ts';
+import { sheetToPhoto, spotToSheet } from '../fit/camera/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
-import { viewSpot } from './hand-made/spot-view.ts';
+import { viewSpot } from './flat-view/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import { kindsByVanes, onlyKind } from './kinds-by-vanes.ts';
 import type { ArrowKind, Mark } from './mark.ts';

@@ -1,10 +1,10 @@
 import type { SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm } from '../face/faces.ts';
-import { flatToSpot, spotToFlat } from '../fit/flatten.ts';
+import { flatToSpot, spotToFlat } from '../fit/flat/flatten.ts';
 import { isPrinted } from './hand-made/hand-made-holes.ts';
-import { middleOfMisfit } from './hand-made/middle-of-misfit.ts';
-import { numberAt, type NumberCell } from './hand-made/number-rows.ts';
-import type { SpotView } from './hand-made/spot-view.ts';
+import { middleOfMisfit } from './flat-view/middle-of-misfit.ts';
+import { numberAt, type NumberCell } from './flat-view/number-rows.ts';
+import type { SpotView } from './flat-view/spot-view.ts';
 import type { HoleCandidate } from './hole-candidate.ts';
 import type { EvidenceMaps } from './network/evidence-maps.ts';
 import { peaksOf } from './network/peaks-of.ts';

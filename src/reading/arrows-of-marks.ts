@@ -1,5 +1,5 @@
 import type { ScoredMark } from '../marks/mark.ts';
-import type { End } from '../tuning/session.ts';
+import type { End } from '../tuning/record/session.ts';
 
 /** The marks of an end as the log keeps its arrows; old ones are not among them. */
 export function arrowsOfMarks(

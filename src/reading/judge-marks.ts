@@ -6,7 +6,7 @@ import type { Mark, ScoredMark } from '../marks/mark.ts';
 import { scoreMarks, type Score } from '../marks/score-marks.ts';
 import { readTuning } from '../tuning/read-tuning.ts';
 import type { Tuning } from '../tuning/tuning.ts';
-import type { ReadingRequest } from './request.ts';
+import type { ReadingRequest } from '../request/request.ts';
 
 /** Everything that follows from where the marks are and what a person said of the end. */
 export interface Judgement {

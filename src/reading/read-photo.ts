@@ -1,7 +1,7 @@
 import type { FaceFit } from '../fit/face-fit.ts';
 import { fitFace } from '../fit/fit-face.ts';
 import type { FitOptions, HandPlacement } from '../fit/fit-options.ts';
-import { isLikely } from '../fit/group-spots.ts';
+import { isLikely } from '../fit/find/group-spots.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { findMarks } from '../marks/find-marks.ts';
@@ -11,9 +11,9 @@ import type { Raster } from '../raster/raster.ts';
 import { describeFit } from './describe-fit.ts';
 import type { Engine } from './engine.ts';
 import { judgeMarks } from './judge-marks.ts';
-import { ReadingError } from './reading-error.ts';
+import { ReadingError } from '../request/reading-error.ts';
 import type { Reading } from './reading.ts';
-import type { ReadingRequest, UsualSizes } from './request.ts';
+import type { ReadingRequest, UsualSizes } from '../request/request.ts';
 
 /** A common thickness of outdoor shafts, for looking when nobody said (common practice). */
 export const ASSUMED_SHAFT_MM = 5.5;

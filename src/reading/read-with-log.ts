@@ -3,12 +3,12 @@ import { learnRecord } from '../trends/learn-record.ts';
 import { trendEnds } from '../trends/trend-ends.ts';
 import { readLog } from '../tuning/read-log.ts';
 import { readTuning } from '../tuning/read-tuning.ts';
-import { setUpAt } from '../tuning/set-up-at.ts';
-import type { Archer, End, Session } from '../tuning/session.ts';
-import type { Bow, SetUp } from '../tuning/set-up.ts';
+import { setUpAt } from '../tuning/record/set-up-at.ts';
+import type { Archer, End, Session } from '../tuning/record/session.ts';
+import type { Bow, SetUp } from '../tuning/bow/set-up.ts';
 import { arrowsOfMarks } from './arrows-of-marks.ts';
 import type { Reading } from './reading.ts';
-import type { ReadingRequest } from './request.ts';
+import type { ReadingRequest } from '../request/request.ts';
 
 /** What the log knows of who shot an end and with what. */
 export interface KnownOfArcher {

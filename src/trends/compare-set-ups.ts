@@ -7,7 +7,7 @@ import {
   type NormalInverseGamma,
   type StudentT,
   type WeightedObservation,
-} from '../tuning/normal-inverse-gamma.ts';
+} from '../tuning/response/normal-inverse-gamma.ts';
 import { pooledSquares } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 

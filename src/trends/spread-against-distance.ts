@@ -3,7 +3,7 @@ import {
   combination,
   unitCovariance,
   updateNormalInverseGamma,
-} from '../tuning/normal-inverse-gamma.ts';
+} from '../tuning/response/normal-inverse-gamma.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
 export interface SpreadPoint {

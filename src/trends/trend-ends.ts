@@ -1,6 +1,6 @@
 import type { FaceId } from '../face/faces.ts';
 import { scatterOf } from '../groups/scatter.ts';
-import type { Arrow, End, Session } from '../tuning/session.ts';
+import type { Arrow, End, Session } from '../tuning/record/session.ts';
 
 /** One end as the trends see it: values and scatter, with what it was shot with, where and when. */
 export interface TrendEnd {

@@ -4,7 +4,7 @@ import {
   unitCovariance,
   updateNormalInverseGamma,
   type NormalInverseGamma,
-} from '../tuning/normal-inverse-gamma.ts';
+} from '../tuning/response/normal-inverse-gamma.ts';
 import { pooledSpread } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 

@@ -1,13 +1,13 @@
 import type { ArcherRecord } from '../groups/archer-record.ts';
-import type { AxisLaw } from './axis-law.ts';
-import type { Plate } from './plate.ts';
-import type { Proposal } from './proposal.ts';
-import { proposeNext } from './propose-next.ts';
-import { responseEnds, amountsBySetUp } from './response-ends.ts';
-import { presentLaw, responseModel } from './response-model.ts';
-import type { End, Session } from './session.ts';
-import type { Bow, SetUp } from './set-up.ts';
-import type { Axis } from './slope-prior.ts';
+import type { AxisLaw } from './response/axis-law.ts';
+import type { Plate } from './advice/plate.ts';
+import type { Proposal } from './advice/proposal.ts';
+import { proposeNext } from './advice/propose-next.ts';
+import { responseEnds, amountsBySetUp } from './response/response-ends.ts';
+import { presentLaw, responseModel } from './response/response-model.ts';
+import type { End, Session } from './record/session.ts';
+import type { Bow, SetUp } from './bow/set-up.ts';
+import type { Axis } from './response/slope-prior.ts';
 
 export interface LogReading {
   /** The bow's lasting offset at the present set-up, mrad. */

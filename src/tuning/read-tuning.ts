@@ -1,16 +1,16 @@
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { massInDisc, type BivariateT } from '../groups/bivariate-t.ts';
 import type { Groups, Offset } from '../groups/groups.ts';
-import type { Hand } from '../reading/request.ts';
-import { advise, isWeak } from './advise.ts';
-import type { AxisLaw } from './axis-law.ts';
-import { axisVerdict, DEAD_ZONE_MRAD, type AxisVerdict } from './axis-verdict.ts';
-import { CAUTIONS } from './cautions.ts';
-import { fletchedForm } from './fletched-form.ts';
-import { furtherArrows, type FurtherArrows } from './further-arrows.ts';
-import { plateRadiusMrad, type Plate } from './plate.ts';
+import type { Hand } from '../request/request.ts';
+import { advise, isWeak } from './advice/advise.ts';
+import type { AxisLaw } from './response/axis-law.ts';
+import { axisVerdict, DEAD_ZONE_MRAD, type AxisVerdict } from './advice/axis-verdict.ts';
+import { CAUTIONS } from './advice/cautions.ts';
+import { fletchedForm } from './advice/fletched-form.ts';
+import { furtherArrows, type FurtherArrows } from './advice/further-arrows.ts';
+import { plateRadiusMrad, type Plate } from './advice/plate.ts';
 import type { LogReading } from './read-log.ts';
-import { withStateOfTune } from './state-of-tune.ts';
+import { withStateOfTune } from './response/state-of-tune.ts';
 import type { Tuning } from './tuning.ts';
 
 export interface TuningOptions {

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
-import { photoToSheet, sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
+import { photoToSheet, sheetToPhoto, spotToSheet } from '../../src/fit/camera/project.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import { drawEstimates } from '../fit/estimator-draws.ts';
 import { radialErrors } from '../fit/radial-errors.ts';

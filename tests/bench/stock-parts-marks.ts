@@ -1,9 +1,9 @@
 import type { PhotoPx, SpotMm } from '../../src/face/coordinates.ts';
 import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
-import { flatToSpot } from '../../src/fit/flatten.ts';
-import { sheetToPhoto, spotToSheet } from '../../src/fit/project.ts';
-import { viewSpot } from '../../src/marks/hand-made/spot-view.ts';
+import { flatToSpot } from '../../src/fit/flat/flatten.ts';
+import { sheetToPhoto, spotToSheet } from '../../src/fit/camera/project.ts';
+import { viewSpot } from '../../src/marks/flat-view/spot-view.ts';
 import type { Mark } from '../../src/marks/mark.ts';
 import type { OpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Raster } from '../../src/raster/raster.ts';

@@ -1,11 +1,11 @@
 import type { ArcherRecord } from '../../src/groups/archer-record.ts';
 import { groupsOf } from '../../src/groups/groups-of.ts';
-import { DEAD_ZONE_MRAD } from '../../src/tuning/axis-verdict.ts';
+import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
 import { readLog } from '../../src/tuning/read-log.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
-import type { End, Session } from '../../src/tuning/session.ts';
-import type { Adjuster, Bow, SetUp } from '../../src/tuning/set-up.ts';
-import { settingAt } from '../../src/tuning/setting-amount.ts';
+import type { End, Session } from '../../src/tuning/record/session.ts';
+import type { Adjuster, Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
+import { settingAt } from '../../src/tuning/bow/setting-amount.ts';
 import {
   chance,
   offsetOf,

@@ -13,8 +13,8 @@ import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.
 import { timeline } from '../../src/trends/timeline.ts';
 import { trendEnds } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
-import { restoreSheet } from '../../src/tuning/restore-sheet.ts';
-import { setUpDifference } from '../../src/tuning/set-up-difference.ts';
+import { restoreSheet } from '../../src/tuning/bow/restore-sheet.ts';
+import { setUpDifference } from '../../src/tuning/bow/set-up-difference.ts';
 import { expectGolden } from '../golden/expect-golden.ts';
 import { season } from './season.ts';
 

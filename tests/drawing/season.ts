@@ -1,6 +1,6 @@
-import type { End, Session } from '../../src/tuning/session.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
-import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
+import type { End, Session } from '../../src/tuning/record/session.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
+import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import { chance } from '../simulation/virtual-archer.ts';
 
 /** An invented archer's spring: three set-ups of one bow, shot on eight days at three distances. */

@@ -6,7 +6,7 @@ import { outerRadiusMm, FACES, type FaceId } from '../../src/face/faces.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import type { FitOptions } from '../../src/fit/fit-options.ts';
-import { photoToSheet, sheetToPhoto } from '../../src/fit/project.ts';
+import { photoToSheet, sheetToPhoto } from '../../src/fit/camera/project.ts';
 import { drawReading } from '../../src/drawing/draw-reading.ts';
 import { describeFit } from '../../src/reading/describe-fit.ts';
 import { expectGolden } from '../golden/expect-golden.ts';

@@ -1,6 +1,6 @@
 import type { FaceFit } from '../../src/fit/face-fit.ts';
-import { fitRadialSdMm } from '../../src/fit/fit-sd-mm.ts';
-import { photoToSheet } from '../../src/fit/project.ts';
+import { fitRadialSdMm } from '../../src/fit/camera/fit-sd-mm.ts';
+import { photoToSheet } from '../../src/fit/camera/project.ts';
 
 type Pair = readonly [number, number];
 

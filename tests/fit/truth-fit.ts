@@ -1,8 +1,8 @@
 import { Matrix, solve } from 'ml-matrix';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
-import { bulgeRadiusMm, bulgeTermCount, bulgeTermsAt } from '../../src/fit/bulge-height.ts';
+import { bulgeRadiusMm, bulgeTermCount, bulgeTermsAt } from '../../src/fit/camera/bulge-height.ts';
 import type { FaceFit } from '../../src/fit/face-fit.ts';
-import { aboveFace, halfDiagonalPx, sheetToPhoto } from '../../src/fit/project.ts';
+import { aboveFace, halfDiagonalPx, sheetToPhoto } from '../../src/fit/camera/project.ts';
 
 type Pair = readonly [number, number];
 

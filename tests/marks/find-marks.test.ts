@@ -4,7 +4,7 @@ import { readPhotoFile } from '../../server/decode/read-photo-file.ts';
 import { findMarks, type MarkEngine, type Photographed } from '../../src/marks/find-marks.ts';
 import type { Mark } from '../../src/marks/mark.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
-import { ReadingError } from '../../src/reading/reading-error.ts';
+import { ReadingError } from '../../src/request/reading-error.ts';
 import { truthFit, type FitTruth } from '../fit/truth-fit.ts';
 import { requestFor, truthsIn, type Truth } from '../measure/truth.ts';
 

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { FACES } from '../../src/face/faces.ts';
-import { spotToFlat, type FlatFace } from '../../src/fit/flatten.ts';
-import type { SpotView } from '../../src/marks/hand-made/spot-view.ts';
+import { spotToFlat, type FlatFace } from '../../src/fit/flat/flatten.ts';
+import type { SpotView } from '../../src/marks/flat-view/spot-view.ts';
 import { holesFromMaps } from '../../src/marks/holes-from-maps.ts';
 import type { EvidenceMaps } from '../../src/marks/network/evidence-maps.ts';
 

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Reading } from '../../src/reading/reading.ts';
-import { readingRequestSchema } from '../../src/reading/request.ts';
+import { readingRequestSchema } from '../../src/request/request.ts';
 import { decodePhoto } from '../../server/decode/decode-photo.ts';
 import { photoBytes } from '../../server/decode/read-photo-file.ts';
 import type { PhotoReader } from '../../server/reading/photo-reader.ts';

@@ -4,7 +4,7 @@ import { decodePhoto } from '../../server/decode/decode-photo.ts';
 import { loadPhotoReader } from '../../server/reading/load-photo-reader.ts';
 import type { PhotoReader } from '../../server/reading/photo-reader.ts';
 import { readingSchema } from '../../src/reading/reading.ts';
-import { readingRequestSchema } from '../../src/reading/request.ts';
+import { readingRequestSchema } from '../../src/request/request.ts';
 import { summary } from '../bench/reading-bench.ts';
 import { readTruths, type TruthResult } from '../measure/read-truths.ts';
 import { truthsIn } from '../measure/truth.ts';

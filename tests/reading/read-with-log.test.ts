@@ -3,7 +3,7 @@ import { readWithLog, type KnownOfArcher } from '../../src/reading/read-with-log
 import { learnRecord } from '../../src/trends/learn-record.ts';
 import { trendEnds } from '../../src/trends/trend-ends.ts';
 import { readLog } from '../../src/tuning/read-log.ts';
-import { setUpAt } from '../../src/tuning/set-up-at.ts';
+import { setUpAt } from '../../src/tuning/record/set-up-at.ts';
 import { season } from '../drawing/season.ts';
 import { plainReading } from './plain-reading.ts';
 

@@ -9,7 +9,7 @@ import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.
 import { timeline } from '../../src/trends/timeline.ts';
 import { trendEnds, type TrendEnd } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
-import { endSchema, sessionSchema } from '../../src/tuning/session.ts';
+import { endSchema, sessionSchema } from '../../src/tuning/record/session.ts';
 import { random } from '../groups/random.ts';
 
 interface Shot {

@@ -1,7 +1,7 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
 import { z } from 'zod';
 import { readingSchema } from '../../src/reading/reading.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { endRecordSchema, type EndRecord } from '../state/end-record.ts';
 
 /** A kept end: the corrected reading, who shot it, and whether the shared log has it. */

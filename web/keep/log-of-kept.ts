@@ -1,7 +1,7 @@
 import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
-import type { Archer, End, Session } from '../../src/tuning/session.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
-import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
+import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
+import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import type { ScoredMark } from '../../src/marks/mark.ts';
 import type { FaceId } from '../../src/face/faces.ts';
 import { settingOf, type Settings } from '../state/settings.ts';

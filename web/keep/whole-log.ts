@@ -6,8 +6,8 @@ import {
   type Archer,
   type End,
   type Session,
-} from '../../src/tuning/session.ts';
-import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/set-up.ts';
+} from '../../src/tuning/record/session.ts';
+import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/bow/set-up.ts';
 import { database } from './database.ts';
 import { handOverWhat } from './hand-over.ts';
 import { keptEnds } from './kept-ends.ts';

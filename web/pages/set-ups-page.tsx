@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { preferredWords } from '../../src/tuning/preferred-offset.ts';
-import { setUpDifference } from '../../src/tuning/set-up-difference.ts';
-import { settingWords } from '../../src/tuning/setting-words.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import { preferredWords } from '../../src/tuning/bow/preferred-offset.ts';
+import { setUpDifference } from '../../src/tuning/bow/set-up-difference.ts';
+import { settingWords } from '../../src/tuning/bow/setting-words.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { database } from '../keep/database.ts';
 import { NewBowForm } from '../set-ups/new-bow-form.tsx';
 import { RestoreSheetView } from '../set-ups/restore-sheet-view.tsx';

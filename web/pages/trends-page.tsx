@@ -10,7 +10,7 @@ import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.
 import { timeline, type Timeline } from '../../src/trends/timeline.ts';
 import { trendEnds, type TrendEnd } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
-import type { SetUp } from '../../src/tuning/set-up.ts';
+import type { SetUp } from '../../src/tuning/bow/set-up.ts';
 import { wholeLog, type WholeLog } from '../keep/whole-log.ts';
 import { SCREEN } from '../parts/screen-palette.ts';
 import { hashOf } from '../state/route.ts';

@@ -1,5 +1,5 @@
 import { FACE_IDS, FACES } from '../../src/face/faces.ts';
-import { SHAFT_MM, type FaceChoice } from '../../src/reading/request.ts';
+import { SHAFT_MM, type FaceChoice } from '../../src/request/request.ts';
 import type { Settings } from '../state/settings.ts';
 import { Choice } from './choice.tsx';
 import { Stepper } from './stepper.tsx';

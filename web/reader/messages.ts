@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { readingRequestSchema, usualSizesSchema } from '../../src/reading/request.ts';
+import { readingRequestSchema, usualSizesSchema } from '../../src/request/request.ts';
 import { readingSchema } from '../../src/reading/reading.ts';
 
 const pair = z.tuple([z.number(), z.number()]);

@@ -1,6 +1,6 @@
 import type { Engine } from '../../src/reading/engine.ts';
 import { readPhoto } from '../../src/reading/read-photo.ts';
-import { ReadingError } from '../../src/reading/reading-error.ts';
+import { ReadingError } from '../../src/request/reading-error.ts';
 import { convertHeic } from './convert-heic.ts';
 import { decodeInBrowser } from './decode-in-browser.ts';
 import { toReaderSchema, type FromReader } from './messages.ts';

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
-import { standardAdjusters } from '../../src/tuning/standard-adjusters.ts';
-import type { Bow } from '../../src/tuning/set-up.ts';
+import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
+import type { Bow } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
 import { settings } from '../state/settings.ts';
 import { TextField } from '../parts/text-field.tsx';

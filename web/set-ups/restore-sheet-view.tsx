@@ -1,5 +1,5 @@
-import { restoreSheet } from '../../src/tuning/restore-sheet.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import { restoreSheet } from '../../src/tuning/bow/restore-sheet.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 
 interface Props {
   readonly bow: Bow;

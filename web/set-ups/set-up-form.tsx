@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
-import { checkSetUp } from '../../src/tuning/check-set-up.ts';
-import { preferredWords } from '../../src/tuning/preferred-offset.ts';
-import type { Bow, SetUp } from '../../src/tuning/set-up.ts';
+import { checkSetUp } from '../../src/tuning/bow/check-set-up.ts';
+import { preferredWords } from '../../src/tuning/bow/preferred-offset.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { Stepper } from '../parts/stepper.tsx';
 import { SettingField } from './setting-field.tsx';
 import { TextField } from '../parts/text-field.tsx';

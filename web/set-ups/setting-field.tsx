@@ -1,4 +1,4 @@
-import type { Adjuster, Setting } from '../../src/tuning/set-up.ts';
+import type { Adjuster, Setting } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
 import { Stepper } from '../parts/stepper.tsx';
 

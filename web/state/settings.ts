@@ -6,7 +6,7 @@ import {
   usualSizesSchema,
   type ReadingRequest,
   type UsualSizes,
-} from '../../src/reading/request.ts';
+} from '../../src/request/request.ts';
 import { FACES } from '../../src/face/faces.ts';
 import { remembered } from './remembered.ts';
 

@@ -1,6 +1,6 @@
 import { timeline } from '../../src/trends/timeline.ts';
 import type { TrendEnd } from '../../src/trends/trend-ends.ts';
-import type { Archer } from '../../src/tuning/session.ts';
+import type { Archer } from '../../src/tuning/record/session.ts';
 
 interface Props {
   readonly rows: readonly { readonly archer: Archer; readonly ends: readonly TrendEnd[] }[];

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import type { KnownOfArcher } from '../../../src/reading/read-with-log.ts';
 import type { UsedLog } from '../../../src/reading/reading.ts';
-import type { ReadingRequest } from '../../../src/reading/request.ts';
+import type { ReadingRequest } from '../../../src/request/request.ts';
 import { LogError } from '../../log/log-error.ts';
 import { rememberedSizes, rememberSize } from '../../log/remembered-sizes.ts';
 import { loadPhotoReader } from '../../reading/load-photo-reader.ts';

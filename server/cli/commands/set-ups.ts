@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { SetUp } from '../../../src/tuning/set-up.ts';
+import type { SetUp } from '../../../src/tuning/bow/set-up.ts';
 import type { BowLog } from '../../log/log.ts';
 import { chosenBow, chosenSetUp } from '../chosen-of-log.ts';
 import { UsageError } from '../exit.ts';
@@ -66,7 +66,7 @@ async function setUps(options: SetUpsOptions): Promise<void> {
 }
 
 async function restored({ bow, setUps: all }: BowLog, named: string) {
-  const { restoreSheet } = await import('../../../src/tuning/restore-sheet.ts');
+  const { restoreSheet } = await import('../../../src/tuning/bow/restore-sheet.ts');
   return restoreSheet(bow, chosenSetUp(all, named), all.at(-1));
 }
 
@@ -104,7 +104,7 @@ async function withChanges({
   setUps: all,
 }: BowLog): Promise<{ setUp: SetUp; changes: string[] }[]> {
   // prettier-ignore
-  const { setUpDifference } = await import('../../../src/tuning/set-up-difference.ts');
+  const { setUpDifference } = await import('../../../src/tuning/bow/set-up-difference.ts');
   return all.map((setUp, index) => {
     const before = all[index - 1];
     const changes = before ? setUpDifference(bow, before, setUp) : [];

@@ -1,6 +1,6 @@
-import { flatToSpot, spotToFlat } from '../../fit/flatten.ts';
-import type { Misfit } from '../hand-made/expected-face.ts';
-import type { SpotView } from '../hand-made/spot-view.ts';
+import { flatToSpot, spotToFlat } from '../../fit/flat/flatten.ts';
+import type { Misfit } from '../flat-view/expected-face.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { largestAround } from './largest-around.ts';
 import type { Registration } from './register-views.ts';
 

@@ -1,8 +1,8 @@
-import { spotToFlat } from '../../fit/flatten.ts';
-import { ReadingError } from '../../reading/reading-error.ts';
+import { spotToFlat } from '../../fit/flat/flatten.ts';
+import { ReadingError } from '../../request/reading-error.ts';
 import type { HoleCandidate } from '../hole-candidate.ts';
 import { A_NEW_MARK, handMadeHoles } from '../hand-made/hand-made-holes.ts';
-import type { SpotView } from '../hand-made/spot-view.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { misfitSince } from './misfit-since.ts';
 import { registerViews } from './register-views.ts';
 

@@ -1,12 +1,12 @@
 import type { SpotMm } from '../../face/coordinates.ts';
 import { outerRadiusMm } from '../../face/faces.ts';
-import { flatToSpot } from '../../fit/flatten.ts';
+import { flatToSpot } from '../../fit/flat/flatten.ts';
 import type { HoleCandidate } from '../hole-candidate.ts';
 import { withoutDoubles } from '../without-doubles.ts';
-import type { Misfit } from './expected-face.ts';
-import { middleOfMisfit } from './middle-of-misfit.ts';
-import { numberAt, type NumberCell } from './number-rows.ts';
-import type { SpotView } from './spot-view.ts';
+import type { Misfit } from '../flat-view/expected-face.ts';
+import { middleOfMisfit } from '../flat-view/middle-of-misfit.ts';
+import { numberAt, type NumberCell } from '../flat-view/number-rows.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { spotsThatDiffer, type Blob } from './spots-that-differ.ts';
 
 /** Weakest candidate handed on. */

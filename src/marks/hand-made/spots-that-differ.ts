@@ -1,6 +1,6 @@
-import type { FlatFace } from '../../fit/flatten.ts';
-import { boxBlur } from './box-blur.ts';
-import type { Misfit } from './expected-face.ts';
+import type { FlatFace } from '../../fit/flat/flatten.ts';
+import { boxBlur } from '../flat-view/box-blur.ts';
+import type { Misfit } from '../flat-view/expected-face.ts';
 import { nthSmallest } from './nth-smallest.ts';
 
 /** A place on the flat face that differs from the expected face all round, like a disc. */

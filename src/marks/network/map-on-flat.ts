@@ -1,4 +1,4 @@
-import type { FlatFace } from '../../fit/flatten.ts';
+import type { FlatFace } from '../../fit/flat/flatten.ts';
 import type { EvidenceMaps } from './evidence-maps.ts';
 
 /** A map of the network interpolated to one value per flat pixel. */

@@ -1,5 +1,5 @@
 import type { FaceFit } from '../../fit/face-fit.ts';
-import type { FlatFace } from '../../fit/flatten.ts';
+import type { FlatFace } from '../../fit/flat/flatten.ts';
 import type { EvidenceMaps } from './evidence-maps.ts';
 import { fillPlanes, INPUT_PLANES } from './network-planes.ts';
 import type { NetworkSession } from './network-session.ts';

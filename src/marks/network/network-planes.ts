@@ -1,7 +1,7 @@
 import { FACES, type Face } from '../../face/faces.ts';
-import { flatToSpot, type FlatFace } from '../../fit/flatten.ts';
+import { flatToSpot, type FlatFace } from '../../fit/flat/flatten.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
-import { cameraOverSheet, spotToSheet } from '../../fit/project.ts';
+import { cameraOverSheet, spotToSheet } from '../../fit/camera/project.ts';
 import { pixelWords } from '../../raster/pixel-words.ts';
 import type { Raster } from '../../raster/raster.ts';
 

@@ -1,6 +1,6 @@
 import type { SheetMm } from '../../face/coordinates.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
-import { cameraOverSheet } from '../../fit/project.ts';
+import { cameraOverSheet } from '../../fit/camera/project.ts';
 
 /**
  * How arrows that stand in a face appear on the flat face. A point at height z over the paper on an

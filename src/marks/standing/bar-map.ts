@@ -1,5 +1,5 @@
-import { boxBlur } from '../hand-made/box-blur.ts';
-import type { SpotView } from '../hand-made/spot-view.ts';
+import { boxBlur } from '../flat-view/box-blur.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 
 /** Spreads over the usual misfit at which something begins to show, and shows for certain. */
 const SHOWS = 2.5;

@@ -1,7 +1,7 @@
 import type { FaceFit } from '../../fit/face-fit.ts';
-import { flatToSpot } from '../../fit/flatten.ts';
-import { spotToSheet } from '../../fit/project.ts';
-import type { SpotView } from '../hand-made/spot-view.ts';
+import { flatToSpot } from '../../fit/flat/flatten.ts';
+import { spotToSheet } from '../../fit/camera/project.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { arrowGeometry, arrowPrior, BESIDE } from './arrow-geometry.ts';
 
 /** A bar that starts at a place and may be the shaft of a standing arrow. */

@@ -1,4 +1,4 @@
-import type { SpotView } from '../hand-made/spot-view.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { angleOf, DIRECTIONS, type Bar, type BarScan } from './bar-scan.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
 import { strongestApart } from './strongest-apart.ts';

@@ -1,4 +1,4 @@
-import type { SpotView } from '../hand-made/spot-view.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { peaksOf } from '../network/peaks-of.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
 import type { Bar, BarScan } from './bar-scan.ts';

@@ -1,7 +1,7 @@
-import { flatten, type FlatFace } from '../../fit/flatten.ts';
+import { flatten, type FlatFace } from '../../fit/flat/flatten.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
 import type { SpotMm } from '../../face/coordinates.ts';
-import { sheetToPhoto, spotToSheet } from '../../fit/project.ts';
+import { sheetToPhoto, spotToSheet } from '../../fit/camera/project.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { arrowGeometry, rearStretch, widening, type RearStretch } from './arrow-geometry.ts';
 import type { StandingArrow } from './standing-arrows.ts';

@@ -1,4 +1,4 @@
-import type { SpotView } from '../hand-made/spot-view.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { BESIDE } from './arrow-geometry.ts';
 import type { Bar } from './bar-scan.ts';
 

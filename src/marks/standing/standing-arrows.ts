@@ -1,7 +1,7 @@
 import type { SpotMm } from '../../face/coordinates.ts';
 import type { FaceFit } from '../../fit/face-fit.ts';
-import { flatToSpot } from '../../fit/flatten.ts';
-import type { SpotView } from '../hand-made/spot-view.ts';
+import { flatToSpot } from '../../fit/flat/flatten.ts';
+import type { SpotView } from '../flat-view/spot-view.ts';
 import { mapOnFlat } from '../network/map-on-flat.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
 import { barMap } from './bar-map.ts';

@@ -1,4 +1,4 @@
-import { spotToFlat } from '../../fit/flatten.ts';
+import { spotToFlat } from '../../fit/flat/flatten.ts';
 import {
   STRIP_PLANES,
   STRIP_SHAFT_PX,

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { FaceFit } from '../../../src/fit/face-fit.ts';
-import { spotToFlat, type FlatFace } from '../../../src/fit/flatten.ts';
+import { spotToFlat, type FlatFace } from '../../../src/fit/flat/flatten.ts';
 import type { EvidenceMaps } from '../../../src/marks/network/evidence-maps.ts';
 import { createMarkNetwork, type MarkNetwork } from '../../../src/marks/network/mark-network.ts';
 import { peaksOf } from '../../../src/marks/network/peaks-of.ts';

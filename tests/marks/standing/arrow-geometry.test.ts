@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { FaceFit } from '../../../src/fit/face-fit.ts';
-import { aboveFace, photoToSheet } from '../../../src/fit/project.ts';
+import { aboveFace, photoToSheet } from '../../../src/fit/camera/project.ts';
 import {
   arrowGeometry,
   arrowPrior,

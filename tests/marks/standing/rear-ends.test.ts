@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { loadNetworkRuntime, loadWasmRuntime } from '../../../server/reading/network-runtime.ts';
-import { flatToSpot, type FlatFace } from '../../../src/fit/flatten.ts';
+import { flatToSpot, type FlatFace } from '../../../src/fit/flat/flatten.ts';
 import { createNetworkSession } from '../../../src/marks/network/network-session.ts';
 import { createRearNetwork, type RearNetwork } from '../../../src/marks/network/rear-network.ts';
 import { STRIP_STEP, STRIP_WIDTH, type RearStrip } from '../../../src/marks/network/rear-strip.ts';

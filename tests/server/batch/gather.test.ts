@@ -15,7 +15,7 @@ import { gatherFolder } from '../../../server/batch/gather-folder.ts';
 import { gatherZip } from '../../../server/batch/gather-zip.ts';
 import { openEvening } from '../../../server/batch/open-evening.ts';
 import { readNames } from '../../../server/batch/read-names.ts';
-import { readingRequestSchema } from '../../../src/reading/request.ts';
+import { readingRequestSchema } from '../../../src/request/request.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 
 const folder = temporaryFolder();

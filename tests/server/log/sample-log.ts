@@ -1,7 +1,12 @@
 import type { Log } from '../../../server/log/log.ts';
-import { archerSchema, endSchema, sessionSchema, type End } from '../../../src/tuning/session.ts';
-import { bowSchema, setUpSchema } from '../../../src/tuning/set-up.ts';
-import { standardAdjusters } from '../../../src/tuning/standard-adjusters.ts';
+import {
+  archerSchema,
+  endSchema,
+  sessionSchema,
+  type End,
+} from '../../../src/tuning/record/session.ts';
+import { bowSchema, setUpSchema } from '../../../src/tuning/bow/set-up.ts';
+import { standardAdjusters } from '../../../src/tuning/bow/standard-adjusters.ts';
 
 /** Two invented archers of one club evening, each with a bow, a set-up and a session. */
 export const ARCHERS = ['ilka', 'tomas'] as const;

@@ -1,0 +1,251 @@
+import { FACES, outerRadiusMm } from '../../face/faces.ts';
+import type { Raster } from '../../raster/raster.ts';
+import { projectorOf, type CameraState } from '../camera/camera-state.ts';
+
+/** How the paper lies on the face's own axes. */
+export interface PaperEdges {
+  /** Angle by which the paper's "up" is turned from the state's, counter-clockwise, rad. */
+  readonly turn: number;
+  /** One standard deviation of it, rad. */
+  readonly sd: number;
+  /** Number of the paper's sides that were seen. */
+  readonly sides: number;
+}
+
+interface EdgePoint {
+  readonly angle: number;
+  readonly x: number;
+  readonly y: number;
+  readonly weight: number;
+}
+
+const RAYS = 360;
+/** Paper ends within this many radii of the outermost ring. */
+const FARTHEST = 1.75;
+const STEPS = 220;
+/** Paper is not cut exactly along the print: one standard deviation, rad (from memory). */
+const CUT_SD = 0.002;
+/** Rims curl, so a side is not seen quite where it would lie flat: one standard deviation, rad. */
+const CURL_SD = 0.004;
+/** Least change of level (0 to 255) over the edge that counts. */
+const LEAST_CHANGE = 22;
+
+/**
+ * Straight edges of the paper around the rings, sought on the unrolled sheet: rays from the centre
+ * give the first few strong changes beyond the outermost ring, and four sides at right angles are
+ * what most of the changes agree on. Bosses have straight edges too, but farther out.
+ */
+export function paperEdges(photo: Raster, state: CameraState): PaperEdges | null {
+  const points = edgePoints(photo, state);
+  if (points.length < 20) return null;
+  const reaches = points.map(({ x, y }) => Math.hypot(x, y));
+  const reach = Math.max(...reaches);
+  const bin = outerRadiusMm(FACES[state.face]) * 0.012;
+  const bins = Math.ceil(reach / bin) + 2;
+  let best: { score: number; turn: number; offsets: number[] } | null = null;
+  for (let half = -89; half <= 90; half++) {
+    const turn = (half * Math.PI) / 360;
+    const offsets: number[] = [];
+    let score = 0;
+    for (let side = 0; side < 4; side++) {
+      const normal = turn + (side * Math.PI) / 2;
+      const cos = Math.cos(normal);
+      const sin = Math.sin(normal);
+      const vote = new Float64Array(bins);
+      for (let i = 0; i < points.length; i++) {
+        const { x, y, weight } = points[i]!;
+        const offset = x * cos + y * sin;
+        if (offset >= 0.6 * reaches[i]!) vote[Math.floor(offset / bin)]! += weight;
+      }
+      let top = 0;
+      let topAt = 0;
+      for (let i = 1; i + 1 < bins; i++) {
+        const sum = vote[i]! + 0.5 * (vote[i - 1]! + vote[i + 1]!);
+        if (sum > top) {
+          top = sum;
+          topAt = i;
+        }
+      }
+      offsets.push((topAt + 0.5) * bin);
+      score += top * top;
+    }
+    if (!best || score > best.score) best = { score, turn, offsets };
+  }
+  return best ? refine(points, best.turn, best.offsets, bin) : null;
+}
+
+/** Slopes of a side against the common direction that are tried, and how far apart. */
+const SLOPES = 13;
+const SLOPE_STEP = 0.004;
+
+/** Fits a line to each side's points and takes the common direction. */
+function refine(
+  points: readonly EdgePoint[],
+  turn: number,
+  offsets: readonly number[],
+  bin: number,
+): PaperEdges | null {
+  const directions: { error: number; variance: number }[] = [];
+  offsets.forEach((offset, side) => {
+    const normal = turn + (side * Math.PI) / 2;
+    const cos = Math.cos(normal);
+    const sin = Math.sin(normal);
+    const local = points
+      .map(({ x, y, weight }) => ({ d: x * cos + y * sin, t: -x * sin + y * cos, weight }))
+      .filter(({ d, t }) => Math.abs(d - offset) < 4 * bin && d > Math.hypot(d, t) * 0.6);
+    const start = densestLine(local, offset, bin);
+    let { slope, level } = start;
+    let kept: typeof local = [];
+    let variance = Infinity;
+    for (let pass = 0; pass < 4; pass++) {
+      kept = local.filter(({ d, t }) => Math.abs(d - level - slope * t) < 0.5 * bin);
+      if (kept.length < 8) return;
+      const total = kept.reduce((sum, { weight }) => sum + weight, 0);
+      const meanT = kept.reduce((sum, { t, weight }) => sum + weight * t, 0) / total;
+      const meanD = kept.reduce((sum, { d, weight }) => sum + weight * d, 0) / total;
+      const tt = kept.reduce((sum, { t, weight }) => sum + weight * (t - meanT) ** 2, 0);
+      const td = kept.reduce(
+        (sum, { t, d, weight }) => sum + weight * (t - meanT) * (d - meanD),
+        0,
+      );
+      if (!(tt > 0)) return;
+      slope = td / tt;
+      level = meanD - slope * meanT;
+      const rest = kept.reduce(
+        (sum, { d, t, weight }) => sum + weight * (d - level - slope * t) ** 2,
+        0,
+      );
+      variance = (rest / total + (0.1 * bin) ** 2) / tt;
+    }
+    // A side must be seen over a good part of its length to tell its direction.
+    const places = kept.map(({ t }) => t).sort((a, b) => a - b);
+    const span = places.at(-1)! - places[0]!;
+    let widestGap = 0;
+    for (let i = 1; i < places.length; i++) {
+      widestGap = Math.max(widestGap, places[i]! - places[i - 1]!);
+    }
+    if (span < 0.5 * offset || widestGap > 0.6 * span) return;
+    // d = level + slope t: the side is turned by minus the slope.
+    directions.push({ error: -Math.atan(slope), variance });
+  });
+  if (directions.length === 0) return null;
+  // A side hidden by something straight points elsewhere: it counts the less the farther it is from
+  // what the others agree on.
+  const errors = directions.map(({ error }) => error).sort((a, b) => a - b);
+  let mean = (errors[(errors.length - 1) >> 1]! + errors[errors.length >> 1]!) / 2;
+  let weights: number[] = [];
+  let total = 0;
+  for (let pass = 0; pass < 10; pass++) {
+    weights = directions.map(({ error, variance }) => {
+      const own = variance + CURL_SD ** 2;
+      return 1 / own / (1 + (error - mean) ** 2 / own);
+    });
+    total = weights.reduce((a, b) => a + b, 0);
+    mean = directions.reduce((sum, { error }, i) => sum + error * weights[i]!, 0) / total;
+  }
+  const spread = Math.sqrt(
+    directions.reduce((sum, { error }, i) => sum + weights[i]! * (error - mean) ** 2, 0) / total,
+  );
+  let found = turn + mean;
+  while (found > Math.PI / 4) found -= Math.PI / 2;
+  while (found < -Math.PI / 4) found += Math.PI / 2;
+  return {
+    turn: found,
+    sd: Math.hypot(1 / Math.sqrt(total), spread / Math.sqrt(directions.length), CUT_SD),
+    sides: directions.length,
+  };
+}
+
+/** The line d = level + slope t with most points on it. */
+function densestLine(
+  points: readonly { d: number; t: number; weight: number }[],
+  offset: number,
+  bin: number,
+): { slope: number; level: number } {
+  const cell = 0.25 * bin;
+  const half = 20;
+  let best = { slope: 0, level: offset, votes: -1 };
+  for (let k = 0; k < SLOPES; k++) {
+    const slope = (k - (SLOPES - 1) / 2) * SLOPE_STEP;
+    const votes = new Float64Array(2 * half + 1);
+    for (const { d, t, weight } of points) {
+      const i = Math.round((d - slope * t - offset) / cell) + half;
+      if (i >= 0 && i < votes.length) votes[i]! += weight;
+    }
+    for (let i = 1; i + 1 < votes.length; i++) {
+      const sum = votes[i]! + votes[i - 1]! + votes[i + 1]!;
+      if (sum > best.votes) best = { slope, level: offset + (i - half) * cell, votes: sum };
+    }
+  }
+  return best;
+}
+
+/** The first strong changes of colour outward of the outermost ring, on the sheet. */
+function edgePoints(photo: Raster, state: CameraState): EdgePoint[] {
+  const projector = projectorOf(state);
+  const outer = outerRadiusMm(FACES[state.face]);
+  const centres = state.spotCentresMm;
+  const [top, bottom] = [centres[0]!, centres.at(-1)!];
+  const points: EdgePoint[] = [];
+  const levels = new Float64Array(STEPS * 3);
+  for (let k = 0; k < RAYS; k++) {
+    const angle = (2 * Math.PI * k) / RAYS;
+    const cos = Math.cos(angle);
+    const sin = Math.sin(angle);
+    // From the end spots outward, and from the line between them sideways.
+    const centre = sin > 0.5 ? top : sin < -0.5 ? bottom : centres[(centres.length - 1) / 2]!;
+    const from = outer * 1.01;
+    const step = (outer * (FARTHEST - 1.01)) / STEPS;
+    let count = 0;
+    for (; count < STEPS; count++) {
+      const r = from + count * step;
+      projector.at(centre[0] + r * cos, centre[1] + r * sin);
+      const x = Math.floor(projector.px[0]);
+      const y = Math.floor(projector.px[1]);
+      if (x < 1 || y < 1 || x >= photo.width - 1 || y >= photo.height - 1) break;
+      for (let c = 0; c < 3; c++) {
+        const i = (y * photo.width + x) * 4 + c;
+        levels[3 * count + c] =
+          (photo.data[i]! +
+            photo.data[i - 4]! +
+            photo.data[i + 4]! +
+            photo.data[i - 4 * photo.width]! +
+            photo.data[i + 4 * photo.width]!) /
+          5;
+      }
+    }
+    const width = 3;
+    let found = 0;
+    let last = -Infinity;
+    for (let i = width; i + width < count && found < 3; i++) {
+      const change = changeAt(levels, i, width);
+      if (change < LEAST_CHANGE || i - last < 2 * width) continue;
+      if (change < changeAt(levels, i + 1, width)) continue;
+      last = i;
+      const r = from + (i + 0.5) * step;
+      points.push({
+        angle,
+        x: centre[0] + r * cos,
+        y: centre[1] + r * sin,
+        weight: found === 0 ? 1 : 0.45 / found,
+      });
+      found++;
+    }
+  }
+  return points;
+}
+
+/** Largest change over the channels between the means on both sides of a sample. */
+function changeAt(levels: Float64Array, at: number, width: number): number {
+  let most = 0;
+  for (let c = 0; c < 3; c++) {
+    let before = 0;
+    let after = 0;
+    for (let j = 0; j < width; j++) {
+      before += levels[3 * (at - j) + c]!;
+      after += levels[3 * (at + 1 + j) + c]!;
+    }
+    most = Math.max(most, Math.abs(after - before) / width);
+  }
+  return most;
+}

@@ -1,0 +1,199 @@
+import { betweenPixels } from '../../raster/between-pixels.ts';
+import { packed, RED_BLUE } from '../../raster/pixel-words.ts';
+
+/** A photo's pixels, one number each. */
+export interface PhotoWords {
+  readonly words: Uint32Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * The way from a square cell of a flat picture into the photo: a place (u, v) of the cell, flat pixels
+ * from its top left corner, lies at x + u * acrossX + v * downX + u * v * twistX, y alike. Positions in
+ * the photo count from the first pixel's centre.
+ */
+export interface CellWay {
+  readonly x: number;
+  readonly y: number;
+  readonly acrossX: number;
+  readonly acrossY: number;
+  readonly downX: number;
+  readonly downY: number;
+  readonly twistX: number;
+  readonly twistY: number;
+}
+
+/** Where a cell goes. */
+export interface CellTarget {
+  readonly words: Uint32Array;
+  /** Set to 1 where the photo shows the pixel. */
+  readonly seen: Uint8Array;
+  /** Pixels from one row to the next. */
+  readonly stride: number;
+  /** The cell's first pixel. */
+  readonly from: number;
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/**
+ * Paints a cell of a flat picture: the colour between four pixels of the photo where one sample a pixel
+ * is asked for, the mean of the nearest pixels of `samples` squared places else. Pixels that the photo
+ * does not show are left as they are.
+ *
+ * @param samples Along each side of a flat pixel, at most 16: sums must fit into half a word.
+ */
+export function paintCell(
+  photo: PhotoWords,
+  way: CellWay,
+  target: CellTarget,
+  samples: number,
+): void {
+  if (!isWithin(photo, way, target)) paintRim(photo, way, target, samples);
+  else if (samples === 1) paintBetween(photo, way, target);
+  else paintMeans(photo, way, target, samples);
+}
+
+function alongX(way: CellWay, u: number, v: number): number {
+  return way.x + u * way.acrossX + v * way.downX + u * v * way.twistX;
+}
+
+function alongY(way: CellWay, u: number, v: number): number {
+  return way.y + u * way.acrossY + v * way.downY + u * v * way.twistY;
+}
+
+/** Whether every place of a cell, and one pixel beyond, lies within the photo. */
+function isWithin({ width, height }: PhotoWords, way: CellWay, cell: CellTarget): boolean {
+  const { columns, rows } = cell;
+  const within = (u: number, v: number): boolean => {
+    const x = alongX(way, u, v);
+    const y = alongY(way, u, v);
+    return x >= 0 && y >= 0 && x < width - 2 && y < height - 2;
+  };
+  return within(0, 0) && within(columns, 0) && within(0, rows) && within(columns, rows);
+}
+
+/** A colour between pixels is exact to a level. */
+const WEIGHT_BITS = 8;
+
+/** Steps are counted in such parts of a photo pixel: whole numbers are summed exactly and fast. */
+const PART_BITS = 16;
+const PART = 1 << PART_BITS;
+
+function paintMeans(
+  { words, width }: PhotoWords,
+  way: CellWay,
+  { words: out, seen, stride, from, columns, rows }: CellTarget,
+  samples: number,
+): void {
+  const left = Math.floor(way.x);
+  const top = Math.floor(way.y);
+  const origin = top * width + left;
+  const perSample = PART / samples;
+  const downX = Math.round(way.downX * perSample);
+  const downY = Math.round(way.downY * perSample);
+  const twistX = Math.round(way.twistX * perSample);
+  const twistY = Math.round(way.twistY * perSample);
+  let acrossX = Math.round((way.acrossX + way.twistX / 2) * perSample);
+  let acrossY = Math.round((way.acrossY + way.twistY / 2) * perSample);
+  // The first sample's place, and half a pixel on, so that what is cut off leaves the nearest one.
+  let rowX = Math.round((way.x - left + 0.5) * PART + (acrossX + downX) / 2);
+  let rowY = Math.round((way.y - top + 0.5) * PART + (acrossY + downY) / 2);
+  const share = 1 / (samples * samples);
+  for (let row = 0; row < rows; row++) {
+    let x = rowX;
+    let y = rowY;
+    const first = from + row * stride;
+    for (let at = first; at < first + columns; at++) {
+      let redBlue = 0;
+      let green = 0;
+      for (let i = 0; i < samples; i++) {
+        let sampleX = x;
+        let sampleY = y;
+        for (let j = 0; j < samples; j++) {
+          const word =
+            words[origin + Math.imul(sampleY >> PART_BITS, width) + (sampleX >> PART_BITS)]!;
+          redBlue = (redBlue + (word & RED_BLUE)) | 0;
+          green = (green + ((word >>> 8) & 0xff)) | 0;
+          sampleX = (sampleX + downX) | 0;
+          sampleY = (sampleY + downY) | 0;
+        }
+        x = (x + acrossX) | 0;
+        y = (y + acrossY) | 0;
+      }
+      out[at] = packed((redBlue & 0xffff) * share, green * share, (redBlue >>> 16) * share);
+      seen[at] = 1;
+    }
+    rowX = (rowX + samples * downX) | 0;
+    rowY = (rowY + samples * downY) | 0;
+    acrossX = (acrossX + twistX) | 0;
+    acrossY = (acrossY + twistY) | 0;
+  }
+}
+
+function paintBetween(
+  { words, width }: PhotoWords,
+  way: CellWay,
+  { words: out, seen, stride, from, columns, rows }: CellTarget,
+): void {
+  for (let row = 0; row < rows; row++) {
+    const v = row + 0.5;
+    const acrossX = way.acrossX + v * way.twistX;
+    const acrossY = way.acrossY + v * way.twistY;
+    let x = way.x + v * way.downX + 0.5 * acrossX;
+    let y = way.y + v * way.downY + 0.5 * acrossY;
+    const first = from + row * stride;
+    for (let at = first; at < first + columns; at++) {
+      out[at] = betweenPixels(words, width, x, y, WEIGHT_BITS);
+      seen[at] = 1;
+      x += acrossX;
+      y += acrossY;
+    }
+  }
+}
+
+/** Place by place, for cells that the photo shows in part. */
+function paintRim(
+  { words, width, height }: PhotoWords,
+  way: CellWay,
+  { words: out, seen, stride, from, columns, rows }: CellTarget,
+  samples: number,
+): void {
+  const lastX = width - 1;
+  const lastY = height - 1;
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      let redBlue = 0;
+      let green = 0;
+      let taken = 0;
+      for (let i = 0; i < samples; i++) {
+        for (let j = 0; j < samples; j++) {
+          const u = column + (i + 0.5) / samples;
+          const v = row + (j + 0.5) / samples;
+          const x = alongX(way, u, v);
+          const y = alongY(way, u, v);
+          if (!(x >= 0 && y >= 0 && x <= lastX && y <= lastY)) continue;
+          const word =
+            samples === 1
+              ? betweenPixels(
+                  words,
+                  width,
+                  Math.min(x, lastX - 1e-3),
+                  Math.min(y, lastY - 1e-3),
+                  WEIGHT_BITS,
+                )
+              : words[Math.round(y) * width + Math.round(x)]!;
+          redBlue += word & RED_BLUE;
+          green += (word >>> 8) & 0xff;
+          taken++;
+        }
+      }
+      if (taken === 0) continue;
+      const at = from + row * stride + column;
+      const share = 1 / taken;
+      out[at] = packed((redBlue & 0xffff) * share, green * share, (redBlue >>> 16) * share);
+      seen[at] = 1;
+    }
+  }
+}

@@ -1,0 +1,147 @@
+import { FACES, ringRadiiMm, type Face, type FaceId } from '../../face/faces.ts';
+import { stiffPrior, type CameraPrior, type CameraState } from '../camera/camera-state.ts';
+import { ellipseOf, pencilOf } from '../camera/conic.ts';
+import type { Border, BorderName, SpotCandidate } from '../find/find-candidates.ts';
+import {
+  ROUGH_COST,
+  solveCamera,
+  type CameraSolution,
+  type RingPoint,
+} from '../camera/solve-camera.ts';
+
+type Vector = readonly [number, number, number];
+
+/** Index into `ringRadiiMm` of the outer border of an ink, -1 when the face has none. */
+export function ringOfBorder(face: Face, name: BorderName): number {
+  return face.zones.findIndex((zone) => zone.ink === name);
+}
+
+/**
+ * Distances of borders from their rings, in standard deviations of how exactly borders are found, from
+ * which on no other start need be tried: a wrong tilt leaves them twice as far off and more.
+ */
+const GOOD_SCALE = 1.2;
+
+/** The borders of a spot as ring points in the photo. */
+export function borderPoints(
+  face: Face,
+  spot: number,
+  candidate: SpotCandidate,
+  sdPx: number,
+): RingPoint[] {
+  return candidate.borders.flatMap((border) => {
+    const ring = ringOfBorder(face, border.name);
+    if (ring < 0) return [];
+    return border.points.map((px) => ({
+      spot,
+      ring,
+      px: [px[0], px[1]] as const,
+      angle: Math.atan2(candidate.centrePx[1] - px[1], px[0] - candidate.centrePx[0]),
+      sdPx,
+    }));
+  });
+}
+
+/**
+ * First camera from the ellipses of one spot. Two concentric circles give the plane's vanishing
+ * line and so its normal; where noise spoils that, so that not all borders fit, the two tilts that an
+ * ellipse allows are tried too, and the one that fits best is kept.
+ */
+export function startCamera(
+  candidate: SpotCandidate,
+  faceId: FaceId,
+  photoSize: readonly [number, number],
+  prior: CameraPrior,
+  sdPx: number,
+): CameraSolution | null {
+  const face = FACES[faceId];
+  const spot = (face.spotCentresMm.length - 1) / 2;
+  const widest = [...candidate.borders]
+    .filter((border) => ringOfBorder(face, border.name) >= 0)
+    .sort((a, b) => sizeOf(b) * b.support - sizeOf(a) * a.support);
+  const main = widest[0];
+  if (!main) return null;
+  const shape = ellipseOf(main.conic)!;
+  const [a, b] = shape.semiAxes;
+  const tilt = Math.acos(Math.min(1, b / a));
+  const across = shape.angle + Math.PI / 2;
+  const normals: Vector[] = [1, -1].map((sign) => [
+    sign * Math.sin(tilt) * Math.cos(across),
+    sign * Math.sin(tilt) * Math.sin(across),
+    -Math.cos(tilt),
+  ]);
+  let centre: readonly [number, number] = shape.centre;
+  const second = widest.find((border) => border !== main && border.support > 0.5);
+  if (second) {
+    const [inner, outer] = sizeOf(second) < sizeOf(main) ? [second, main] : [main, second];
+    const pencil = pencilOf(inner.conic, outer.conic);
+    if (pencil) {
+      const [la, lb, lc] = pencil.vanishingLine;
+      const [cx, cy] = [photoSize[0] / 2, photoSize[1] / 2];
+      const normal = unit([la * prior.focalPx, lb * prior.focalPx, la * cx + lb * cy + lc]);
+      normals.unshift(normal[2] > 0 ? scaled(normal, -1) : normal);
+      if (Math.hypot(pencil.centre[0] - centre[0], pencil.centre[1] - centre[1]) < b) {
+        centre = pencil.centre;
+      }
+    }
+  }
+  const points = borderPoints(face, spot, candidate, sdPx);
+  const radius = ringRadiiMm(face)[ringOfBorder(face, main.name)]!;
+  let best: CameraSolution | null = null;
+  for (const normal of normals) {
+    if (Math.abs(normal[2]) < 0.15) continue;
+    const z = (prior.focalPx * radius * Math.sqrt(Math.abs(normal[2]))) / Math.sqrt(a * b);
+    const state: CameraState = {
+      face: faceId,
+      photoSize,
+      rotation: uprightRotation(normal),
+      translationMm: [
+        ((centre[0] - photoSize[0] / 2) * z) / prior.focalPx,
+        ((centre[1] - photoSize[1] / 2) * z) / prior.focalPx,
+        z,
+      ],
+      focalPx: prior.focalPx,
+      centrePx: [photoSize[0] / 2, photoSize[1] / 2],
+      k1: 0,
+      k2: 0,
+      bulge: [],
+      spotCentresMm: face.spotCentresMm,
+      ringOffsetsMm: ringRadiiMm(face).map(() => 0),
+    };
+    const solution = solveCamera(state, points, {
+      prior: { ...stiffPrior(prior), spotShiftSdMm: 0, turnZSdRad: 0 },
+      iterations: 25,
+      settledCost: ROUGH_COST,
+    });
+    // Compare at one scale: a bad start would otherwise excuse itself by a large one.
+    if (!best || solution.scale < best.scale) best = solution;
+    if (best.scale < GOOD_SCALE) break;
+  }
+  return best;
+}
+
+function sizeOf(border: Border): number {
+  const { semiAxes } = ellipseOf(border.conic)!;
+  return Math.sqrt(semiAxes[0] * semiAxes[1]);
+}
+
+function scaled(v: Vector, factor: number): Vector {
+  return [v[0] * factor, v[1] * factor, v[2] * factor];
+}
+
+function unit(v: Vector): Vector {
+  return scaled(v, 1 / Math.hypot(...v));
+}
+
+function cross(a: Vector, b: Vector): Vector {
+  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+}
+
+/** Rotation of a face with this normal (towards the camera) whose up is the photo's up. */
+export function uprightRotation(normal: Vector): number[] {
+  const up: Vector = [0, -1, 0];
+  const along = up[0] * normal[0] + up[1] * normal[1] + up[2] * normal[2];
+  const y = unit([up[0] - along * normal[0], up[1] - along * normal[1], up[2] - along * normal[2]]);
+  const x = cross(y, normal);
+  return [x[0], y[0], normal[0], x[1], y[1], normal[1], x[2], y[2], normal[2]];
+}

@@ -1,0 +1,148 @@
+import type { FlatFace } from '../../fit/flat/flatten.ts';
+import { betweenPixels } from '../../raster/between-pixels.ts';
+import { pixelWords } from '../../raster/pixel-words.ts';
+import { runningMedian } from './running-median.ts';
+
+/** What a face without marks would look like, and how the photo departs from it. */
+export interface Misfit {
+  readonly side: number;
+  /** Expected grey level less the one seen: positive where it is too dark. */
+  readonly dark: Float32Array;
+  /** Root mean square distance of the colour from the expected one, over the three channels. */
+  readonly odd: Float32Array;
+  /** Expected grey level. */
+  readonly level: Float32Array;
+}
+
+/** Colours between pixels are only wanted for their median. */
+const WEIGHT_BITS = 7;
+/** Half of the arc a point is compared with, in shaft diameters. */
+const ARC_SHAFTS = 4;
+/** Along a circle the face hardly changes, so it is looked at in every so many pixels. */
+const ARC_STEP_PX = 2;
+
+/**
+ * Everything printed on a spot but its numbers is the same all the way round: zones, lines of
+ * whatever width and colour, dark rims of the print. So a point is expected to look like the median
+ * of its neighbours on the circle through it. A median keeps the steps of hard shadows and follows
+ * the light; what is narrower than half the arc (holes, shafts, numbers) does not move it.
+ *
+ * @param limitMm Beyond this distance from the centre nothing is expected and nothing departs.
+ */
+export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misfit {
+  const side = flat.raster.width;
+  const words = pixelWords(flat.raster);
+  const { seen, mmPerPx } = flat;
+  const centre = side / 2;
+  const rows = Math.min(Math.floor(limitMm / mmPerPx), Math.floor(centre) - 2);
+  const reach = Math.max(6, Math.round((ARC_SHAFTS * shaftMm) / mmPerPx / ARC_STEP_PX));
+  const pooled = Math.ceil(shaftMm / mmPerPx);
+
+  const offsets = new Int32Array(rows + 2);
+  for (let i = 0; i <= rows; i++) {
+    offsets[i + 1] = offsets[i]! + Math.max(8, Math.round((2 * Math.PI * (i + 0.5)) / ARC_STEP_PX));
+  }
+  const size = offsets[rows + 1]!;
+  const expected = [new Uint8Array(size), new Uint8Array(size), new Uint8Array(size)];
+  const longest = offsets[rows + 1]! - offsets[rows]!;
+  const row = [new Uint8Array(longest), new Uint8Array(longest), new Uint8Array(longest)];
+  const [reds, greens, blues] = row as [Uint8Array, Uint8Array, Uint8Array];
+  const known = new Uint8Array(longest);
+
+  for (let i = 0; i <= rows; i++) {
+    const length = offsets[i + 1]! - offsets[i]!;
+    const radius = i + 0.5;
+    const step = (2 * Math.PI) / length;
+    const turnCos = Math.cos(step);
+    const turnSin = Math.sin(step);
+    let cos = 1;
+    let sin = 0;
+    for (let j = 0; j < length; j++) {
+      const x = centre + radius * cos - 0.5;
+      const y = centre - radius * sin - 0.5;
+      const nextCos = cos * turnCos - sin * turnSin;
+      sin = sin * turnCos + cos * turnSin;
+      cos = nextCos;
+      // The circles lie within the picture.
+      const at = (y | 0) * side + (x | 0);
+      if (!seen[at] || !seen[at + side + 1]) {
+        known[j] = 0;
+        continue;
+      }
+      known[j] = 1;
+      const word = betweenPixels(words, side, x, y, WEIGHT_BITS);
+      reds[j] = word & 0xff;
+      greens[j] = (word >>> 8) & 0xff;
+      blues[j] = (word >>> 16) & 0xff;
+    }
+    for (let c = 0; c < 3; c++) {
+      const out = expected[c]!.subarray(offsets[i], offsets[i + 1]);
+      runningMedian(row[c]!, known, length, reach, out);
+    }
+  }
+  poolCentre(expected, offsets, Math.min(pooled, rows));
+
+  const dark = new Float32Array(side * side);
+  const odd = new Float32Array(side * side);
+  const level = new Float32Array(side * side);
+  const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
+  for (let y = 0; y < side; y++) {
+    const dy = centre - (y + 0.5);
+    for (let x = 0; x < side; x++) {
+      const dx = x + 0.5 - centre;
+      const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
+      const at = y * side + x;
+      if (radius >= rows || !seen[at]) continue;
+      const inner = radius > 0 ? radius | 0 : 0;
+      const outward = radius > 0 ? radius - inner : 0;
+      const inward = 1 - outward;
+      const turn = turnOf(dx, dy);
+      const outerStart = offsets[inner + 1]!;
+      const j = nearestOnRing(turn, offsets[inner]!, outerStart);
+      const k = nearestOnRing(turn, outerStart, offsets[inner + 2]!);
+      const e0 = red[j]! * inward + red[k]! * outward;
+      const e1 = green[j]! * inward + green[k]! * outward;
+      const e2 = blue[j]! * inward + blue[k]! * outward;
+      const word = words[at]!;
+      const d0 = e0 - (word & 0xff);
+      const d1 = e1 - ((word >>> 8) & 0xff);
+      const d2 = e2 - ((word >>> 16) & 0xff);
+      dark[at] = (d0 + d1 + d2) / 3;
+      odd[at] = Math.sqrt((d0 * d0 + d1 * d1 + d2 * d2) / 3);
+      level[at] = (e0 + e1 + e2) / 3;
+    }
+  }
+  return { side, dark, odd, level };
+}
+
+/** The place, of a circle's from `start` to before `stop`, that is nearest to a part of a turn. */
+function nearestOnRing(turn: number, start: number, stop: number): number {
+  const at = start + ((turn * (stop - start) + 0.5) | 0);
+  return at < stop ? at : start;
+}
+
+/**
+ * Angle of (x, y) as a part of a turn, 0 to 1, within 2e-6 (Abramowitz and Stegun 4.4.47): a tenth of
+ * the arc between neighbours on the longest circle, and many times faster than the exact one.
+ */
+function turnOf(x: number, y: number): number {
+  const ax = Math.abs(x);
+  const ay = Math.abs(y);
+  const q = ax > ay ? ay / ax : ay > 0 ? ax / ay : 0;
+  const q2 = q * q;
+  const near =
+    (q * (0.999866 + q2 * (-0.3302995 + q2 * (0.180141 + q2 * (-0.085133 + q2 * 0.0208351))))) /
+    (2 * Math.PI);
+  const quarter = ax > ay ? near : 0.25 - near;
+  const half = x < 0 ? 0.5 - quarter : quarter;
+  return y < 0 ? 1 - half : half;
+}
+
+/** Circles too small to hold a hole as a minority share the median of the disc they make up. */
+function poolCentre(expected: Uint8Array[], offsets: Int32Array, rows: number): void {
+  const end = offsets[rows]!;
+  for (const plane of expected) {
+    const sorted = plane.slice(0, offsets[Math.min(offsets.length - 1, rows + (rows >> 1))]).sort();
+    if (sorted.length > 0) plane.fill(sorted[sorted.length >> 1]!, 0, end);
+  }
+}

@@ -1,0 +1,34 @@
+import { FACES, outerRadiusMm, type Face } from '../../face/faces.ts';
+import type { FaceFit } from '../../fit/face-fit.ts';
+import { flatten, type FlatFace } from '../../fit/flat/flatten.ts';
+import { pxPerMm, spotToSheet } from '../../fit/camera/project.ts';
+import type { Raster } from '../../raster/raster.ts';
+import { exposed } from './exposed.ts';
+import { misfitOf, type Misfit } from './expected-face.ts';
+import { numberCells, type NumberCell } from './number-rows.ts';
+
+/** One spot of a photo seen straight on, with all that departs from the printed face. */
+export interface SpotView {
+  readonly face: Face;
+  readonly flat: FlatFace;
+  readonly misfit: Misfit;
+  /** Where ring numbers stand. */
+  readonly printed: readonly NumberCell[];
+  readonly shaftMm: number;
+}
+
+/** Flat pixels across a shaft, where the photo is as fine as that. */
+const SHAFT_PX = 10;
+/** Widest flat face worked on, px; bounds time and memory. */
+const MOST_PX = 1300;
+
+/** Looks at a spot at the scale, and as bright, as marks are looked for. */
+export function viewSpot(photo: Raster, fit: FaceFit, spot: number, shaftMm: number): SpotView {
+  const face = FACES[fit.face];
+  const halfWidthMm = outerRadiusMm(face) + 3 * shaftMm;
+  const finestMm = 0.8 / pxPerMm(fit, spotToSheet(fit, spot, [0, 0]));
+  const mmPerPx = Math.max(shaftMm / SHAFT_PX, finestMm, (2 * halfWidthMm) / MOST_PX);
+  const flat = exposed(flatten(photo, fit, { spot, mmPerPx, halfWidthMm }));
+  const misfit = misfitOf(flat, shaftMm, outerRadiusMm(face) + shaftMm);
+  return { face, flat, misfit, printed: numberCells(face, flat, misfit), shaftMm };
+}
