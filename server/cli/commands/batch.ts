@@ -107,8 +107,9 @@ function workersOf(text: string | undefined): number {
 
 async function progressBar(total: number) {
   if (!process.stderr.isTTY) return null;
-  const { SingleBar } = await import('cli-progress');
-  const bar = new SingleBar({
+  // A CommonJS package: bundled, it has its names under `default` alone.
+  const { default: progress } = await import('cli-progress');
+  const bar = new progress.SingleBar({
     format: 'reading [{bar}] {value}/{total}, {failed} failed, {eta_formatted} to go',
     stream: process.stderr,
   });
