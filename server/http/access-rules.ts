@@ -2,6 +2,7 @@ import {
   Router,
   urlencoded,
   json,
+  type ErrorRequestHandler,
   type Request,
   type RequestHandler,
   type Response,
@@ -9,7 +10,10 @@ import {
 import { rateLimit } from 'express-rate-limit';
 import { z } from 'zod';
 import type { DeviceStore, Grant } from '../log/device-store.ts';
+import { html } from '../../src/drawing/html.ts';
 import { HttpError } from './http-error.ts';
+import { badNews, plainPage } from './plain-page.ts';
+import { wantsPage } from './wants-page.ts';
 
 const COOKIE = 'endwise';
 const YEAR_MS = 365 * 24 * 3600_000;
@@ -72,9 +76,11 @@ export function pairingRoute(devices: DeviceStore): Router {
         path: '/',
       });
       if (request.is('application/json')) response.json({ archerId: paired.grant.archerId });
-      else response.redirect(303, '/');
+      // Where the page lies is as the browser sees it: a proxy may have it under a path of its own.
+      else response.redirect(303, '../?paired');
     },
   );
+  router.use('/pair', formAgain);
   return router;
 }
 
@@ -128,19 +134,44 @@ export function pairingPage(): RequestHandler {
     const { code } = z.object({ code: z.string().max(40).catch('') }).parse({
       code: request.query['code'] ?? '',
     });
-    const safe = code.replace(/[^A-Za-z0-9-]/g, '');
-    response.set('Cache-Control', 'no-store').type('html').send(`<!doctype html>
-<html lang="en"><head><meta charset="utf-8"><title>Pair with endwise</title>
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<style>body{font:1.2rem system-ui;max-width:24rem;margin:3rem auto;padding:0 1rem}
-input,button{font:inherit;width:100%;box-sizing:border-box;padding:.8rem;margin:.4rem 0}</style>
-</head><body><h1>Pair this device</h1>
-<form method="post" action="/api/pair">
-<label for="code">Code from the server's terminal</label>
-<input id="code" name="code" value="${safe}" autocapitalize="characters" autocomplete="off" required>
-<button>Pair</button></form></body></html>
-`);
+    sendForm(response, 'api/pair', code);
   };
+}
+
+/** A form that was refused comes back with the reason. */
+const formAgain: ErrorRequestHandler = (error: unknown, request, response, next) => {
+  if (!(error instanceof HttpError) || !wantsPage(request)) {
+    next(error);
+    return;
+  }
+  response.status(error.status);
+  const { code } = z
+    .object({ code: z.string().max(40) })
+    .catch({ code: '' })
+    .parse(request.body);
+  sendForm(response, 'pair', code, error.message);
+};
+
+function sendForm(response: Response, action: string, code: string, problem?: string): void {
+  const page = plainPage(
+    'Pair this device',
+    html`${problem === undefined ? null : badNews(problem)}
+      <p>The code stands in the terminal in which endwise runs.</p>
+      <form method="post" action="${action}">
+        <label for="code">Code</label>
+        <input
+          id="code"
+          name="code"
+          value="${code.replace(/[^A-Za-z0-9-]/g, '')}"
+          autocapitalize="characters"
+          autocomplete="off"
+          spellcheck="false"
+          required
+        />
+        <button>Pair</button>
+      </form>`,
+  );
+  response.set('Cache-Control', 'no-store').type('html').send(page);
 }
 
 function cookieOf(request: Request): string | null {

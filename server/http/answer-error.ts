@@ -1,14 +1,20 @@
-import type { ErrorRequestHandler } from 'express';
+import type { ErrorRequestHandler, Request } from 'express';
 import type { Logger } from 'pino';
 import { ZodError } from 'zod';
+import { html } from '../../src/drawing/html.ts';
 import { PhotoError } from '../decode/photo-error.ts';
 import { LogError, type LogErrorCode } from '../log/log-error.ts';
 import { PoolFullError } from '../reading/reading-pool.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 import { HttpError } from './http-error.ts';
+import { badNews, plainPage } from './plain-page.ts';
 import { statusOfFailure } from './status-of-failure.ts';
+import { wantsPage } from './wants-page.ts';
 
-/** Every failure leaves as `{ error: { code, message } }`; what a client cannot help stays inside. */
+/**
+ * Every failure leaves as `{ error: { code, message } }`, to a person's browser as a page with that
+ * message; what a client cannot help stays inside.
+ */
 export function answerError(logger: Logger): ErrorRequestHandler {
   return (error: unknown, request, response, next) => {
     if (response.headersSent) {
@@ -18,8 +24,20 @@ export function answerError(logger: Logger): ErrorRequestHandler {
     const { status, code, message } = explain(error);
     if (status >= 500 && status !== 503) logger.error({ err: error, path: request.path }, 'fault');
     if (status === 503) response.set('Retry-After', '30');
-    response.status(status).json({ error: { code, message } });
+    response.status(status);
+    if (wantsPage(request)) response.type('html').send(errorPage(request, message));
+    else response.json({ error: { code, message } });
   };
+}
+
+/** With the way back to the page, relative: a proxy may have it under a path of its own. */
+function errorPage(request: Request, message: string): string {
+  const depth = request.originalUrl.split('?', 1)[0]!.split('/').length - 2;
+  const home = depth === 0 ? './' : '../'.repeat(depth);
+  return plainPage(
+    'That did not work',
+    html`${badNews(message)}<a class="button" href="${home}">Back to endwise</a>`,
+  );
 }
 
 function explain(error: unknown): { status: number; code: string; message: string } {

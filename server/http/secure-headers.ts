@@ -21,7 +21,8 @@ const DIRECTIVES = {
 const COMMON = {
   crossOriginEmbedderPolicy: true,
   crossOriginOpenerPolicy: { policy: 'same-origin' },
-  referrerPolicy: { policy: 'no-referrer' },
+  // To other sites as silent as 'no-referrer', under which browsers post forms without their origin.
+  referrerPolicy: { policy: 'same-origin' },
   strictTransportSecurity: false,
 } as const;
 

@@ -10,6 +10,7 @@ import { fillSample, sampleEnd } from '../log/sample-log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { noFacePool } from './test-server.ts';
 
+const HTML = 'text/html; charset=utf-8';
 const folder = temporaryFolder();
 let log: Log;
 let server: Listening;
@@ -79,6 +80,32 @@ describe('a visitor from the network', () => {
 
     await log.devices.revoke();
     expect((await at('/api/log/ends', { headers: { cookie } })).status).toBe(401);
+  });
+
+  it('pairs by the form as browsers post it, and goes on to the page', async () => {
+    const form = await at('/pair?code=AB"><script>x</script>');
+    // Under 'no-referrer' the form would come with the origin 'null'.
+    expect(form.headers.get('referrer-policy')).toBe('same-origin');
+    const post = (code: string, origin = new URL(server.url).origin) =>
+      at('/api/pair', {
+        method: 'POST',
+        redirect: 'manual',
+        headers: { origin, accept: 'text/html,application/xhtml+xml,*/*;q=0.8' },
+        body: new URLSearchParams({ code }),
+      });
+    const paired = await post(await log.devices.newCode(null));
+    expect([paired.status, paired.headers.get('location')]).toEqual([303, '../?paired']);
+    expect(paired.headers.get('set-cookie')).toMatch(/^endwise=/);
+
+    const wrong = await post('AAAA-BBBB');
+    expect([wrong.status, wrong.headers.get('content-type')]).toEqual([403, HTML]);
+    const again = await wrong.text();
+    expect(again).toContain('role="alert">The code is wrong or too old');
+    expect(again).toContain('value="AAAA-BBBB"');
+
+    const foreign = await post('AAAA-BBBB', 'https://elsewhere.example');
+    expect([foreign.status, foreign.headers.get('content-type')]).toEqual([403, HTML]);
+    expect(await foreign.text()).toContain('href="../">Back to endwise');
   });
 
   it('cannot use a code that is old, nor try many', async () => {
