@@ -6,10 +6,12 @@ import { addDoctorCommand } from './commands/doctor.ts';
 import { addOffsetCommand } from './commands/offset.ts';
 import { addPairCommands } from './commands/pair.ts';
 import { addReadCommand } from './commands/read.ts';
+import { addServeCommand } from './commands/serve.ts';
 import { addSetUpsCommand } from './commands/set-ups.ts';
 import { addSheetsCommand } from './commands/sheets.ts';
 import { addTrendCommand } from './commands/trend.ts';
 import { EXIT, UsageError } from './exit.ts';
+import { endwiseVersion } from './version.ts';
 
 /**
  * Runs one command line. Each command imports what it needs when it runs, so that a short one starts
@@ -20,6 +22,7 @@ import { EXIT, UsageError } from './exit.ts';
 export async function runCommand(args: readonly string[]): Promise<number> {
   const program = new Command('endwise')
     .description('Reads target photos and tells an archer what the bare shafts say about the bow.')
+    .version(await endwiseVersion(), '-V, --version', 'print the version')
     .exitOverride()
     .showHelpAfterError('(endwise --help tells what there is)');
   addReadCommand(program);
@@ -30,6 +33,7 @@ export async function runCommand(args: readonly string[]): Promise<number> {
   addTrendCommand(program);
   addCompareCommand(program);
   addArchiveCommands(program);
+  addServeCommand(program);
   addPairCommands(program);
   addDoctorCommand(program);
   try {

@@ -30,6 +30,8 @@ export interface AppDeps {
   readonly uploadFolder: string;
   readonly log: Log;
   readonly logger: Logger;
+  /** Names by which a proxy's visitors know the server. @default none */
+  readonly names?: readonly string[];
   readonly version: string;
 }
 
@@ -38,9 +40,11 @@ export function createApp(deps: AppDeps): Express {
   const app = express();
   app.disable('x-powered-by');
   app.set('query parser', 'simple');
+  // A proxy on this machine says who asks, and whether over HTTPS; nobody else is believed.
+  app.set('trust proxy', 'loopback');
   app.use(logRequests(deps.logger));
   app.use(secureHeaders());
-  app.use(ownOriginOnly());
+  app.use(ownOriginOnly(deps.names ?? []));
 
   const api = express.Router();
   api.use((_request, response, next) => {

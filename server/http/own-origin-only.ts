@@ -8,14 +8,19 @@ const READING_METHODS = new Set(['GET', 'HEAD', 'OPTIONS']);
 /**
  * Refuses requests that other sites make through a visitor's browser: names that were pointed at this
  * machine (DNS rebinding), and changes asked for from another origin.
+ * @param names by which it is known beside those of the machine itself
  */
-export function ownOriginOnly(): RequestHandler {
+export function ownOriginOnly(names: readonly string[]): RequestHandler {
   const machine = hostname().toLowerCase();
-  const ownNames = new Set(['localhost', machine, `${machine}.local`]);
+  const ownNames = new Set(['localhost', machine, `${machine}.local`, ...names]);
   return (request, _response, next) => {
     const host = hostOf(`http://${request.get('host') ?? ''}`);
     if (host === null || !(isIP(bare(host.hostname)) > 0 || ownNames.has(host.hostname))) {
-      throw new HttpError(421, 'wrong-host', 'This server is not known by that name.');
+      throw new HttpError(
+        421,
+        'wrong-host',
+        'This server is not known by that name; its option --name makes it known.',
+      );
     }
     const origin = request.get('origin');
     const foreign =

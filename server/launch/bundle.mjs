@@ -12,7 +12,6 @@ const MANIFEST = join(ROOT, 'package.json');
 /** Modules that start a process or a thread; everything they import is bundled with them. */
 const ENTRIES = [
   'server/cli/endwise.ts',
-  'server/http/serve.ts',
   'server/reading/reading-worker.ts',
   'server/decode/clean-photo.ts',
 ];

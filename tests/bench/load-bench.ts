@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { runLoad } from '../server/load/run-load.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
 
-const SERVER = fileURLToPath(new URL('../../server/http/serve.mjs', import.meta.url));
+const ENDWISE = fileURLToPath(new URL('../../server/cli/endwise.mjs', import.meta.url));
 
 /** The server as a process of its own, 50 clients that upload photos to it, and one who browses. */
 export async function loadBench({
@@ -14,7 +14,7 @@ export async function loadBench({
 }: { readonly seconds?: number } = {}): Promise<void> {
   const data = mkdtempSync(join(tmpdir(), 'endwise-load-'));
   const folder = PHOTO_FOLDERS.find((path) => existsSync(path))!;
-  const child = spawn(process.execPath, [SERVER, '--port', '0'], {
+  const child = spawn(process.execPath, [ENDWISE, 'serve', '--port', '0'], {
     env: { ...process.env, ENDWISE_DATA: data },
     stdio: ['ignore', 'pipe', 'inherit'],
   });

@@ -8,7 +8,7 @@ import { expect, it } from 'vitest';
 import { temporaryFolder } from '../temporary-folder.ts';
 
 const folder = temporaryFolder();
-const SERVER = fileURLToPath(new URL('../../../server/http/serve.mjs', import.meta.url));
+const ENDWISE = fileURLToPath(new URL('../../../server/cli/endwise.mjs', import.meta.url));
 const uploadFolders = () =>
   readdirSync(tmpdir()).filter((name) => name.startsWith('endwise-uploads-'));
 
@@ -17,7 +17,7 @@ it(
   { timeout: 180_000 },
   async () => {
     const before = uploadFolders();
-    const child = spawn(process.execPath, [SERVER, '--port', '0', '--workers', '1'], {
+    const child = spawn(process.execPath, [ENDWISE, 'serve', '--port', '0', '--workers', '1'], {
       env: { ...process.env, ENDWISE_DATA: join(folder, 'data'), ENDWISE_LOG: 'info' },
       stdio: ['ignore', 'pipe', 'inherit'],
     });
