@@ -147,6 +147,11 @@ export function outerRadiusMm(face: Face): number {
   return face.zones[0]!.outerRadiusMm;
 }
 
+/** Width of a zone, the measure in which faces of one family are the same whatever their size. */
+export function zoneWidthMm({ zones }: Face): number {
+  return zones[0]!.outerRadiusMm - zones[1]!.outerRadiusMm;
+}
+
 /** Every printed ring of one spot, outermost first, the inner-ten ring last. */
 export function ringRadiiMm(face: Face): number[] {
   const radii = face.zones.map((zone) => zone.outerRadiusMm);

@@ -68,8 +68,8 @@ export function drawEstimates(options: DrawOptions): DrawResult {
     k2Sd: 0,
     bulgeSd: 0,
     turnZSdRad: 0,
-    spotShiftSdMm: 0,
-    ringOffsetSdMm: 0,
+    spotShiftSd: 0,
+    ringOffsetSd: 0,
   };
   for (let draw = 0; draw < options.draws; draw++) {
     const truth = cameraFit({

@@ -81,6 +81,27 @@ describe('a face in a small photo', () => {
   });
 });
 
+test.each(['used-04', 'hard-01', 'standing-02'])(
+  'rings lie at the same places of the photo whatever size the face is said to have: %s',
+  async (name) => {
+    const photo = await rasterOf(small(name));
+    const [first, ...others] = (['wa122', 'wa80', 'wa60', 'wa40'] as const).map((face) =>
+      describeFit(fitFace(photo, { face }, cv).fit),
+    );
+    const places = ({ spots }: typeof first & {}) => [
+      spots[0]!.centrePx,
+      ...spots[0]!.rings.flatMap(({ px }) => px),
+    ];
+    for (const other of others) {
+      const apart = places(other).map(([x, y], i) => {
+        const [x0, y0] = places(first!)[i]!;
+        return Math.hypot(x - x0, y - y0);
+      });
+      expect(Math.max(...apart)).toBeLessThan(0.2);
+    }
+  },
+);
+
 test('a face is found where it takes up little of the photo', async () => {
   const picture = await done(small('standing-02'));
   const around = 900;

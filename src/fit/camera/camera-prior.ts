@@ -21,8 +21,8 @@ export function priorOf(
     k2Sd: 0.02,
     bulgeSd: 0.006,
     turnZSdRad: 1e-3,
-    spotShiftSdMm: 1,
-    ringOffsetSdMm: 0.25,
+    spotShiftSd: 0.05,
+    ringOffsetSd: 0.006,
   };
 }
 

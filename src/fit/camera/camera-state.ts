@@ -1,4 +1,4 @@
-import { FACES, ringRadiiMm, type FaceId } from '../../face/faces.ts';
+import { FACES, ringRadiiMm, zoneWidthMm, type FaceId } from '../../face/faces.ts';
 import { bulgeRadiusMm, bulgeTermDegree, bulgeTermsAt } from './bulge-height.ts';
 import type { FaceFit } from '../face-fit.ts';
 import { halfDiagonalPx } from './project.ts';
@@ -80,8 +80,10 @@ export interface CameraPrior {
   /** Of the bulge's coefficients of degree 2, as a part of the sheet's radius. */
   readonly bulgeSd: number;
   readonly turnZSdRad: number;
-  readonly spotShiftSdMm: number;
-  readonly ringOffsetSdMm: number;
+  /** Of a spot's place on the sheet, in widths of a zone. */
+  readonly spotShiftSd: number;
+  /** Of a printed ring's radius, in widths of a zone. */
+  readonly ringOffsetSd: number;
 }
 
 /**
@@ -89,7 +91,7 @@ export interface CameraPrior {
  * one side, or only the inner ones, do not bend the lens to fit their errors.
  */
 export function stiffPrior(prior: CameraPrior): CameraPrior {
-  return { ...prior, k1Sd: 0.01, k2Sd: 0, bulgeSd: 0, ringOffsetSdMm: 0 };
+  return { ...prior, k1Sd: 0.01, k2Sd: 0, bulgeSd: 0, ringOffsetSd: 0 };
 }
 
 /** Largest difference of a parameter from what was believed of it, in standard deviations of belief. */
@@ -109,7 +111,9 @@ export function priorTerms(
   state: CameraState,
   prior: CameraPrior,
 ): { difference: number[]; sd: number[] } {
-  const printed = FACES[state.face].spotCentresMm;
+  const face = FACES[state.face];
+  const printed = face.spotCentresMm;
+  const zoneMm = zoneWidthMm(face);
   const radius = bulgeRadiusMm(state.face);
   const free = Infinity;
   const difference = [
@@ -143,12 +147,12 @@ export function priorTerms(
   if (spotParameterCount(state) > 0) {
     state.spotCentresMm.forEach(([x, y], i) => {
       difference.push(x - printed[i]![0], y - printed[i]![1]);
-      sd.push(prior.spotShiftSdMm, prior.spotShiftSdMm);
+      sd.push(prior.spotShiftSd * zoneMm, prior.spotShiftSd * zoneMm);
     });
   }
   for (const offset of state.ringOffsetsMm) {
     difference.push(offset);
-    sd.push(prior.ringOffsetSdMm);
+    sd.push(prior.ringOffsetSd * zoneMm);
   }
   return { difference, sd };
 }

@@ -54,7 +54,7 @@ export function startByHand(
       });
       if (points.length < 20) continue;
       const solution = solveCamera(state, points, {
-        prior: { ...stiffPrior(prior), turnZSdRad: 0, spotShiftSdMm: 0 },
+        prior: { ...stiffPrior(prior), turnZSdRad: 0, spotShiftSd: 0 },
         iterations: 12,
       });
       // Edges that agree on one camera, each counted the less the farther off it lies.
@@ -74,7 +74,7 @@ export function startByHand(
   const solution = solveCamera(
     best.state,
     points.filter((point) => point.spot === spot),
-    { prior: { ...stiffPrior(prior), turnZSdRad: 0, spotShiftSdMm: 0 } },
+    { prior: { ...stiffPrior(prior), turnZSdRad: 0, spotShiftSd: 0 } },
   );
   return { solution, sdPx: 1 };
 }

@@ -109,7 +109,7 @@ export function startCamera(
       ringOffsetsMm: ringRadiiMm(face).map(() => 0),
     };
     const solution = solveCamera(state, points, {
-      prior: { ...stiffPrior(prior), spotShiftSdMm: 0, turnZSdRad: 0 },
+      prior: { ...stiffPrior(prior), spotShiftSd: 0, turnZSdRad: 0 },
       iterations: 25,
       settledCost: ROUGH_COST,
     });

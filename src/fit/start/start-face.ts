@@ -73,7 +73,7 @@ export function startFace(
       borderPoints(face, index, spot, sdPx),
     );
     const solution = solveCamera(moved, points, {
-      prior: { ...stiffPrior(prior), spotShiftSdMm: 3, turnZSdRad: 1 },
+      prior: { ...stiffPrior(prior), spotShiftSd: 0.15, turnZSdRad: 1 },
       iterations: 40,
     });
     return { solution, sdPx: sdPx * Math.max(1, solution.scale) };
