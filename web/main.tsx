@@ -13,7 +13,7 @@ import { route } from './state/route.ts';
 import './state/theme.ts';
 
 if (route.value.page === 'end') {
-  const { restoreOwnEnds } = await import('./state/ends.ts');
+  const { restoreOwnEnds } = await import('./open-ends/ends.ts');
   await restoreOwnEnds().catch(() => {
     // Without storage the page still reads photos; it just cannot remember them.
   });
@@ -22,7 +22,7 @@ render(<App />, document.getElementById('app')!);
 if (new URLSearchParams(location.search).has('demo')) {
   // Once: a reload must not open a second one.
   history.replaceState(null, '', `./${location.hash}`);
-  const { openDemo } = await import('./state/open-demo.ts');
+  const { openDemo } = await import('./open-ends/open-demo.ts');
   await openDemo();
 }
 void prepareOffline();

@@ -6,14 +6,14 @@ import type { EveningLine } from '../../src/evening/evening-line.ts';
 import { lookAtFailure, needsLook, type Look } from '../../src/evening/needs-look.ts';
 import { orderEvening } from '../../src/evening/order-evening.ts';
 import { correctedReading } from '../keep/corrected-reading.ts';
-import { database } from '../keep/database.ts';
+import { database } from '../store/database.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { newEndRecord } from '../state/end-record.ts';
-import { openEnds, restore } from '../state/ends.ts';
+import { openEnds, restore } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { remembered } from '../state/remembered.ts';
 import { requestOf, settingsToday, sizes } from '../state/settings.ts';
-import { showablePhoto } from '../state/showable-photo.ts';
+import { showablePhoto } from '../open-ends/showable-photo.ts';
 import type { GatheredFile } from './gather-files.ts';
 import { GatherProblem } from './gather-problem.ts';
 

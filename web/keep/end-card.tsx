@@ -4,7 +4,7 @@ import { drawGroups } from '../../src/drawing/draw-groups.ts';
 import { FACES } from '../../src/face/faces.ts';
 import { SCREEN } from '../parts/screen-palette.ts';
 import { hashOf } from '../state/route.ts';
-import type { KeptEnd } from './database.ts';
+import type { KeptEnd } from '../store/database.ts';
 
 /** A kept end in a list: both groups small, the score, and the verdict in a line. */
 export function EndCard({ end }: { end: KeptEnd }) {

@@ -1,9 +1,9 @@
 import { signal } from '@preact/signals';
 import { z } from 'zod';
 import { remembered } from '../state/remembered.ts';
-import { database, type KeptEnd } from './database.ts';
-import { keptEnds } from './kept-ends.ts';
-import { logRowsOf } from './log-of-kept.ts';
+import { database, type KeptEnd } from '../store/database.ts';
+import { keptEnds } from '../store/kept-ends.ts';
+import { logRowsOf } from '../store/log-of-kept.ts';
 
 export const HAND_OVER = ['off', 'ends', 'ends-and-photos'] as const;
 export type HandOver = (typeof HAND_OVER)[number];

@@ -1,7 +1,7 @@
 import type { OpenEnd } from '../state/open-end.ts';
-import { release } from '../state/ends.ts';
+import { release } from '../open-ends/ends.ts';
 import { correctedReading } from './corrected-reading.ts';
-import { database, type KeptEnd } from './database.ts';
+import { database, type KeptEnd } from '../store/database.ts';
 import { handOver } from './hand-over.ts';
 
 /** Writes the end to this device's log in one transaction, and closes it. */

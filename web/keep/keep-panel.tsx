@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals';
 import { announce } from '../state/announce.ts';
-import { openEnds } from '../state/ends.ts';
+import { openEnds } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { goTo } from '../state/route.ts';
-import { sayOfEnd } from '../state/say-of-end.ts';
+import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import { settingOf, today } from '../state/settings.ts';
 import { Choice } from '../parts/choice.tsx';
 import { correctedReading } from './corrected-reading.ts';

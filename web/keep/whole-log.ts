@@ -8,10 +8,10 @@ import {
   type Session,
 } from '../../src/tuning/record/session.ts';
 import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/bow/set-up.ts';
-import { database } from './database.ts';
+import { database } from '../store/database.ts';
 import { handOverWhat } from './hand-over.ts';
-import { keptEnds } from './kept-ends.ts';
-import { logRowsOf } from './log-of-kept.ts';
+import { keptEnds } from '../store/kept-ends.ts';
+import { logRowsOf } from '../store/log-of-kept.ts';
 
 export interface WholeLog {
   readonly archers: readonly Archer[];

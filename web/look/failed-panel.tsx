@@ -1,5 +1,5 @@
 import { SettingsForm } from '../parts/settings-form.tsx';
-import { discardEnd, readEnd } from '../state/ends.ts';
+import { discardEnd, readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { goTo } from '../state/route.ts';
 import { settings } from '../state/settings.ts';

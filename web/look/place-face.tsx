@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
-import { readEnd } from '../state/ends.ts';
+import { readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { PhotoStage } from './photo-stage.tsx';
 import { toStage, type Size } from './view-transform.ts';

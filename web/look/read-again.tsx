@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
-import { readEnd } from '../state/ends.ts';
+import { readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { settings, type Settings } from '../state/settings.ts';
 

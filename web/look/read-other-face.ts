@@ -1,6 +1,6 @@
 import { FACES, outerRadiusMm } from '../../src/face/faces.ts';
 import { announce } from '../state/announce.ts';
-import { readEnd } from '../state/ends.ts';
+import { readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { faceAt, type SeenFace } from './face-at.ts';
 

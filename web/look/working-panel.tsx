@@ -1,4 +1,4 @@
-import { cancelReading } from '../state/ends.ts';
+import { cancelReading } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { STAGES } from './stages.ts';
 

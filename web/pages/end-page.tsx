@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
-import { currentEnd, openEnds, restore } from '../state/ends.ts';
+import { currentEnd, openEnds, restore } from '../open-ends/ends.ts';
 import { type OpenEnd } from '../state/open-end.ts';
 import { STEPS, type Step } from '../state/end-record.ts';
 import { goTo, hashOf, route } from '../state/route.ts';

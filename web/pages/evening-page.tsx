@@ -7,7 +7,7 @@ import { download } from '../keep/download.ts';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';
-import { restoreOwnEnds } from '../state/ends.ts';
+import { restoreOwnEnds } from '../open-ends/ends.ts';
 import { hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
 

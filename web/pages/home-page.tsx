@@ -1,19 +1,19 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { readingResultSchema, readingSchema } from '../../src/reading/reading.ts';
-import type { KeptEnd } from '../keep/database.ts';
+import type { KeptEnd } from '../store/database.ts';
 import { EndCard } from '../keep/end-card.tsx';
-import { keptEnds } from '../keep/kept-ends.ts';
+import { keptEnds } from '../store/kept-ends.ts';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';
 import type { EndRecord } from '../state/end-record.ts';
-import { leftBehind } from '../state/left-behind.ts';
+import { leftBehind } from '../open-ends/left-behind.ts';
 import { goTo, hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
 
 /** What opens ends is fetched apart, so that this first page is there at once. */
-const ends = () => import('../state/ends.ts');
+const ends = () => import('../open-ends/ends.ts');
 
 /** While a person takes or chooses a photo, there is time to get everything ready for it. */
 function prepare(): void {
@@ -66,7 +66,7 @@ export function HomePage() {
     if (end) await discardEnd(end);
     left.value = left.value.filter((other) => other !== draft);
   };
-  const demo = async () => (await import('../state/open-demo.ts')).openDemo();
+  const demo = async () => (await import('../open-ends/open-demo.ts')).openDemo();
   const onFiles = (event: { currentTarget: HTMLInputElement }) => {
     const files = [...(event.currentTarget.files ?? [])];
     event.currentTarget.value = '';

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import type { KeptEnd } from '../keep/database.ts';
+import type { KeptEnd } from '../store/database.ts';
 import { EndCard } from '../keep/end-card.tsx';
-import { keptEnds } from '../keep/kept-ends.ts';
+import { keptEnds } from '../store/kept-ends.ts';
 import { HandOverPanel } from '../keep/hand-over-panel.tsx';
 import { hashOf } from '../state/route.ts';
 import { settingOf } from '../state/settings.ts';

@@ -4,7 +4,7 @@ import { preferredWords } from '../../src/tuning/bow/preferred-offset.ts';
 import { setUpDifference } from '../../src/tuning/bow/set-up-difference.ts';
 import { settingWords } from '../../src/tuning/bow/setting-words.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import { database } from '../keep/database.ts';
+import { database } from '../store/database.ts';
 import { NewBowForm } from '../set-ups/new-bow-form.tsx';
 import { RestoreSheetView } from '../set-ups/restore-sheet-view.tsx';
 import { SetUpForm } from '../set-ups/set-up-form.tsx';

@@ -1,7 +1,7 @@
 import { HEIC_BRANDS } from '../../src/evening/photo-files.ts';
 import { convertInWorker } from '../reader/read-in-worker.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
-import { announce } from './announce.ts';
+import { announce } from '../state/announce.ts';
 
 export interface ShowablePhoto {
   readonly photo: Blob;

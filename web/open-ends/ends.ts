@@ -1,16 +1,16 @@
 import { effect, signal } from '@preact/signals';
 import type { Reading } from '../../src/reading/reading.ts';
-import { database } from '../keep/database.ts';
-import { knownOfBow } from '../keep/known-of-bow.ts';
+import { database } from '../store/database.ts';
+import { knownOfBow } from '../store/known-of-bow.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
-import { announce } from './announce.ts';
+import { announce } from '../state/announce.ts';
 import { endLock, OPEN_HERE } from './left-behind.ts';
-import { OpenEnd } from './open-end.ts';
+import { OpenEnd } from '../state/open-end.ts';
 import { showablePhoto } from './showable-photo.ts';
-import { newEndRecord, type EndRecord } from './end-record.ts';
-import { goTo, route } from './route.ts';
-import { requestOf, settingsToday, sizes, type Settings } from './settings.ts';
+import { newEndRecord, type EndRecord } from '../state/end-record.ts';
+import { goTo, route } from '../state/route.ts';
+import { requestOf, settingsToday, sizes, type Settings } from '../state/settings.ts';
 
 /** Ends that are open on this page, in the order of their photos. */
 export const openEnds = signal<readonly OpenEnd[]>([]);

@@ -1,7 +1,7 @@
 import demoPhoto from '../../test-images/fresh-02.jpg';
-import { announce } from './announce.ts';
+import { announce } from '../state/announce.ts';
 import { openPhotos } from './ends.ts';
-import { today } from './settings.ts';
+import { today } from '../state/settings.ts';
 
 /** Opens the demo end of an invented archer; the photo is read like any other. */
 export async function openDemo(): Promise<void> {

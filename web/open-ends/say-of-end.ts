@@ -1,6 +1,6 @@
 import { openEnds } from './ends.ts';
-import type { OpenEnd } from './open-end.ts';
-import { settings, type Settings } from './settings.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+import { settings, type Settings } from '../state/settings.ts';
 
 /**
  * Notes what a person says of an end, remembers it for the next, and says the same of the other ends

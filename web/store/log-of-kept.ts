@@ -2,9 +2,8 @@ import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
-import type { ScoredMark } from '../../src/marks/mark.ts';
-import type { FaceId } from '../../src/face/faces.ts';
-import { settingOf, type Settings } from '../state/settings.ts';
+import type { EndToLog } from '../state/known.ts';
+import { settingOf } from '../state/settings.ts';
 
 /** The log's rows that a kept end stands for. */
 export interface LogRows {
@@ -13,15 +12,6 @@ export interface LogRows {
   readonly setUp: SetUp;
   readonly session: Session;
   readonly end: End;
-}
-
-/** What of an end the log wants; kept ends have it. */
-export interface EndToLog {
-  readonly id: string;
-  readonly createdAt: string;
-  readonly note: string;
-  readonly settings: Settings;
-  readonly reading: { readonly face: FaceId; readonly marks: readonly Omit<ScoredMark, 'note'>[] };
 }
 
 /** Where nobody has said: a distance is needed for angles, and this is the shortest in use. */

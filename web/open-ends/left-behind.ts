@@ -1,5 +1,5 @@
-import { database } from '../keep/database.ts';
-import type { EndRecord } from './end-record.ts';
+import { database } from '../store/database.ts';
+import type { EndRecord } from '../state/end-record.ts';
 
 /** The lock that a tab holds on an end for as long as it has it open. */
 export function endLock(id: string): string {
