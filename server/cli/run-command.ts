@@ -10,7 +10,7 @@ import { addServeCommand } from './commands/serve.ts';
 import { addSetUpsCommand } from './commands/set-ups.ts';
 import { addSheetsCommand } from './commands/sheets.ts';
 import { addTrendCommand } from './commands/trend.ts';
-import { EXIT, UsageError } from './exit.ts';
+import { EXIT, UsageError } from './terminal/exit.ts';
 import { endwiseVersion } from './version.ts';
 
 /**

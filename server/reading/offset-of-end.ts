@@ -4,7 +4,7 @@ import { groupsOf } from '../../src/groups/groups-of.ts';
 import type { Groups } from '../../src/groups/groups.ts';
 import { handSchema } from '../../src/request/request.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
-import type { Tuning } from '../../src/tuning/tuning.ts';
+import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 
 /** Further from the centre than any boss reaches, mm. */
 const FARTHEST_MM = 3000;

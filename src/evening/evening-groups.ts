@@ -3,7 +3,7 @@ import { groupsOf } from '../groups/groups-of.ts';
 import type { Groups } from '../groups/groups.ts';
 import type { PlottedArrow } from '../drawing/draw-groups.ts';
 import { readTuning } from '../tuning/read-tuning.ts';
-import type { Tuning } from '../tuning/tuning.ts';
+import type { Tuning } from '../tuning/advice/tuning.ts';
 import type { EveningLine } from './evening-line.ts';
 
 /** Ends of one archer that may be read together: the same bow, face and distance. */

@@ -15,9 +15,9 @@ import {
   type CameraState,
 } from './camera/camera-state.ts';
 import { edgeLook } from './edges/edge-look.ts';
-import type { FaceFit } from './face-fit.ts';
+import type { FaceFit } from './camera/face-fit.ts';
 import { findCandidates } from './find/find-candidates.ts';
-import type { FitOptions } from './fit-options.ts';
+import type { FitOptions } from '../request/fit-options.ts';
 import { groupSpots, isLikely, type FaceCandidate } from './find/group-spots.ts';
 import { paperEdges } from './edges/paper-edges.ts';
 import { farView, viewsOf, type PhotoViews } from './edges/photo-views.ts';

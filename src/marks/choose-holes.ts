@@ -1,4 +1,4 @@
-import type { HoleCandidate } from './hole-candidate.ts';
+import type { HoleCandidate } from './candidates/hole-candidate.ts';
 import type { MarkAge } from './mark.ts';
 
 export interface ChosenHole {

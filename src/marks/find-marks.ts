@@ -1,12 +1,12 @@
 import type { SpotMm } from '../face/coordinates.ts';
-import type { FaceFit } from '../fit/face-fit.ts';
+import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { fitRadialSdMm, fitSdMm } from '../fit/camera/fit-sd-mm.ts';
 import { sheetToPhoto, spotToSheet } from '../fit/camera/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
 import { viewSpot } from './flat-view/spot-view.ts';
-import type { HoleCandidate } from './hole-candidate.ts';
+import type { HoleCandidate } from './candidates/hole-candidate.ts';
 import { kindsByVanes, onlyKind } from './kinds-by-vanes.ts';
 import type { ArrowKind, Mark } from './mark.ts';
 import type { Networks } from './network/networks.ts';
@@ -19,7 +19,7 @@ import { rearEnds } from './standing/rear-ends.ts';
 import { rearView } from './standing/rear-view.ts';
 import { standingArrows, type StandingArrow } from './standing/standing-arrows.ts';
 import { uncountedPlaces } from './uncounted-places.ts';
-import type { Evidence } from './without-doubles.ts';
+import type { Evidence } from './candidates/without-doubles.ts';
 
 export interface MarkRequest {
   /** Diameter of the shafts, mm. */

@@ -5,10 +5,10 @@ import { isPrinted } from './hand-made/hand-made-holes.ts';
 import { middleOfMisfit } from './flat-view/middle-of-misfit.ts';
 import { numberAt, type NumberCell } from './flat-view/number-rows.ts';
 import type { SpotView } from './flat-view/spot-view.ts';
-import type { HoleCandidate } from './hole-candidate.ts';
+import type { HoleCandidate } from './candidates/hole-candidate.ts';
 import type { EvidenceMaps } from './network/evidence-maps.ts';
 import { peaksOf } from './network/peaks-of.ts';
-import { withoutDoubles } from './without-doubles.ts';
+import { withoutDoubles } from './candidates/without-doubles.ts';
 
 /** Weakest heat of a hole that is looked at. */
 const LEAST_HEAT = 0.08;

@@ -1,4 +1,4 @@
-import { isSamePlace, withoutDoubles, type Evidence } from './without-doubles.ts';
+import { isSamePlace, withoutDoubles, type Evidence } from './candidates/without-doubles.ts';
 
 /** Most places handed out: a face of chaff has hundreds, and a person points at strong ones. */
 const MOST = 60;

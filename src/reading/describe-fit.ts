@@ -1,6 +1,6 @@
 import { FACES, ringRadiiMm } from '../face/faces.ts';
 import type { PhotoPx } from '../face/coordinates.ts';
-import type { FaceFit } from '../fit/face-fit.ts';
+import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { sheetToPhoto, spotToSheet } from '../fit/camera/project.ts';
 import type { Reading } from './reading.ts';
 

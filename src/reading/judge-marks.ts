@@ -5,7 +5,7 @@ import type { Groups } from '../groups/groups.ts';
 import type { Mark, ScoredMark } from '../marks/mark.ts';
 import { scoreMarks, type Score } from '../marks/score-marks.ts';
 import { readTuning } from '../tuning/read-tuning.ts';
-import type { Tuning } from '../tuning/tuning.ts';
+import type { Tuning } from '../tuning/advice/tuning.ts';
 import type { ReadingRequest } from '../request/request.ts';
 
 /** Everything that follows from where the marks are and what a person said of the end. */

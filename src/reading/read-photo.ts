@@ -1,6 +1,6 @@
-import type { FaceFit } from '../fit/face-fit.ts';
+import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { fitFace } from '../fit/fit-face.ts';
-import type { FitOptions, HandPlacement } from '../fit/fit-options.ts';
+import type { FitOptions, HandPlacement } from '../request/fit-options.ts';
 import { isLikely } from '../fit/find/group-spots.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { FACE_IDS } from '../face/faces.ts';
 import { groupsSchema } from '../groups/groups.ts';
-import { tuningSchema } from '../tuning/tuning.ts';
+import { tuningSchema } from '../tuning/advice/tuning.ts';
 
 const pair = z.tuple([z.number(), z.number()]);
 

@@ -5,13 +5,13 @@ import type { Hand } from '../request/request.ts';
 import { advise, isWeak } from './advice/advise.ts';
 import type { AxisLaw } from './response/axis-law.ts';
 import { axisVerdict, DEAD_ZONE_MRAD, type AxisVerdict } from './advice/axis-verdict.ts';
-import { CAUTIONS } from './advice/cautions.ts';
+import { CAUTIONS } from './bow/cautions.ts';
 import { fletchedForm } from './advice/fletched-form.ts';
 import { furtherArrows, type FurtherArrows } from './advice/further-arrows.ts';
 import { plateRadiusMrad, type Plate } from './advice/plate.ts';
 import type { LogReading } from './read-log.ts';
 import { withStateOfTune } from './response/state-of-tune.ts';
-import type { Tuning } from './tuning.ts';
+import type { Tuning } from './advice/tuning.ts';
 
 export interface TuningOptions {
   readonly hand: Hand;

@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { UsageError } from '../../server/cli/exit.ts';
+import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { fitBench } from './fit-bench.ts';
 import { loadBench } from './load-bench.ts';

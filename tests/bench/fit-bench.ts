@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { fitFace } from '../../src/fit/fit-face.ts';
-import type { FaceFit } from '../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 import { photoToSheet, sheetToPhoto, spotToSheet } from '../../src/fit/camera/project.ts';
 import { loadOpenCv } from '../../src/raster/load-open-cv.ts';
 import { drawEstimates } from '../fit/estimator-draws.ts';

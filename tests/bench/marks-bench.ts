@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { readPhotoFile } from '../../server/decode/read-photo-file.ts';
 import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
 import { FACES } from '../../src/face/faces.ts';
-import type { FaceFit } from '../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { findMarks, type MarkEngine } from '../../src/marks/find-marks.ts';
 import type { Mark } from '../../src/marks/mark.ts';

@@ -1,6 +1,6 @@
 import type { PhotoPx, SpotMm } from '../../src/face/coordinates.ts';
 import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
-import type { FaceFit } from '../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 import { flatToSpot } from '../../src/fit/flat/flatten.ts';
 import { sheetToPhoto, spotToSheet } from '../../src/fit/camera/project.ts';
 import { viewSpot } from '../../src/marks/flat-view/spot-view.ts';

@@ -1,4 +1,4 @@
-import { UsageError } from '../../server/cli/exit.ts';
+import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { POPULATIONS } from '../simulation/virtual-archer.ts';
 import { FOUND_BY_KNOWN, powerBench, type PowerResult } from './power-bench.ts';
 import { tuningBench, type SureCalls, type TuningBench } from './tuning-bench.ts';

@@ -1,5 +1,5 @@
 import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
-import type { FaceFit } from '../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 
 export interface CameraOptions {
   /** @default 'wa80' */

@@ -11,7 +11,7 @@ import {
 } from '../../src/fit/camera/camera-state.ts';
 import { fitCovarianceMm } from '../../src/fit/camera/fit-sd-mm.ts';
 import { photoToSheet, sheetToPhoto } from '../../src/fit/camera/project.ts';
-import type { FaceFit } from '../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 import { solveCamera, type RingPoint } from '../../src/fit/camera/solve-camera.ts';
 import { random as seeded } from '../groups/random.ts';
 import { cameraFit } from './camera-fit.ts';

@@ -1,4 +1,4 @@
-import type { FaceFit } from '../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 import { fitRadialSdMm } from '../../src/fit/camera/fit-sd-mm.ts';
 import { photoToSheet } from '../../src/fit/camera/project.ts';
 

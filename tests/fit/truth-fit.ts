@@ -1,7 +1,7 @@
 import { Matrix, solve } from 'ml-matrix';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
 import { bulgeRadiusMm, bulgeTermCount, bulgeTermsAt } from '../../src/fit/camera/bulge-height.ts';
-import type { FaceFit } from '../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 import { aboveFace, halfDiagonalPx, sheetToPhoto } from '../../src/fit/camera/project.ts';
 
 type Pair = readonly [number, number];

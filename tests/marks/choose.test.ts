@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { chooseArrows } from '../../src/marks/choose-arrows.ts';
 import { chooseHoles, chooseNewHoles } from '../../src/marks/choose-holes.ts';
-import type { HoleCandidate } from '../../src/marks/hole-candidate.ts';
+import type { HoleCandidate } from '../../src/marks/candidates/hole-candidate.ts';
 import { kindsByVanes } from '../../src/marks/kinds-by-vanes.ts';
 import type { StandingArrow } from '../../src/marks/standing/standing-arrows.ts';
 

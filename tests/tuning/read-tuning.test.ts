@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { groupsOf } from '../../src/groups/groups-of.ts';
 import type { Proposal } from '../../src/tuning/advice/proposal.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
-import { tuningSchema } from '../../src/tuning/tuning.ts';
+import { tuningSchema } from '../../src/tuning/advice/tuning.ts';
 import { random } from '../groups/random.ts';
 
 type Pair = [number, number];

@@ -1,4 +1,4 @@
-import type { Tuning } from '../../src/tuning/tuning.ts';
+import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 
 interface Props {
   readonly less: string;

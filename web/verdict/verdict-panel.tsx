@@ -1,7 +1,7 @@
 import { FACES } from '../../src/face/faces.ts';
 import { drawGroups } from '../../src/drawing/draw-groups.ts';
 import type { Group, Offset } from '../../src/groups/groups.ts';
-import type { Tuning } from '../../src/tuning/tuning.ts';
+import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import { SCREEN } from '../parts/screen-palette.ts';
 import { Stepper } from '../parts/stepper.tsx';

@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
-import { callerPath } from '../caller-path.ts';
-import { UsageError } from '../exit.ts';
-import { print } from '../print.ts';
-import { withLog } from '../with-log.ts';
+import { callerPath } from '../terminal/caller-path.ts';
+import { UsageError } from '../terminal/exit.ts';
+import { print } from '../terminal/print.ts';
+import { withLog } from '../options/with-log.ts';
 
 /** A person's own log out to a file and in again. */
 export function addArchiveCommands(program: Command): void {

@@ -1,10 +1,10 @@
 import { availableParallelism } from 'node:os';
 import type { Command } from 'commander';
 import type { BatchCounts, BatchOptions } from '../../batch/run-batch.ts';
-import { callerPath } from '../caller-path.ts';
-import { EXIT, UsageError } from '../exit.ts';
-import { addRequestOptions, requestOf, type RequestOptions } from '../request-options.ts';
-import { withLog } from '../with-log.ts';
+import { callerPath } from '../terminal/caller-path.ts';
+import { EXIT, UsageError } from '../terminal/exit.ts';
+import { addRequestOptions, requestOf, type RequestOptions } from '../options/request-options.ts';
+import { withLog } from '../options/with-log.ts';
 
 interface BatchCommandOptions extends RequestOptions {
   out: string;

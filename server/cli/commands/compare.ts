@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
-import { chosenBow, chosenSetUp } from '../chosen-of-log.ts';
-import { print } from '../print.ts';
-import { withLog } from '../with-log.ts';
-import { formOf, writeResult } from '../write-result.ts';
+import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
+import { print } from '../terminal/print.ts';
+import { withLog } from '../options/with-log.ts';
+import { formOf, writeResult } from '../terminal/write-result.ts';
 
 interface CompareOptions {
   bow?: string;

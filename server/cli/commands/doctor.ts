@@ -1,7 +1,7 @@
 import { constants } from 'node:fs';
 import { access, statfs } from 'node:fs/promises';
 import type { Command } from 'commander';
-import { EXIT } from '../exit.ts';
+import { EXIT } from '../terminal/exit.ts';
 
 /** Below this, keeping photos will soon fail. */
 const LEAST_FREE_BYTES = 500 * 1024 * 1024;
@@ -104,7 +104,7 @@ async function data(): Promise<string> {
 }
 
 async function log(): Promise<string> {
-  const { withLog } = await import('../with-log.ts');
+  const { withLog } = await import('../options/with-log.ts');
   return withLog(async (opened) => {
     if (!opened.isSound()) throw new Error('the file is damaged: restore it from an export');
     const { ends } = await opened.everything();

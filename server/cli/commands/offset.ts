@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
-import { callerPath } from '../caller-path.ts';
-import { UsageError } from '../exit.ts';
+import { callerPath } from '../terminal/caller-path.ts';
+import { UsageError } from '../terminal/exit.ts';
 
 export function addOffsetCommand(program: Command): void {
   program
@@ -22,7 +22,7 @@ async function offset(path: string, options: { json?: true }): Promise<void> {
     process.stdout.write(JSON.stringify(result) + '\n');
     return;
   }
-  const { tuningReport } = await import('../tuning-report.ts');
+  const { tuningReport } = await import('../terminal/tuning-report.ts');
   process.stdout.write(tuningReport(result.groups, result.tuning));
 }
 

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
-import { UsageError } from '../exit.ts';
-import { withLog } from '../with-log.ts';
+import { UsageError } from '../terminal/exit.ts';
+import { withLog } from '../options/with-log.ts';
 
 /** Pairing codes and paired devices, for a server that listens on the network. */
 export function addPairCommands(program: Command): void {

@@ -6,10 +6,10 @@ import { LogError } from '../../log/log-error.ts';
 import { rememberedSizes, rememberSize } from '../../log/remembered-sizes.ts';
 import { loadPhotoReader } from '../../reading/load-photo-reader.ts';
 import { readJob, type Outcome } from '../../reading/read-job.ts';
-import { callerPath } from '../caller-path.ts';
-import { EXIT, UsageError } from '../exit.ts';
-import { addRequestOptions, requestOf, type RequestOptions } from '../request-options.ts';
-import { withLog } from '../with-log.ts';
+import { callerPath } from '../terminal/caller-path.ts';
+import { EXIT, UsageError } from '../terminal/exit.ts';
+import { addRequestOptions, requestOf, type RequestOptions } from '../options/request-options.ts';
+import { withLog } from '../options/with-log.ts';
 
 interface ReadOptions extends RequestOptions {
   before?: string;
@@ -57,7 +57,7 @@ async function read(photo: string, options: ReadOptions): Promise<void> {
     return;
   }
   if (!options.json) {
-    const { readingReport } = await import('../reading-report.ts');
+    const { readingReport } = await import('../terminal/reading-report.ts');
     process.stdout.write(readingReport(outcome.reading, outcome.log));
   }
 }

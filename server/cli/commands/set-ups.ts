@@ -1,11 +1,11 @@
 import type { Command } from 'commander';
 import type { SetUp } from '../../../src/tuning/bow/set-up.ts';
 import type { BowLog } from '../../log/log.ts';
-import { chosenBow, chosenSetUp } from '../chosen-of-log.ts';
-import { UsageError } from '../exit.ts';
-import { print } from '../print.ts';
-import { withLog } from '../with-log.ts';
-import { formOf, writeResult } from '../write-result.ts';
+import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
+import { UsageError } from '../terminal/exit.ts';
+import { print } from '../terminal/print.ts';
+import { withLog } from '../options/with-log.ts';
+import { formOf, writeResult } from '../terminal/write-result.ts';
 
 interface SetUpsOptions {
   bow?: string;

@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import type { Command } from 'commander';
 import type { EveningLine } from '../../../src/evening/evening-line.ts';
-import { callerPath } from '../caller-path.ts';
-import { EXIT, UsageError } from '../exit.ts';
+import { callerPath } from '../terminal/caller-path.ts';
+import { EXIT, UsageError } from '../terminal/exit.ts';
 
 /** Sheets and tables of a batch: what `batch` wrote, laid out for people. */
 export function addSheetsCommand(program: Command): void {

@@ -3,10 +3,10 @@ import { Option } from 'commander';
 import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-distance.ts';
 import type { BowLog } from '../../log/log.ts';
 import type { BowReading } from '../../log/read-bow.ts';
-import { chosenBow } from '../chosen-of-log.ts';
-import { print } from '../print.ts';
-import { withLog } from '../with-log.ts';
-import { formOf, writeResult, type Forms } from '../write-result.ts';
+import { chosenBow } from '../options/chosen-of-log.ts';
+import { print } from '../terminal/print.ts';
+import { withLog } from '../options/with-log.ts';
+import { formOf, writeResult, type Forms } from '../terminal/write-result.ts';
 
 const PICTURES = ['time', 'distance', 'walk-back'] as const;
 

@@ -1,6 +1,6 @@
 import { FACES, ringRadiiMm, zoneWidthMm, type FaceId } from '../../face/faces.ts';
 import { bulgeRadiusMm, bulgeTermDegree, bulgeTermsAt } from './bulge-height.ts';
-import type { FaceFit } from '../face-fit.ts';
+import type { FaceFit } from './face-fit.ts';
 import { halfDiagonalPx } from './project.ts';
 
 /**

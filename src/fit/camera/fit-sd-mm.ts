@@ -1,6 +1,6 @@
 import type { SheetMm, SpotMm } from '../../face/coordinates.ts';
 import { PARAMETER, projectorOf, stateOfFit } from './camera-state.ts';
-import type { FaceFit } from '../face-fit.ts';
+import type { FaceFit } from './face-fit.ts';
 
 /**
  * Covariance of the mapping at a point: of the sheet position, mm, that is read for a photo pixel

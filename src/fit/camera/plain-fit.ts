@@ -1,5 +1,5 @@
 import type { CameraState } from './camera-state.ts';
-import type { FaceFit } from '../face-fit.ts';
+import type { FaceFit } from './face-fit.ts';
 
 /** The mapping of a camera state alone, as a fit of which nothing else is known yet. */
 export function plainFit(state: CameraState): FaceFit {

@@ -1,6 +1,6 @@
 import type { PhotoPx, SheetMm, SpotMm } from '../../face/coordinates.ts';
 import { bulgeHeight } from './bulge-height.ts';
-import type { FaceFit } from '../face-fit.ts';
+import type { FaceFit } from './face-fit.ts';
 
 /** Half of the photo's diagonal in pixels: the unit of the lens model. */
 export function halfDiagonalPx(photoSize: FaceFit['photoSize']): number {

@@ -1,7 +1,7 @@
 import type { PhotoPx } from '../../face/coordinates.ts';
 import { FACES, type Face } from '../../face/faces.ts';
 import type { SpotCandidate } from './find-candidates.ts';
-import type { FitOptions } from '../fit-options.ts';
+import type { FitOptions } from '../../request/fit-options.ts';
 
 /** A face that was found in the photo, for a person to choose from. */
 export interface FaceCandidate {

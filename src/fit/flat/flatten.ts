@@ -2,7 +2,7 @@ import type { PhotoPx, SpotMm } from '../../face/coordinates.ts';
 import { outerRadiusMm, FACES } from '../../face/faces.ts';
 import { BLACK, pixelWords } from '../../raster/pixel-words.ts';
 import type { Raster } from '../../raster/raster.ts';
-import type { FaceFit } from '../face-fit.ts';
+import type { FaceFit } from '../camera/face-fit.ts';
 import { paintCell, type CellTarget, type CellWay } from './paint-cell.ts';
 import { pxPerMm, sheetToPhoto, spotToSheet } from '../camera/project.ts';
 

@@ -1,6 +1,6 @@
 import { FACES, outerRadiusMm, ringRadiiMm, type FaceId } from '../../face/faces.ts';
 import { stiffPrior, type CameraPrior, type CameraState } from '../camera/camera-state.ts';
-import type { HandPlacement } from '../fit-options.ts';
+import type { HandPlacement } from '../../request/fit-options.ts';
 import { farView, type PhotoViews } from '../edges/photo-views.ts';
 import { ringEdges } from '../edges/ring-edges.ts';
 import { solveCamera } from '../camera/solve-camera.ts';

@@ -1,6 +1,6 @@
 import { spotToFlat } from '../../fit/flat/flatten.ts';
 import { ReadingError } from '../../request/reading-error.ts';
-import type { HoleCandidate } from '../hole-candidate.ts';
+import type { HoleCandidate } from '../candidates/hole-candidate.ts';
 import { A_NEW_MARK, handMadeHoles } from '../hand-made/hand-made-holes.ts';
 import type { SpotView } from '../flat-view/spot-view.ts';
 import { misfitSince } from './misfit-since.ts';

@@ -1,5 +1,5 @@
 import type { SpotMm } from '../../face/coordinates.ts';
-import type { HoleCandidate } from '../hole-candidate.ts';
+import type { HoleCandidate } from '../candidates/hole-candidate.ts';
 import { solveLeastSquares } from './solve-least-squares.ts';
 
 /** Where a place of the later photo lies in the earlier one, both from the spot's centre. */

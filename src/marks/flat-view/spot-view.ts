@@ -1,5 +1,5 @@
 import { FACES, outerRadiusMm, type Face } from '../../face/faces.ts';
-import type { FaceFit } from '../../fit/face-fit.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { flatten, type FlatFace } from '../../fit/flat/flatten.ts';
 import { pxPerMm, spotToSheet } from '../../fit/camera/project.ts';
 import type { Raster } from '../../raster/raster.ts';

@@ -1,8 +1,8 @@
 import type { SpotMm } from '../../face/coordinates.ts';
 import { outerRadiusMm } from '../../face/faces.ts';
 import { flatToSpot } from '../../fit/flat/flatten.ts';
-import type { HoleCandidate } from '../hole-candidate.ts';
-import { withoutDoubles } from '../without-doubles.ts';
+import type { HoleCandidate } from '../candidates/hole-candidate.ts';
+import { withoutDoubles } from '../candidates/without-doubles.ts';
 import type { Misfit } from '../flat-view/expected-face.ts';
 import { middleOfMisfit } from '../flat-view/middle-of-misfit.ts';
 import { numberAt, type NumberCell } from '../flat-view/number-rows.ts';

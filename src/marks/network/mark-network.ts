@@ -1,4 +1,4 @@
-import type { FaceFit } from '../../fit/face-fit.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import type { FlatFace } from '../../fit/flat/flatten.ts';
 import type { EvidenceMaps } from './evidence-maps.ts';
 import { fillPlanes, INPUT_PLANES } from './network-planes.ts';

@@ -1,6 +1,6 @@
 import { FACES, type Face } from '../../face/faces.ts';
 import { flatToSpot, type FlatFace } from '../../fit/flat/flatten.ts';
-import type { FaceFit } from '../../fit/face-fit.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { cameraOverSheet, spotToSheet } from '../../fit/camera/project.ts';
 import { pixelWords } from '../../raster/pixel-words.ts';
 import type { Raster } from '../../raster/raster.ts';

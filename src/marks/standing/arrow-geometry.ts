@@ -1,5 +1,5 @@
 import type { SheetMm } from '../../face/coordinates.ts';
-import type { FaceFit } from '../../fit/face-fit.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { cameraOverSheet } from '../../fit/camera/project.ts';
 
 /**

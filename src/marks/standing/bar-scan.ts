@@ -1,4 +1,4 @@
-import type { FaceFit } from '../../fit/face-fit.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { flatToSpot } from '../../fit/flat/flatten.ts';
 import { spotToSheet } from '../../fit/camera/project.ts';
 import type { SpotView } from '../flat-view/spot-view.ts';

@@ -1,5 +1,5 @@
 import { flatten, type FlatFace } from '../../fit/flat/flatten.ts';
-import type { FaceFit } from '../../fit/face-fit.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import type { SpotMm } from '../../face/coordinates.ts';
 import { sheetToPhoto, spotToSheet } from '../../fit/camera/project.ts';
 import type { Raster } from '../../raster/raster.ts';

@@ -1,5 +1,5 @@
 import type { SpotMm } from '../../face/coordinates.ts';
-import type { FaceFit } from '../../fit/face-fit.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { flatToSpot } from '../../fit/flat/flatten.ts';
 import type { SpotView } from '../flat-view/spot-view.ts';
 import { mapOnFlat } from '../network/map-on-flat.ts';

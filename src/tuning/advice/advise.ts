@@ -1,9 +1,9 @@
 import type { Hand } from '../../request/request.ts';
 import { LIKELY, type AxisVerdict } from './axis-verdict.ts';
-import { CAUTIONS } from './cautions.ts';
+import { CAUTIONS } from '../bow/cautions.ts';
 import type { Proposal } from './proposal.ts';
 import type { Axis } from '../response/slope-prior.ts';
-import type { Advice, Tuning } from '../tuning.ts';
+import type { Advice, Tuning } from './tuning.ts';
 
 export interface Findings {
   readonly hand: Hand;

@@ -1,5 +1,5 @@
 import { massAboveValue, meanOf, type AxisLaw } from '../response/axis-law.ts';
-import type { Certainty } from '../tuning.ts';
+import type { Certainty } from './tuning.ts';
 
 export const SURE = 0.95;
 export const LIKELY = 0.8;

@@ -3,7 +3,7 @@ import type { ArcherRecord } from '../../groups/archer-record.ts';
 import type { Group } from '../../groups/groups.ts';
 import { c4 } from '../../groups/group-statistics.ts';
 import { spreadPrior } from '../../groups/offset-posterior.ts';
-import type { Tuning } from '../tuning.ts';
+import type { Tuning } from './tuning.ts';
 
 /**
  * Is today's fletched group normal for this archer? The ratio of today's mean square to the

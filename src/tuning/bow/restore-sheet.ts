@@ -1,4 +1,4 @@
-import { CAUTIONS } from '../advice/cautions.ts';
+import { CAUTIONS } from './cautions.ts';
 import { preferredWords } from './preferred-offset.ts';
 import type { AdjusterPart, Bow, SetUp } from './set-up.ts';
 import { setUpDifference } from './set-up-difference.ts';

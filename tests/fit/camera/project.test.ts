@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { FaceFit } from '../../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../../src/fit/camera/face-fit.ts';
 import {
   aboveFace,
   cameraOverSheet,

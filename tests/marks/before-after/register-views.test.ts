@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { SpotMm } from '../../../src/face/coordinates.ts';
 import { registerViews } from '../../../src/marks/before-after/register-views.ts';
-import type { HoleCandidate } from '../../../src/marks/hole-candidate.ts';
+import type { HoleCandidate } from '../../../src/marks/candidates/hole-candidate.ts';
 import { Random } from '../../rendering/random.ts';
 
 const hole = (mm: SpotMm): HoleCandidate => ({

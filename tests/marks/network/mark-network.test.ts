@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { FaceFit } from '../../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../../src/fit/camera/face-fit.ts';
 import { spotToFlat, type FlatFace } from '../../../src/fit/flat/flatten.ts';
 import type { EvidenceMaps } from '../../../src/marks/network/evidence-maps.ts';
 import { createMarkNetwork, type MarkNetwork } from '../../../src/marks/network/mark-network.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { FaceFit } from '../../../src/fit/face-fit.ts';
+import type { FaceFit } from '../../../src/fit/camera/face-fit.ts';
 import { aboveFace, photoToSheet } from '../../../src/fit/camera/project.ts';
 import {
   arrowGeometry,

@@ -7,7 +7,7 @@ import { rememberedSizes } from '../../../server/log/remembered-sizes.ts';
 import { FACES, type FaceId } from '../../../src/face/faces.ts';
 import { groupsSchema } from '../../../src/groups/groups.ts';
 import { readingResultSchema } from '../../../src/reading/reading.ts';
-import { tuningSchema } from '../../../src/tuning/tuning.ts';
+import { tuningSchema } from '../../../src/tuning/advice/tuning.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { runEndwise } from './run-endwise.ts';
 

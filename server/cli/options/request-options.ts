@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { readingRequestSchema, type ReadingRequest } from '../../src/request/request.ts';
-import { issueSentence } from '../reading/issue-sentence.ts';
-import { UsageError } from './exit.ts';
+import { readingRequestSchema, type ReadingRequest } from '../../../src/request/request.ts';
+import { issueSentence } from '../../reading/issue-sentence.ts';
+import { UsageError } from '../terminal/exit.ts';
 
 /** What a person says about an end on the command line, as it is typed. */
 export interface RequestOptions {

@@ -1,5 +1,5 @@
 import type { PhotoPx } from '../face/coordinates.ts';
-import type { FaceChoice, UsualSizes } from '../request/request.ts';
+import type { FaceChoice, UsualSizes } from './request.ts';
 
 /** What is known of a face before it is looked for. */
 export interface FitOptions {

@@ -1,9 +1,9 @@
-import type { Log } from '../log/log.ts';
+import type { Log } from '../../log/log.ts';
 
 /** Opens the person's own log for one command. */
 export async function withLog<T>(work: (log: Log) => Promise<T>): Promise<T> {
-  const { dataFolder } = await import('../log/data-folder.ts');
-  const { Log } = await import('../log/log.ts');
+  const { dataFolder } = await import('../../log/data-folder.ts');
+  const { Log } = await import('../../log/log.ts');
   const log = await Log.open(dataFolder());
   try {
     return await work(log);

@@ -1,5 +1,5 @@
-import type { PhotoPx, SheetMm, SpotMm } from '../face/coordinates.ts';
-import type { FaceId } from '../face/faces.ts';
+import type { PhotoPx, SheetMm, SpotMm } from '../../face/coordinates.ts';
+import type { FaceId } from '../../face/faces.ts';
 
 /**
  * Where a face lies in a photo: the whole way from sheet millimetres to photo pixels and back, as

@@ -1,5 +1,5 @@
-import { FACES } from '../../src/face/faces.ts';
-import type { Reading, UsedLog } from '../../src/reading/reading.ts';
+import { FACES } from '../../../src/face/faces.ts';
+import type { Reading, UsedLog } from '../../../src/reading/reading.ts';
 import { tuningReport } from './tuning-report.ts';
 
 /** A reading as plain text, for a person at a terminal. */

@@ -1,5 +1,5 @@
-import type { Group, Groups } from '../../src/groups/groups.ts';
-import type { Tuning } from '../../src/tuning/tuning.ts';
+import type { Group, Groups } from '../../../src/groups/groups.ts';
+import type { Tuning } from '../../../src/tuning/advice/tuning.ts';
 
 /** Groups, offset and advice as plain text, for a person at a terminal. */
 export function tuningReport(groups: Groups, tuning: Tuning | null): string {

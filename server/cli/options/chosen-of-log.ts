@@ -1,8 +1,8 @@
-import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import { chosenByName } from '../log/chosen-by-name.ts';
-import { LogError } from '../log/log-error.ts';
-import type { Log } from '../log/log.ts';
-import { UsageError } from './exit.ts';
+import type { Bow, SetUp } from '../../../src/tuning/bow/set-up.ts';
+import { chosenByName } from '../../log/chosen-by-name.ts';
+import { LogError } from '../../log/log-error.ts';
+import type { Log } from '../../log/log.ts';
+import { UsageError } from '../terminal/exit.ts';
 
 /** The bow that was named by id or name; without a name, the only one there is. @throws UsageError */
 export async function chosenBow(log: Log, named: string | undefined): Promise<Bow> {

@@ -1,4 +1,4 @@
-import type { SpotMm } from '../face/coordinates.ts';
+import type { SpotMm } from '../../face/coordinates.ts';
 
 /** A place on a spot that may be a hole. */
 export interface HoleCandidate {

@@ -1,7 +1,7 @@
 import { extname } from 'node:path';
-import { explainStorage } from '../log/explain-storage.ts';
-import { LogError } from '../log/log-error.ts';
-import { writeFileDurably } from '../log/write-file-durably.ts';
+import { explainStorage } from '../../log/explain-storage.ts';
+import { LogError } from '../../log/log-error.ts';
+import { writeFileDurably } from '../../log/write-file-durably.ts';
 import { callerPath } from './caller-path.ts';
 import { UsageError } from './exit.ts';
 
@@ -31,6 +31,6 @@ export async function writeResult(file: string, form: keyof Forms, forms: Forms)
 }
 
 async function painted(svg: string): Promise<Uint8Array> {
-  const { rasterise } = await import('../picture/rasterise.ts');
+  const { rasterise } = await import('../../picture/rasterise.ts');
   return rasterise(svg);
 }
