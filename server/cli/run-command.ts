@@ -11,7 +11,7 @@ import { addSetUpsCommand } from './commands/set-ups.ts';
 import { addSheetsCommand } from './commands/sheets.ts';
 import { addTrendCommand } from './commands/trend.ts';
 import { EXIT, UsageError } from './terminal/exit.ts';
-import { endwiseVersion } from './version.ts';
+import { endwiseVersion } from './terminal/version.ts';
 
 /**
  * Runs one command line. Each command imports what it needs when it runs, so that a short one starts

@@ -1,5 +1,5 @@
 import { InvalidArgumentError, type Command } from 'commander';
-import { endwiseVersion } from '../version.ts';
+import { endwiseVersion } from '../terminal/version.ts';
 
 interface ServeCommandOptions {
   port: number;
