@@ -5,7 +5,7 @@ import { decodePhoto } from '../../server/decode/decode-photo.ts';
 import { photoBytes } from '../../server/decode/read-photo-file.ts';
 import type { PhotoReader } from '../../server/reading/photo-reader.ts';
 import { scoreReading, type ReadingScore } from './score-reading.ts';
-import { requestFor, type Truth } from './truth.ts';
+import { requestAsSaid, type Truth } from './truth.ts';
 
 export interface TruthResult {
   readonly truth: Truth;
@@ -16,14 +16,14 @@ export interface TruthResult {
   readonly readMs: number;
 }
 
-/** Reads the photos of a folder with what a person would know of them, and scores each. */
+/** Reads the photos of a folder with what people say of them, and scores each. */
 export async function* readTruths(
   folder: string,
   truths: readonly Truth[],
   reader: PhotoReader,
 ): AsyncGenerator<TruthResult> {
   for (const truth of truths) {
-    const request = readingRequestSchema.parse(requestFor(truth));
+    const request = readingRequestSchema.parse(requestAsSaid(truth));
     const start = performance.now();
     const photo = await decodePhoto(await photoBytes(join(folder, truth.photo)));
     const decoded = performance.now();

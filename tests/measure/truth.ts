@@ -2,17 +2,20 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { FACE_IDS } from '../../src/face/faces.ts';
+import { LIVED, TIDY } from '../rendering/scene.ts';
 
 const pair = z.tuple([z.number(), z.number()]);
 
 /** The truth beside a test photo (see test-images/README.md), as far as measuring needs it. */
 const truthSchema = z.object({
   photo: z.string(),
-  category: z.enum(['fresh', 'used', 'pair', 'standing', 'hard']),
+  category: z.enum([...TIDY, 'pair', ...LIVED]),
   face: z.enum(FACE_IDS),
   phase: z.enum(['before', 'after']).nullable(),
   pairOf: z.string().nullable(),
   shaft_mm: z.number(),
+  /** What is said of the shaft, where that is not its diameter; null where nothing is. */
+  said: z.object({ shaft_mm: z.number().nullable() }).optional(),
   handedness: z.enum(['right', 'left']),
   distance_m: z.number(),
   up_px: pair,
@@ -69,4 +72,11 @@ export function requestFor(truth: Truth) {
     hand: truth.handedness,
     distanceM: truth.distance_m,
   };
+}
+
+/** The same, with the shaft as it was said or left unsaid. */
+export function requestAsSaid(truth: Truth) {
+  const { shaftMm, ...known } = requestFor(truth);
+  const said = truth.said ? truth.said.shaft_mm : shaftMm;
+  return said === null ? known : { ...known, shaftMm: said };
 }

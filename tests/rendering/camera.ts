@@ -54,15 +54,37 @@ export class Camera {
     const y = dot(v, this.#down) / z;
     const k = 1 + this.#scene.k1 * (x * x + y * y);
     return [
-      this.#scene.width / 2 + this.#scene.focalPx * x * k,
-      this.#scene.height / 2 + this.#scene.focalPx * y * k,
+      this.#scene.centrePx[0] + this.#scene.focalPx * x * k,
+      this.#scene.centrePx[1] + this.#scene.focalPx * y * k,
     ];
+  }
+
+  /** Distance of a point from the camera along its axis, mm. */
+  depthMm(point: Vec3): number {
+    return dot(add(point, this.place, -1), this.#forward);
+  }
+
+  /** Radius in pixels of the disc that a point at this depth is spread over. */
+  spreadPx(depthMm: number): number {
+    const { apertureMm, focalPx, distanceMm } = this.#scene;
+    return (apertureMm / 2) * focalPx * Math.abs(1 / depthMm - 1 / distanceMm);
+  }
+
+  /**
+   * The ray through a place of the lens (in a unit disc) that meets `ray`, one from its middle,
+   * where the camera is focused.
+   */
+  throughLens(ray: Vec3, u: number, v: number): { origin: Vec3; ray: Vec3 } {
+    const half = this.#scene.apertureMm / 2;
+    const aside = add(scale(this.#right, u * half), this.#down, v * half);
+    const toFocus = scale(ray, this.#scene.distanceMm / dot(ray, this.#forward));
+    return { origin: add(this.place, aside), ray: unit(add(toFocus, aside, -1)) };
   }
 
   /** Unit direction of the ray through a photo pixel. */
   ray(px: number, py: number): Vec3 {
-    const dx = (px - this.#scene.width / 2) / this.#scene.focalPx;
-    const dy = (py - this.#scene.height / 2) / this.#scene.focalPx;
+    const dx = (px - this.#scene.centrePx[0]) / this.#scene.focalPx;
+    const dy = (py - this.#scene.centrePx[1]) / this.#scene.focalPx;
     let k = 1;
     for (let i = 0; i < 4; i++) k = 1 + (this.#scene.k1 * (dx * dx + dy * dy)) / (k * k);
     return unit(add(add(this.#forward, this.#right, dx / k), this.#down, dy / k));

@@ -5,7 +5,7 @@ import { add, Camera, dot } from './camera.ts';
 import { Random, valueNoise } from './random.ts';
 import type { Rgb, Scene, Vec3 } from './scene.ts';
 import { Sheet } from './sheet.ts';
-import { StandingArrow } from './arrows.ts';
+import { StandingArrow, type ArrowHit } from './arrows.ts';
 
 const TILE_PX = 16;
 const SUBSAMPLES = [
@@ -14,6 +14,59 @@ const SUBSAMPLES = [
   [0.25, 0.75],
   [0.75, 0.75],
 ] as const;
+
+/** What is spread over less than this is drawn as sharp. */
+const SHARP_PX = 0.8;
+
+const SKY: Rgb = [0.55, 0.62, 0.75];
+
+/** Places on the lens, in a unit disc, for what is out of focus. */
+const LENS = Array.from({ length: 12 }, (_, i): readonly [number, number] => {
+  const [radius, angle] = [Math.sqrt((i + 0.5) / 12), i * 2.39996];
+  return [radius * Math.cos(angle), radius * Math.sin(angle)];
+});
+
+/** All that decides the colour of a point. */
+interface Lit {
+  readonly scene: Scene;
+  readonly sheet: Sheet;
+  readonly arrows: readonly StandingArrow[];
+  /** The sun first; how much of it reaches a place is not in its strength. */
+  readonly lights: readonly Light[];
+}
+
+interface Light {
+  readonly towards: Vec3;
+  readonly strength: number;
+  readonly shadows: readonly Shadow[];
+}
+
+interface Shadow {
+  readonly line: readonly (readonly [number, number])[];
+  readonly radiusMm: number;
+  /** Least and greatest x and y, with room for the soft edge. */
+  readonly box: readonly [number, number, number, number];
+}
+
+function lightsOf({ light }: Scene, arrows: readonly StandingArrow[]): Light[] {
+  const lights = [{ towards: light.sun, strength: 1 }, ...light.lamps];
+  return lights.map(({ towards, strength }) => ({
+    towards,
+    strength,
+    shadows: arrows.map((arrow) => {
+      const line = arrow.shadow(towards);
+      const [xs, ys] = [line.map(([x]) => x), line.map(([, y]) => y)];
+      const room = 40 + arrow.arrow.radiusMm;
+      const box = [
+        Math.min(...xs) - room,
+        Math.max(...xs) + room,
+        Math.min(...ys) - room,
+        Math.max(...ys) + room,
+      ] as const;
+      return { line, radiusMm: arrow.arrow.radiusMm, box };
+    }),
+  }));
+}
 
 /** A JPEG of the scene with its truth, in the form of the truth files beside the test photos. */
 export async function renderPhoto(scene: Scene, name: string) {
@@ -25,27 +78,57 @@ export async function renderPhoto(scene: Scene, name: string) {
   let picture = sharp(pixels, { raw: { width, height, channels: 3 } });
   if (scene.finish.sharpen > 0) picture = picture.sharpen({ sigma: 0.8 + scene.finish.sharpen });
   const jpeg = await picture.jpeg({ quality: scene.finish.jpegQuality }).toBuffer();
-  return { jpeg, truth: truthOf(scene, name, camera, sheet, arrows) };
+  const truth = truthOf(scene, name, camera, sheet, arrows);
+  return { jpeg: scene.finish.sent ? await sentOn(jpeg, scene.finish.sent, truth) : jpeg, truth };
+}
+
+/** What arrives of a photo: shrunk, and compressed once more. */
+function sentOn(
+  jpeg: Buffer,
+  { jpegQuality }: NonNullable<Scene['finish']['sent']>,
+  { width, height }: { width: number; height: number },
+): Promise<Buffer> {
+  return sharp(jpeg)
+    .resize(width, height, { fit: 'fill' })
+    .jpeg({ quality: jpegQuality })
+    .toBuffer();
 }
 
 function tracePixels(scene: Scene, camera: Camera, sheet: Sheet, arrows: StandingArrow[]): Buffer {
   const { width, height } = scene.camera;
   const tiles = arrowTiles(scene, camera, arrows);
   const tilesAcross = Math.ceil(width / TILE_PX);
-  const shadows = arrows.map((arrow) => arrow.shadow(scene.light.sun));
+  const lit: Lit = { scene, sheet, arrows, lights: lightsOf(scene, arrows) };
   const linear = new Float32Array(width * height * 3);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
       const near = tiles.get(Math.floor(y / TILE_PX) * tilesAcross + Math.floor(x / TILE_PX));
       const at = (y * width + x) * 3;
+      if (near && near.spreadPx > SHARP_PX) {
+        const turn = 2 * Math.PI * valueNoise(x * 7.31, y * 5.77, 3);
+        for (const [i, [u, v]] of LENS.entries()) {
+          const [sx, sy] = SUBSAMPLES[i % SUBSAMPLES.length]!;
+          const [c, s] = [Math.cos(turn), Math.sin(turn)];
+          const middle = camera.ray(x + sx, y + sy);
+          const { origin, ray } = camera.throughLens(middle, u * c - v * s, u * s + v * c);
+          const sample = traceRay(lit, origin, ray, near.arrows);
+          for (let k = 0; k < 3; k++) linear[at + k]! += sample[k]! / LENS.length;
+        }
+        continue;
+      }
       for (const [sx, sy] of SUBSAMPLES) {
-        const ray = camera.ray(x + sx, y + sy);
-        const sample = traceRay(scene, camera.place, ray, sheet, near, arrows, shadows);
+        const sample = traceRay(lit, camera.place, camera.ray(x + sx, y + sy), near?.arrows);
         for (let k = 0; k < 3; k++) linear[at + k]! += sample[k]! / SUBSAMPLES.length;
       }
     }
   }
   return develop(scene, blur(linear, width, height, scene.finish.blurPx));
+}
+
+interface Tile {
+  readonly arrows: StandingArrow[];
+  /** How far its most blurred piece of an arrow is spread. */
+  spreadPx: number;
 }
 
 /** Which arrows may be seen in each tile of the picture. */
@@ -58,66 +141,97 @@ function arrowTiles(scene: Scene, camera: Camera, arrows: StandingArrow[]) {
       Math.max(0, Math.floor(fromPx / TILE_PX)),
       Math.min(count - 1, Math.floor(toPx / TILE_PX)),
     ] as const;
-  const tiles = new Map<number, StandingArrow[]>();
+  const tiles = new Map<number, Tile>();
   for (const arrow of arrows) {
-    const seen = new Set<number>();
+    const seen = new Map<number, number>();
     for (let i = 0; i <= 200; i++) {
       const p = arrow.at(i / 200);
       const [x, y] = camera.project(p);
-      const [x2] = camera.project(add(p, [20, 0, 0]));
-      const reach = Math.abs(x2 - x) + TILE_PX;
+      const depth = camera.depthMm(p);
+      if (depth < 1) continue;
+      const besideMm = arrow.arrow.radiusMm + arrow.arrow.vane.heightMm;
+      const spreadPx = camera.spreadPx(depth);
+      const reach = (besideMm * scene.camera.focalPx) / depth + spreadPx + TILE_PX;
       const [top, bottom] = range(y - reach, y + reach, down);
       const [left, right] = range(x - reach, x + reach, across);
       for (let ty = top; ty <= bottom; ty++) {
-        for (let tx = left; tx <= right; tx++) seen.add(ty * across + tx);
+        for (let tx = left; tx <= right; tx++) {
+          const at = ty * across + tx;
+          seen.set(at, Math.max(spreadPx, seen.get(at) ?? 0));
+        }
       }
     }
-    for (const tile of seen) tiles.set(tile, [...(tiles.get(tile) ?? []), arrow]);
+    for (const [at, spreadPx] of seen) {
+      const tile = tiles.get(at) ?? { arrows: [], spreadPx: 0 };
+      tile.arrows.push(arrow);
+      tile.spreadPx = Math.max(tile.spreadPx, spreadPx);
+      tiles.set(at, tile);
+    }
   }
   return tiles;
 }
 
-function traceRay(
-  scene: Scene,
-  origin: Vec3,
-  ray: Vec3,
-  sheet: Sheet,
-  near: StandingArrow[] | undefined,
-  arrows: StandingArrow[],
-  shadows: [number, number][][],
-): Rgb {
+function traceRay(lit: Lit, origin: Vec3, ray: Vec3, near: StandingArrow[] | undefined): Rgb {
+  const { scene, sheet } = lit;
   if (near) {
     const hits = near.flatMap((arrow) => arrow.hit(origin, ray) ?? []);
     const first = hits.sort((a, b) => a.distance - b.distance)[0];
-    if (first) {
-      const facing = dot(first.normal, ray) > 0 ? -1 : 1;
-      const lit = Math.max(0, facing * dot(first.normal, scene.light.sun));
-      const mirror = add(ray, first.normal, -2 * dot(ray, first.normal));
-      const glint = first.shiny * Math.pow(Math.max(0, dot(mirror, scene.light.sun)), 12);
-      return scene.light.sunStrength.map(
-        (sun, k) => first.colour[k]! * (sun * lit + scene.light.sky[k]!) + glint * (sun + 0.3),
-      ) as unknown as Rgb;
-    }
+    if (first) return arrowColour(lit, add(origin, ray, first.distance), ray, first);
   }
-  if (ray[2] >= -0.02) return [0.55, 0.62, 0.75];
+  if (ray[2] >= -0.02) return SKY;
   let s = -origin[2] / ray[2];
   for (let i = 0; i < 3; i++) {
     const p = add(origin, ray, s);
     s = (sheet.heightMm(p[0], p[1]) - origin[2]) / ray[2];
   }
   const [x, y] = add(origin, ray, s);
-  return shade(scene, surface(scene, sheet, x, y), x, y, arrows, shadows);
+  return shade(lit, surface(scene, sheet, x, y), x, y);
+}
+
+function arrowColour({ scene, sheet, lights }: Lit, at: Vec3, ray: Vec3, hit: ArrowHit): Rgb {
+  const { light } = scene;
+  const toward = dot(hit.normal, ray) > 0 ? -1 : 1;
+  const mirror = add(ray, hit.normal, -2 * dot(ray, hit.normal));
+  let direct = 0;
+  let glint = 0;
+  for (const { towards, strength } of lights) {
+    direct += strength * Math.max(0, toward * dot(hit.normal, towards));
+    glint += strength * hit.shiny * Math.pow(Math.max(0, dot(mirror, towards)), 12);
+  }
+  const own = [0, 1, 2].map(
+    (k) =>
+      hit.colour[k]! * (light.sunStrength[k]! * direct + light.sky[k]!) +
+      glint * (light.sunStrength[k]! + 0.3),
+  );
+  if (hit.gloss === 0) return own as unknown as Rgb;
+  // A polished shaft mirrors the face in front of it and the sky behind, the more at a grazing view.
+  const grazing = Math.pow(1 - Math.min(1, Math.abs(dot(hit.normal, ray))), 4);
+  const share = hit.gloss * (0.1 + 0.6 * grazing);
+  const around = mirror[2] < -0.02 ? mirrored(scene, sheet, at, mirror) : light.sky;
+  return own.map((v, k) => v * (1 - share) + share * around[k]!) as unknown as Rgb;
+}
+
+/** What a mirror at a point shows of the sheet, lit without shadows. */
+function mirrored(scene: Scene, sheet: Sheet, at: Vec3, ray: Vec3): Rgb {
+  const s = -at[2] / ray[2];
+  const [x, y] = add(at, ray, s);
+  const seen = surface(scene, sheet, x, y);
+  const { sun, sunStrength, sky } = scene.light;
+  return seen.map((v, k) => v * (sunStrength[k]! * sun[2] + sky[k]!)) as unknown as Rgb;
 }
 
 function surface(scene: Scene, sheet: Sheet, x: number, y: number): Rgb {
+  for (const pin of scene.pins) {
+    if (Math.hypot(x - pin.mm[0], y - pin.mm[1]) < pin.radiusMm) return pin.colour;
+  }
   if (sheet.contains(x, y)) return sheet.albedo(x, y);
-  const other = scene.neighbourMm;
-  if (other && sheet.contains(x - other[0], y - other[1])) {
-    return sheet.print(x - other[0], y - other[1]);
+  for (const [ox, oy] of scene.neighboursMm) {
+    if (sheet.contains(x - ox, y - oy)) return sheet.print(x - ox, y - oy);
   }
   const { boss, seed } = scene;
-  const reach = other ? Math.abs(other[0]) + boss.halfMm : boss.halfMm;
-  if (Math.abs(x) < reach && Math.abs(y) < boss.halfMm) {
+  const [c, s] = [Math.cos(boss.turn), Math.sin(boss.turn)];
+  const onBoss = Math.abs(x * c + y * s) < boss.halfMm[0];
+  if (onBoss && Math.abs(y * c - x * s) < boss.halfMm[1]) {
     if (boss.kind === 'straw') {
       const r = Math.hypot(x, y);
       const coil = 0.5 + 0.5 * Math.sin(r / 4.5 + valueNoise(x / 30, y / 30, seed) * 2);
@@ -129,6 +243,12 @@ function surface(scene: Scene, sheet: Sheet, x: number, y: number): Rgb {
       const tone = [0.06, 0.35, 0.12][layer]! * (1 + 0.2 * valueNoise(x / 8, y / 3, seed));
       return [tone, tone * 1.02, tone * 1.15];
     }
+    if (boss.kind === 'planks') {
+      const board = Math.floor((x + 5000) / 145);
+      const gap = (x + 5000) / 145 - board < 0.02 ? 0.3 : 1;
+      const grain = 0.34 + 0.1 * valueNoise(x / 4, y / 120, seed + board);
+      return [grain * gap, grain * 0.66 * gap, grain * 0.36 * gap];
+    }
     const tone = 0.3 + 0.15 * valueNoise(x / 5, y / 5, seed) + 0.1 * valueNoise(x, y, seed + 1);
     return [tone * 0.55, tone * 0.75, tone * 0.4];
   }
@@ -137,16 +257,9 @@ function surface(scene: Scene, sheet: Sheet, x: number, y: number): Rgb {
   return y > 0 ? [far * 0.8, far * 1.1, far * 0.7] : [far * 0.6, far, far * 0.35];
 }
 
-function shade(
-  scene: Scene,
-  albedo: Rgb,
-  x: number,
-  y: number,
-  arrows: StandingArrow[],
-  shadows: [number, number][][],
-): Rgb {
+function shade({ scene, sheet, arrows, lights }: Lit, albedo: Rgb, x: number, y: number): Rgb {
   const { light, seed } = scene;
-  let sun = Math.max(0, light.sun[2]);
+  let sun = 1;
   for (const edge of light.edges) {
     const d = x * Math.cos(edge.angle) + y * Math.sin(edge.angle) - edge.offsetMm;
     sun *= 1 - edge.dark / (1 + Math.exp(-d / edge.softMm));
@@ -156,16 +269,34 @@ function shade(
       valueNoise(x / 45, y / 45, seed + 21) + 0.5 * valueNoise(x / 18, y / 18, seed + 22);
     sun *= 1 - light.dapple / (1 + Math.exp(-leaf * 9));
   }
-  for (const [i, line] of shadows.entries()) {
-    sun *= 1 - shadowAt(line, x, y, arrows[i]!.arrow.radiusMm, light.sun[2]);
+  let direct = 0;
+  for (let n = 0; n < lights.length; n++) {
+    const { towards, strength, shadows } = lights[n]!;
+    let open = Math.max(0, towards[2]) * strength * (n === 0 ? sun : 1);
+    for (let i = 0; i < shadows.length; i++) open *= 1 - shadowAt(shadows[i]!, x, y, towards[2]);
+    direct += open;
+  }
+  let sky = 1;
+  if (light.contact > 0) {
+    for (let i = 0; i < arrows.length; i++) {
+      const { entryMm, radiusMm } = arrows[i]!.arrow;
+      const [dx, dy] = [x - entryMm[0], y - entryMm[1]];
+      if (dx * dx + dy * dy > 25 * radiusMm * radiusMm) continue;
+      const apart = Math.hypot(dx, dy) / radiusMm - 1;
+      sky *= 1 - light.contact * Math.exp(-Math.max(0, apart));
+    }
   }
   const vignette = 1 - (0.08 * Math.hypot(x, y)) / (scene.paperHalfMm[0] * 2);
-  return albedo.map(
-    (a, k) => a * (light.sunStrength[k]! * sun + light.sky[k]!) * vignette,
-  ) as unknown as Rgb;
+  const more = scene.rippleMm === 0 ? vignette : vignette * sheet.rippleLight(x, y);
+  return [
+    albedo[0] * (light.sunStrength[0] * direct + light.sky[0] * sky) * more,
+    albedo[1] * (light.sunStrength[1] * direct + light.sky[1] * sky) * more,
+    albedo[2] * (light.sunStrength[2] * direct + light.sky[2] * sky) * more,
+  ];
 }
 
-function shadowAt(line: [number, number][], x: number, y: number, radiusMm: number, sunZ: number) {
+function shadowAt({ line, radiusMm, box }: Shadow, x: number, y: number, sunZ: number): number {
+  if (x < box[0] || x > box[1] || y < box[2] || y > box[3]) return 0;
   let dark = 0;
   for (let i = 0; i + 1 < line.length; i++) {
     const [ax, ay] = line[i]!;
@@ -235,8 +366,15 @@ function truthOf(
   arrows: StandingArrow[],
 ) {
   const face = FACES[scene.face];
-  const { width, height } = scene.camera;
-  const onPaper = (x: number, y: number) => camera.project([x, y, sheet.heightMm(x, y)]);
+  const scale = scene.finish.sent?.scale ?? 1;
+  const width = Math.round(scene.camera.width * scale);
+  const height = Math.round(scene.camera.height * scale);
+  const [across, down] = [width / scene.camera.width, height / scene.camera.height];
+  const inPicture = (point: Vec3): [number, number] => {
+    const [x, y] = camera.project(point);
+    return [x * across, y * down];
+  };
+  const onPaper = (x: number, y: number) => inPicture([x, y, sheet.heightMm(x, y)]);
   const inFrame = ([x, y]: [number, number]) => x > 2 && y > 2 && x < width - 2 && y < height - 2;
   const spotOf = (x: number, y: number) => {
     const distances = face.spotCentresMm.map((c) => Math.hypot(x - c[0], y - c[1]));
@@ -246,8 +384,13 @@ function truthOf(
   const above = onPaper(0, 5);
   const up = Math.hypot(above[0] - centre[0], above[1] - centre[1]);
   const entries = [
-    ...scene.shots.map((shot) => ({ kind: shot.kind, mm: shot.mm, arrow: null })),
-    ...arrows.map((arrow) => ({ kind: arrow.arrow.kind, mm: arrow.arrow.entryMm, arrow })),
+    ...scene.shots.map(({ kind, mm }) => ({ kind, mm, shaftMm: scene.shaftMm, arrow: null })),
+    ...arrows.map((arrow) => ({
+      kind: arrow.arrow.kind,
+      mm: arrow.arrow.entryMm,
+      shaftMm: 2 * arrow.arrow.radiusMm,
+      arrow,
+    })),
   ];
   return {
     photo: name,
@@ -260,6 +403,7 @@ function truthOf(
     handedness: scene.hand,
     distance_m: scene.distanceM,
     shaft_mm: scene.shaftMm,
+    said: { shaft_mm: scene.saidShaftMm },
     spots: face.spotCentresMm.map(([cx, cy]) => ({
       centre_mm: [cx, cy],
       centre_px: onPaper(cx, cy),
@@ -273,11 +417,11 @@ function truthOf(
       })),
     })),
     up_px: [(above[0] - centre[0]) / up, (above[1] - centre[1]) / up],
-    shots: entries.map(({ kind, mm, arrow }, i) => {
+    shots: entries.map(({ kind, mm, shaftMm, arrow }, i) => {
       const spot = spotOf(mm[0], mm[1]);
       const c = face.spotCentresMm[spot]!;
       const spotMm = [mm[0] - c[0], mm[1] - c[1]] as const;
-      const { value, inner } = zoneAt(face, spotMm, scene.shaftMm);
+      const { value, inner } = zoneAt(face, spotMm, shaftMm);
       const px = onPaper(mm[0], mm[1]);
       return {
         id: i + 1,
@@ -286,11 +430,11 @@ function truthOf(
         mm,
         px,
         spot_mm: spotMm,
-        shaft_mm: scene.shaftMm,
+        shaft_mm: shaftMm,
         zone: value,
         inner,
         visible: inFrame(px) && (arrow === null || entryVisible(camera, arrow, arrows)),
-        ...(arrow ? { nock_px: camera.project(arrow.at(1)) } : {}),
+        ...(arrow ? { nock_px: inPicture(arrow.at(1)) } : {}),
       };
     }),
     old: scene.old.map((hole) => {
@@ -309,6 +453,9 @@ function truthOf(
   };
 }
 
+/** What covers an entry from this far above it is the arrow's own rear end, seen end-on. */
+const OWN_REAR_MM = 60;
+
 /** An entry counts as seen when at least a third of the shaft just above it is not covered. */
 function entryVisible(camera: Camera, own: StandingArrow, arrows: StandingArrow[]): boolean {
   let seen = 0;
@@ -319,8 +466,8 @@ function entryVisible(camera: Camera, own: StandingArrow, arrows: StandingArrow[
     const distance = Math.hypot(...toward);
     const ray: Vec3 = [toward[0] / distance, toward[1] / distance, toward[2] / distance];
     const covered = arrows.some((other) => {
-      const hit = other === own ? null : other.hit(camera.place, ray);
-      return hit !== null && hit.distance < distance;
+      const hit = other.hit(camera.place, ray);
+      return hit !== null && hit.distance < distance - (other === own ? OWN_REAR_MM : 0);
     });
     if (!covered) seen++;
   }

@@ -1,23 +1,36 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { livedScene } from './lived-scene.ts';
 import { renderPhoto } from './render-photo.ts';
-import { randomScene, type Scene } from './scene.ts';
+import { LIVED, TIDY, type Category, type LivedCategory, type Scene } from './scene.ts';
+import { tidyScene } from './tidy-scene.ts';
 
 /*
  * Draws a set of photos with exact truth, by rules of its own:
- *   npx tsx tests/rendering/render-set.ts OUT_DIR [PER_CATEGORY] [FIRST_SEED]
+ *   npx tsx tests/rendering/render-set.ts OUT_DIR [PER_CATEGORY] [FIRST_SEED] [--category NAME ...]
+ * Without a category, all of them are drawn.
  */
-const [outDir, perCategory = '4', firstSeed = '1'] = process.argv.slice(2);
-if (!outDir) {
-  console.error('usage: render-set.ts OUT_DIR [PER_CATEGORY] [FIRST_SEED]');
+const CATEGORIES: readonly Category[] = [...TIDY, ...LIVED];
+const { positionals, values } = parseArgs({
+  allowPositionals: true,
+  options: { category: { type: 'string', multiple: true } },
+});
+const [outDir, perCategory = '4', firstSeed = '1'] = positionals;
+const wanted = values.category ?? [...CATEGORIES];
+if (!outDir || !wanted.every((name) => CATEGORIES.includes(name as Category))) {
+  console.error(
+    'usage: render-set.ts OUT_DIR [PER_CATEGORY] [FIRST_SEED] [--category NAME ...]\n' +
+      `categories: ${CATEGORIES.join(', ')}`,
+  );
   process.exit(2);
 }
 mkdirSync(outDir, { recursive: true });
 const rows: string[] = ['photo,face,shaft_mm,fletched,bare,hand,distance_m'];
-for (const category of ['fresh', 'used', 'standing', 'hard'] satisfies Scene['category'][]) {
+for (const category of wanted as Category[]) {
   for (let i = 0; i < Number(perCategory); i++) {
     const seed = Number(firstSeed) + i;
-    const scene = randomScene(seed + category.length * 1000, category);
+    const scene = sceneOf(seed, category);
     const name = `${category}-${String(seed).padStart(3, '0')}`;
     const { jpeg, truth } = await renderPhoto(scene, `${name}.jpg`);
     writeFileSync(join(outDir, `${name}.jpg`), jpeg);
@@ -27,7 +40,7 @@ for (const category of ['fresh', 'used', 'standing', 'hard'] satisfies Scene['ca
       [
         `${name}.jpg`,
         scene.face,
-        scene.shaftMm,
+        scene.saidShaftMm ?? '',
         count('fletched'),
         count('bare'),
         scene.hand,
@@ -38,3 +51,13 @@ for (const category of ['fresh', 'used', 'standing', 'hard'] satisfies Scene['ca
   }
 }
 writeFileSync(join(outDir, 'manifest.csv'), rows.join('\n') + '\n');
+
+function sceneOf(seed: number, category: Category): Scene {
+  const lived = (LIVED as readonly string[]).includes(category);
+  if (lived)
+    return livedScene(
+      seed + 1000 * LIVED.indexOf(category as LivedCategory),
+      category as LivedCategory,
+    );
+  return tidyScene(seed + category.length * 1000, category as Exclude<Category, LivedCategory>);
+}

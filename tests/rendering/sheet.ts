@@ -82,10 +82,12 @@ export class Sheet {
   readonly #scene: Scene;
   readonly #face: Face;
   readonly #holes = new Map<string, Hole[]>();
+  readonly #turn: readonly [number, number];
 
   constructor(scene: Scene) {
     this.#scene = scene;
     this.#face = FACES[scene.face];
+    this.#turn = [Math.cos(scene.paperTurn), Math.sin(scene.paperTurn)];
     for (const hole of [...scene.old, ...scene.shots]) {
       const [cx, cy] = [Math.floor(hole.mm[0] / CELL_MM), Math.floor(hole.mm[1] / CELL_MM)];
       for (let i = cx - 1; i <= cx + 1; i++) {
@@ -103,12 +105,23 @@ export class Sheet {
     const u = x / hx;
     const v = y / hy;
     if (Math.abs(u) > 1 || Math.abs(v) > 1) return 0;
-    return this.#scene.bulgeMm * (1 - u * u) * (1 - v * v) * (1 + 0.5 * Math.sin(3 * u + 2 * v));
+    const bulge = (1 - u * u) * (1 - v * v) * (1 + 0.5 * Math.sin(3 * u + 2 * v));
+    // Loose paper ripples where nothing holds it, towards its edges.
+    const loose = Math.max(u * u, v * v) ** 2;
+    const ripple = Math.sin(x / 38 + this.#scene.seed) * Math.cos(y / 46 + this.#scene.seed * 2);
+    return this.#scene.bulgeMm * bulge + this.#scene.rippleMm * loose * (1 + ripple);
+  }
+
+  /** How much more or less light its ripples catch than flat paper. */
+  rippleLight(x: number, y: number): number {
+    if (this.#scene.rippleMm === 0) return 1;
+    const slope = (this.heightMm(x + 1, y) - this.heightMm(x, y + 1)) * 2;
+    return 1 + Math.max(-0.3, Math.min(0.3, slope));
   }
 
   contains(x: number, y: number): boolean {
     const [hx, hy] = this.#scene.paperHalfMm;
-    const [ax, ay] = [Math.abs(x), Math.abs(y)];
+    const [ax, ay] = this.#onPaper(x, y).map(Math.abs) as [number, number];
     if (ax > hx || ay > hy) return false;
     return hx - ax + (hy - ay) > this.#scene.cornerCutMm;
   }
@@ -118,9 +131,16 @@ export class Sheet {
     return this.#withHoles(this.print(x, y), x, y);
   }
 
+  /** Coordinates along the paper's own edges. */
+  #onPaper(x: number, y: number): [number, number] {
+    const [c, s] = this.#turn;
+    return [x * c + y * s, y * c - x * s];
+  }
+
   /** Reflectance of the print alone. */
-  print(x: number, y: number): Rgb {
+  print(sheetX: number, sheetY: number): Rgb {
     const { print, paperHalfMm, seed } = this.#scene;
+    const [x, y] = this.#onPaper(sheetX, sheetY);
     let best = this.#face.spotCentresMm[0]!;
     let r = Infinity;
     for (const spot of this.#face.spotCentresMm) {
@@ -165,9 +185,10 @@ export class Sheet {
       }
     }
     if (print.gridStrength > 0) {
-      const near = (c: number) =>
-        Math.abs(c / print.gridPitchMm - Math.round(c / print.gridPitchMm));
-      if (near(x) * print.gridPitchMm < 0.35 || near(y) * print.gridPitchMm < 0.35) {
+      const pitch = print.gridPitchMm;
+      const offX = Math.abs(x - pitch * Math.round(x / pitch));
+      const offY = Math.abs(y - pitch * Math.round(y / pitch));
+      if (Math.min(offX, offY) < 0.35) {
         colour = mix(colour, [0.3, 0.3, 0.3], print.gridStrength);
       }
     }
