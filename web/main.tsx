@@ -9,8 +9,18 @@ import { render } from 'preact';
 import { App } from './app.tsx';
 import { prepareOffline } from './keep/prepare-offline.ts';
 import { startHandOver } from './keep/start-hand-over.ts';
-import { route } from './state/route.ts';
+import { announce } from './state/announce.ts';
+import { goTo, route } from './state/route.ts';
 import './state/theme.ts';
+
+// A button must not look as if nobody had pressed it because something failed behind it.
+const sayThatItFailed = () =>
+  announce('That did not work. Reload the page and try again; what is kept stays kept.');
+addEventListener('unhandledrejection', sayThatItFailed);
+addEventListener('error', ({ error }) => {
+  // Without an error it is a note of the browser's, not a failure.
+  if (error) sayThatItFailed();
+});
 
 if (route.value.page === 'end') {
   const { restoreOwnEnds } = await import('./open-ends/ends.ts');
@@ -19,11 +29,20 @@ if (route.value.page === 'end') {
   });
 }
 render(<App />, document.getElementById('app')!);
-if (new URLSearchParams(location.search).has('demo')) {
-  // Once: a reload must not open a second one.
-  history.replaceState(null, '', `./${location.hash}`);
+const asked = new URLSearchParams(location.search);
+// Once: a reload must not ask again.
+if (location.search) history.replaceState(null, '', `./${location.hash}`);
+if (asked.has('paired')) {
+  announce('This device is paired. Under Kept, choose what goes into the log.', {
+    label: 'Choose',
+    run: () => goTo('kept'),
+  });
+}
+if (asked.has('demo')) {
   const { openDemo } = await import('./open-ends/open-demo.ts');
   await openDemo();
 }
-void prepareOffline();
+void prepareOffline().catch(() => {
+  // Without it the page works as long as the network does.
+});
 void startHandOver();

@@ -23,6 +23,7 @@ export function plainPage(title: string, body: Html): string {
       <head>
         <meta charset="utf-8" />
         <title>${title}</title>
+        <link rel="icon" href="data:," />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="color-scheme" content="light dark" />
         ${STYLE}

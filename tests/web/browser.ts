@@ -16,13 +16,24 @@ export const PHONE: BrowserContextOptions = {
 };
 export const DESK: BrowserContextOptions = { viewport: { width: 1280, height: 800 } };
 
+/**
+ * An address (RFC 5737) that leads to this machine in the browser of the tests, and there alone: a page
+ * from it is as little trusted as one from another machine over plain HTTP.
+ */
+export const ELSEWHERE = '192.0.2.10';
+
 let launched: Promise<Browser> | undefined;
 
 /** The one browser of all tests of the page: they run in one process, which ends it at its exit. */
 export function sharedBrowser(): Promise<Browser> {
   launched ??= chromium.launch({
     executablePath: '/usr/bin/chromium',
-    args: ['--no-sandbox', '--disable-quic', '--disable-background-networking'],
+    args: [
+      '--no-sandbox',
+      '--disable-quic',
+      '--disable-background-networking',
+      `--host-resolver-rules=MAP ${ELSEWHERE} 127.0.0.1`,
+    ],
   });
   return launched;
 }

@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals';
 import { z } from 'zod';
+import { inTurn } from '../state/between-tabs.ts';
 import { remembered } from '../state/remembered.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
@@ -35,7 +36,7 @@ export const handOverState = signal<HandOverState>({ name: 'unknown' });
  */
 export async function handOver(): Promise<void> {
   if (handOverWhat.value === 'off') return;
-  await navigator.locks.request('endwise.hand-over', sendAll);
+  await inTurn('endwise.hand-over', sendAll);
 }
 
 async function sendAll(): Promise<void> {

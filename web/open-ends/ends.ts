@@ -5,6 +5,7 @@ import { knownOfBow } from '../store/known-of-bow.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { announce } from '../state/announce.ts';
+import { hold } from '../state/between-tabs.ts';
 import { endLock, OPEN_HERE } from './left-behind.ts';
 import { OpenEnd } from '../state/open-end.ts';
 import { showablePhoto } from './showable-photo.ts';
@@ -156,12 +157,7 @@ function rememberOurs(): void {
 function adopt(end: OpenEnd): void {
   openEnds.value = [...openEnds.value, end];
   rememberOurs();
-  let freeLock = () => {};
-  void navigator.locks?.request(
-    endLock(end.id),
-    { ifAvailable: true },
-    () => new Promise<void>((resolve) => (freeLock = resolve)),
-  );
+  const letGo = hold(endLock(end.id));
   let timer: ReturnType<typeof setTimeout> | undefined;
   let first = true;
   const unwatch = effect(() => {
@@ -186,7 +182,7 @@ function adopt(end: OpenEnd): void {
     clearTimeout(timer);
     unlearn();
     unwatch();
-    freeLock();
+    letGo();
   });
 }
 

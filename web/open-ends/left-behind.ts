@@ -1,4 +1,5 @@
 import { database } from '../store/database.ts';
+import { heldNames } from '../state/between-tabs.ts';
 import type { EndRecord } from '../state/end-record.ts';
 
 /** The lock that a tab holds on an end for as long as it has it open. */
@@ -12,7 +13,7 @@ export const OPEN_HERE = 'endwise.open';
 /** Ends that are not finished and that no other tab holds. */
 export async function leftBehind(): Promise<readonly EndRecord[]> {
   const drafts = await (await database()).getAll('drafts');
-  const held = (await navigator.locks.query()).held?.map((lock) => lock.name) ?? [];
+  const held = await heldNames();
   const ours = sessionStorage.getItem(OPEN_HERE) ?? '';
-  return drafts.filter(({ id }) => ours.includes(id) || !held.includes(endLock(id)));
+  return drafts.filter(({ id }) => ours.includes(id) || !held.has(endLock(id)));
 }

@@ -5,26 +5,25 @@ import { today } from '../state/settings.ts';
 
 /** Opens the demo end of an invented archer; the photo is read like any other. */
 export async function openDemo(): Promise<void> {
-  try {
-    const answer = await fetch(demoPhoto);
-    if (!answer.ok) throw new Error(answer.statusText);
-    const photo = new File([await answer.blob()], 'demo-end.jpg', { type: 'image/jpeg' });
-    await openPhotos([photo], null, {
-      archer: 'Juna Feldweg',
-      face: 'wa80',
-      shaftMm: 8.1,
-      hand: 'right',
-      distanceM: 50,
-      fletched: 3,
-      bare: 2,
-      preferredMrad: [0, 0],
-      setUpId: null,
-      place: 'Heathside ground',
-      setting: 'outdoor',
-      wind: 'light, from the left',
-      windDay: today(),
-    });
-  } catch {
+  const answer = await fetch(demoPhoto).catch(() => null);
+  if (!answer?.ok) {
     announce('The demo photo could not be fetched. It needs the network once.');
+    return;
   }
+  const photo = new File([await answer.blob()], 'demo-end.jpg', { type: 'image/jpeg' });
+  await openPhotos([photo], null, {
+    archer: 'Juna Feldweg',
+    face: 'wa80',
+    shaftMm: 8.1,
+    hand: 'right',
+    distanceM: 50,
+    fletched: 3,
+    bare: 2,
+    preferredMrad: [0, 0],
+    setUpId: null,
+    place: 'Heathside ground',
+    setting: 'outdoor',
+    wind: 'light, from the left',
+    windDay: today(),
+  });
 }

@@ -27,6 +27,7 @@ export function KeptPage() {
             Photograph a face
           </a>
         </section>
+        <HandOverPanel />
       </main>
     );
   }

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { v4 as newId } from 'uuid';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import type { Bow } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
@@ -21,7 +22,7 @@ export function NewBowForm({ onSave }: Props) {
         event.preventDefault();
         if (name.value.trim() === '') return;
         onSave({
-          id: crypto.randomUUID(),
+          id: newId(),
           archerId: archer.value.trim() || 'me',
           name: name.value.trim(),
           hand: hand.value,

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { v4 as newId } from 'uuid';
 import { checkSetUp } from '../../src/tuning/bow/check-set-up.ts';
 import { preferredWords } from '../../src/tuning/bow/preferred-offset.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
@@ -34,7 +35,7 @@ export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
         event.preventDefault();
         if (problems.length > 0) return;
         onSave({
-          id: crypto.randomUUID(),
+          id: newId(),
           bowId: bow.id,
           name: name.value.trim() || 'Set-up',
           date: new Date().toISOString(),

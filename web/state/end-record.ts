@@ -1,3 +1,4 @@
+import { v4 as newId } from 'uuid';
 import { z } from 'zod';
 import { markSchema, readingSchema } from '../../src/reading/reading.ts';
 import { byHandSchema } from '../reader/messages.ts';
@@ -43,7 +44,7 @@ export function newEndRecord(
   const { reading = null } = about;
   return {
     ...about,
-    id: crypto.randomUUID(),
+    id: newId(),
     createdAt: new Date().toISOString(),
     reading,
     marks: reading?.marks ?? null,

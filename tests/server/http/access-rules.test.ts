@@ -1,6 +1,5 @@
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import express from 'express';
 import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createApp } from '../../../server/http/create-app.ts';
@@ -8,23 +7,13 @@ import { listen, type Listening } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
 import { fillSample, sampleEnd } from '../log/sample-log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
+import { fromTheNetwork } from './from-the-network.ts';
 import { noFacePool } from './test-server.ts';
 
 const HTML = 'text/html; charset=utf-8';
 const folder = temporaryFolder();
 let log: Log;
 let server: Listening;
-
-/** Requests seem to come from another machine: the socket's own address is hidden from the app. */
-function fromTheNetwork(app: express.Express, address: string): express.Express {
-  const outer = express();
-  outer.use((request, _response, next) => {
-    Object.defineProperty(request.socket, 'remoteAddress', { value: address, configurable: true });
-    next();
-  });
-  outer.use(app);
-  return outer;
-}
 
 beforeAll(async () => {
   mkdirSync(join(folder, 'uploads'));
@@ -40,7 +29,7 @@ beforeAll(async () => {
     logger: pino({ level: 'silent' }),
     version: 'test',
   });
-  server = await listen(fromTheNetwork(app, '192.0.2.7'), { host: '127.0.0.1', port: 0 });
+  server = await listen(fromTheNetwork(app), { host: '127.0.0.1', port: 0 });
 });
 afterAll(() => server.close());
 
