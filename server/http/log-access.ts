@@ -1,6 +1,7 @@
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import type { BowLog, Log, LoggedEnd, WholeLog } from '../log/log.ts';
+import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
+import type { Log, LoggedEnd, LogOfBow } from '../log/log.ts';
 import { HttpError } from './http-error.ts';
 
 /**
@@ -87,12 +88,12 @@ export class LogAccess {
     return this.log.photos.read(end.photo.file);
   }
 
-  async bowLog(bowId: string): Promise<BowLog> {
+  async bowLog(bowId: string): Promise<LogOfBow> {
     await this.#needBow(bowId);
     return this.log.bowLog(bowId);
   }
 
-  async everything(): Promise<WholeLog> {
+  async everything(): Promise<WholeLog<LoggedEnd>> {
     const whole = await this.log.everything();
     if (this.archerId === null) return whole;
     const sessions = whole.sessions.filter((session) => this.#mine(session.archerId));

@@ -1,10 +1,11 @@
 import { stringify } from 'csv-stringify/sync';
 import { SPREADSHEET_FORM } from '../../src/evening/spreadsheet-form.ts';
 import { FACES } from '../../src/face/faces.ts';
-import type { WholeLog } from './log.ts';
+import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
+import type { LoggedEnd } from './log.ts';
 
 /** One row per end. */
-export function endsCsv(log: WholeLog): string {
+export function endsCsv(log: WholeLog<LoggedEnd>): string {
   const find = finder(log);
   return stringify(
     log.ends.map((end) => {
@@ -38,7 +39,7 @@ export function endsCsv(log: WholeLog): string {
 }
 
 /** One row per arrow on the face; misses have no position and are counted with their end. */
-export function arrowsCsv(log: WholeLog): string {
+export function arrowsCsv(log: WholeLog<LoggedEnd>): string {
   const find = finder(log);
   return stringify(
     log.ends.flatMap((end) => {
@@ -62,7 +63,7 @@ export function arrowsCsv(log: WholeLog): string {
   );
 }
 
-function finder(log: WholeLog) {
+function finder(log: WholeLog<LoggedEnd>) {
   const byId = <T extends { id: string }>(items: readonly T[]) =>
     new Map(items.map((item) => [item.id, item]));
   const [archers, bows, setUps, sessions] = [
@@ -71,7 +72,7 @@ function finder(log: WholeLog) {
     byId(log.setUps),
     byId(log.sessions),
   ];
-  return (end: WholeLog['ends'][number]) => {
+  return (end: LoggedEnd) => {
     const session = sessions.get(end.sessionId)!;
     return {
       session,

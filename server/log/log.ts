@@ -9,6 +9,7 @@ import {
   type Session,
 } from '../../src/tuning/record/session.ts';
 import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/bow/set-up.ts';
+import type { BowLog, WholeLog } from '../../src/tuning/record/bow-log.ts';
 import { DeviceStore } from './device-store.ts';
 import { explainStorage } from './explain-storage.ts';
 import { LogError } from './log-error.ts';
@@ -17,21 +18,9 @@ import { PhotoStore, type StoredPhoto } from './photo-store.ts';
 import type { Tables } from './tables.ts';
 
 /** What belongs together when a bow is judged. */
-export interface BowLog {
+export interface LogOfBow extends BowLog {
   readonly archer: Archer;
   readonly bow: Bow;
-  readonly setUps: SetUp[];
-  readonly sessions: Session[];
-  readonly ends: End[];
-}
-
-/** Everything in the log. */
-export interface WholeLog {
-  readonly archers: Archer[];
-  readonly bows: Bow[];
-  readonly setUps: SetUp[];
-  readonly sessions: Session[];
-  readonly ends: LoggedEnd[];
 }
 
 /** An end with the hash of its photo as it was sent. */
@@ -201,7 +190,7 @@ export class Log {
   }
 
   /** @throws LogError when there is no such bow */
-  async bowLog(bowId: string): Promise<BowLog> {
+  async bowLog(bowId: string): Promise<LogOfBow> {
     const bow = (await this.bows()).find((one) => one.id === bowId);
     if (bow === undefined) throw unknown('bow', bowId);
     const archer = (await this.archers()).find((one) => one.id === bow.archerId)!;
@@ -212,7 +201,7 @@ export class Log {
   }
 
   /** One consistent view of everything. */
-  async everything(): Promise<WholeLog> {
+  async everything(): Promise<WholeLog<LoggedEnd>> {
     return this.#write(async (tx) => ({
       archers: await archersOf(tx),
       bows: (await tx.selectFrom('bows').selectAll().orderBy('id').execute()).map(bowOf),
@@ -225,7 +214,7 @@ export class Log {
   }
 
   /** Fills an empty log at once, or not at all. @throws LogError 'not-empty' */
-  async fill(whole: WholeLog): Promise<void> {
+  async fill(whole: WholeLog<LoggedEnd>): Promise<void> {
     await this.#write(async (tx) => {
       if ((await archersOf(tx)).length > 0) {
         throw new LogError(

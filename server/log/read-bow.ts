@@ -5,7 +5,7 @@ import { timeline } from '../../src/trends/timeline.ts';
 import { trendEnds } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
 import { readLog, type LogReading } from '../../src/tuning/read-log.ts';
-import type { BowLog } from './log.ts';
+import type { LogOfBow } from './log.ts';
 import { LogError } from './log-error.ts';
 
 export interface ReadBowOptions {
@@ -26,7 +26,7 @@ export interface BowReading {
 }
 
 /** @throws LogError when there is no such set-up */
-export function readBow(bowLog: BowLog, options: ReadBowOptions = {}): BowReading {
+export function readBow(bowLog: LogOfBow, options: ReadBowOptions = {}): BowReading {
   const { bow, setUps, sessions, ends } = bowLog;
   const { setUpId } = options;
   if (setUpId !== undefined && !setUps.some((setUp) => setUp.id === setUpId)) {

@@ -2,7 +2,8 @@ import { drawGroups } from '../drawing/draw-groups.ts';
 import { FACES } from '../face/faces.ts';
 import { eveningGroups, type EveningGroup } from './evening-groups.ts';
 import type { EveningLine } from './evening-line.ts';
-import { Html, html } from '../drawing/html.ts';
+import { html, Html } from '../drawing/html.ts';
+import { printPage } from '../drawing/print-page.ts';
 import { byNeed } from './needs-look.ts';
 
 /** A page to print. */
@@ -254,40 +255,23 @@ function fileNames(archers: readonly string[]): Map<string, string> {
 }
 
 function sheet(file: string, title: string, parts: readonly Html[]): Sheet {
-  const page = html`<!doctype html>
-    <html lang="en">
-      <head>
-        <meta charset="utf-8" />
-        <title>${title}</title>
-        <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <style>
-          ${new Html(STYLE)}
-        </style>
-      </head>
-      <body>
-        <h1>${title}</h1>
-        ${parts}
-        <p class="foot">
-          * inner ring, ? line call. Which arrows are bare shafts is a suggestion until a person has
-          confirmed it. A photo never overrules a judge at the boss.
-        </p>
-      </body>
-    </html> `;
-  return { file, title, html: page.text };
+  const page = printPage({
+    title,
+    heading: title,
+    body: parts,
+    foot:
+      '* inner ring, ? line call. Which arrows are bare shafts is a suggestion until a person has ' +
+      'confirmed it. A photo never overrules a judge at the boss.',
+    style: STYLE,
+  });
+  return { file, title, html: page };
 }
 
 const STYLE = `
-@page { size: A4; margin: 15mm }
-body { font: 11pt/1.4 system-ui, sans-serif; color: #000; background: #fff; max-width: 190mm; margin: 8mm auto; padding: 0 4mm }
-h1 { font-size: 20pt; margin: 0 0 4mm } h2 { font-size: 13pt; margin: 0 0 2mm }
-table { border-collapse: collapse; width: 100%; margin: 4mm 0; font-variant-numeric: tabular-nums }
-th, td { text-align: left; vertical-align: top; padding: 1mm 2mm; border-bottom: .3mm solid #bbb }
-thead { display: table-header-group } tr, .group { break-inside: avoid }
+table { margin: 4mm 0 } .group { break-inside: avoid }
 .group { display: flex; gap: 6mm; margin: 4mm 0 } .plot { flex: 0 0 70mm } .plot svg { width: 70mm; height: 70mm }
 .group > div:last-child { flex: 1 } ol { padding-left: 5mm; margin: 2mm 0 } small { color: #333 }
-.caution { border-left: 1mm solid #000; padding-left: 3mm; font-size: 10pt }
-article { break-before: page; margin-top: 12mm }
-.foot { font-size: 9pt; color: #333 } a { color: inherit }
-@media print { body { margin: 0; padding: 0; max-width: none } a { text-decoration: none } }
+article { break-before: page; margin-top: 12mm } a { color: inherit }
+@media print { a { text-decoration: none } }
 @media (max-width: 640px) { .group { flex-direction: column } }
 `;

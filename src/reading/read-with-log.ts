@@ -4,22 +4,18 @@ import { trendEnds } from '../trends/trend-ends.ts';
 import { readLog } from '../tuning/read-log.ts';
 import { readTuning } from '../tuning/read-tuning.ts';
 import { setUpAt } from '../tuning/record/set-up-at.ts';
+import type { BowLog } from '../tuning/record/bow-log.ts';
 import type { Archer, End, Session } from '../tuning/record/session.ts';
 import type { Bow, SetUp } from '../tuning/bow/set-up.ts';
 import { arrowsOfMarks } from './arrows-of-marks.ts';
 import type { Reading } from './reading.ts';
 import type { ReadingRequest } from '../request/request.ts';
 
-/** What the log knows of who shot an end and with what. */
-export interface KnownOfArcher {
+/** What the log knows of who shot an end and with what: sessions and ends with every bow, set-ups of `bow`. */
+export interface KnownOfArcher extends BowLog {
   readonly archer: Archer;
-  /** The archer's, with every bow. */
-  readonly sessions: readonly Session[];
-  readonly ends: readonly End[];
   /** Null where nobody said which of several bows: then the record alone is used. */
   readonly bow: Bow | null;
-  /** Of that bow. */
-  readonly setUps: readonly SetUp[];
   /** The set-up that a person named; null leaves it to the log. */
   readonly setUpId: string | null;
 }

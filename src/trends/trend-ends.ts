@@ -1,5 +1,6 @@
 import type { FaceId } from '../face/faces.ts';
 import { scatterOf } from '../groups/scatter.ts';
+import type { BowLog } from '../tuning/record/bow-log.ts';
 import type { Arrow, End, Session } from '../tuning/record/session.ts';
 
 /** One end as the trends see it: values and scatter, with what it was shot with, where and when. */
@@ -25,10 +26,7 @@ export interface TrendEnd {
 }
 
 /** The ends of a log, oldest first, without those the archer set aside. */
-export function trendEnds(log: {
-  readonly sessions: readonly Session[];
-  readonly ends: readonly End[];
-}): TrendEnd[] {
+export function trendEnds(log: Pick<BowLog, 'sessions' | 'ends'>): TrendEnd[] {
   const sessions = new Map(log.sessions.map((session) => [session.id, session]));
   const result: TrendEnd[] = [];
   for (const end of log.ends) {

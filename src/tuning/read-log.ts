@@ -5,8 +5,8 @@ import type { Proposal } from './advice/proposal.ts';
 import { proposeNext } from './advice/propose-next.ts';
 import { responseEnds, amountsBySetUp } from './response/response-ends.ts';
 import { presentLaw, responseModel } from './response/response-model.ts';
-import type { End, Session } from './record/session.ts';
-import type { Bow, SetUp } from './bow/set-up.ts';
+import type { BowLog } from './record/bow-log.ts';
+import type { Bow } from './bow/set-up.ts';
 import type { Axis } from './response/slope-prior.ts';
 
 export interface LogReading {
@@ -23,11 +23,7 @@ export interface LogReading {
  */
 export function readLog(
   bow: Bow,
-  log: {
-    readonly setUps: readonly SetUp[];
-    readonly sessions: readonly Session[];
-    readonly ends: readonly End[];
-  },
+  log: BowLog,
   options: {
     readonly setUpId: string;
     readonly record?: ArcherRecord | undefined;

@@ -1,25 +1,11 @@
 import { z } from 'zod';
-import {
-  archerSchema,
-  endSchema,
-  sessionSchema,
-  type Archer,
-  type End,
-  type Session,
-} from '../../src/tuning/record/session.ts';
-import { bowSchema, setUpSchema, type Bow, type SetUp } from '../../src/tuning/bow/set-up.ts';
+import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
+import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/record/session.ts';
+import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 import { database } from '../store/database.ts';
 import { handOverWhat } from './hand-over.ts';
 import { keptEnds } from '../store/kept-ends.ts';
 import { logRowsOf } from '../store/log-of-kept.ts';
-
-export interface WholeLog {
-  readonly archers: readonly Archer[];
-  readonly bows: readonly Bow[];
-  readonly setUps: readonly SetUp[];
-  readonly sessions: readonly Session[];
-  readonly ends: readonly End[];
-}
 
 const byId = <T extends { readonly id: string }>(...lists: (readonly T[])[]): T[] => [
   ...new Map(lists.flat().map((one) => [one.id, one])).values(),

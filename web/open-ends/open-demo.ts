@@ -1,7 +1,7 @@
 import demoPhoto from '../../test-images/fresh-02.jpg';
 import { announce } from '../state/announce.ts';
 import { openPhotos } from './ends.ts';
-import { today } from '../state/settings.ts';
+import { SETTINGS_AT_FIRST, today } from '../state/settings.ts';
 
 /** Opens the demo end of an invented archer; the photo is read like any other. */
 export async function openDemo(): Promise<void> {
@@ -12,15 +12,11 @@ export async function openDemo(): Promise<void> {
   }
   const photo = new File([await answer.blob()], 'demo-end.jpg', { type: 'image/jpeg' });
   await openPhotos([photo], null, {
+    ...SETTINGS_AT_FIRST,
     archer: 'Juna Feldweg',
     face: 'wa80',
     shaftMm: 8.1,
-    hand: 'right',
     distanceM: 50,
-    fletched: 3,
-    bare: 2,
-    preferredMrad: [0, 0],
-    setUpId: null,
     place: 'Heathside ground',
     setting: 'outdoor',
     wind: 'light, from the left',

@@ -31,7 +31,8 @@ export const settingsSchema = z.object({
 });
 export type Settings = z.infer<typeof settingsSchema>;
 
-export const settings = remembered<Settings>('settings', settingsSchema, {
+/** Before anybody has said anything: nothing is known but how many are usually shot. */
+export const SETTINGS_AT_FIRST: Settings = {
   archer: '',
   face: 'auto',
   shaftMm: null,
@@ -45,7 +46,9 @@ export const settings = remembered<Settings>('settings', settingsSchema, {
   setting: null,
   wind: '',
   windDay: '',
-});
+};
+
+export const settings = remembered('settings', settingsSchema, SETTINGS_AT_FIRST);
 
 /** The size last named for each look of face. */
 export const sizes = remembered<UsualSizes>('sizes', usualSizesSchema, {});

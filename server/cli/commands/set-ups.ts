@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { SetUp } from '../../../src/tuning/bow/set-up.ts';
-import type { BowLog } from '../../log/log.ts';
+import type { LogOfBow } from '../../log/log.ts';
 import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
 import { UsageError } from '../terminal/exit.ts';
 import { print } from '../terminal/print.ts';
@@ -65,7 +65,7 @@ async function setUps(options: SetUpsOptions): Promise<void> {
   });
 }
 
-async function restored({ bow, setUps: all }: BowLog, named: string) {
+async function restored({ bow, setUps: all }: LogOfBow, named: string) {
   const { restoreSheet } = await import('../../../src/tuning/bow/restore-sheet.ts');
   return restoreSheet(bow, chosenSetUp(all, named), all.at(-1));
 }
@@ -73,7 +73,7 @@ async function restored({ bow, setUps: all }: BowLog, named: string) {
 async function writeBook(
   out: string,
   form: 'svg' | 'png' | 'csv' | 'html',
-  bowLog: BowLog,
+  bowLog: LogOfBow,
 ): Promise<void> {
   const { bow, setUps: all } = bowLog;
   if (all.length === 0) throw new UsageError(`${bow.name} has no set-up yet: keep one first.`);
@@ -102,7 +102,7 @@ async function writeBook(
 async function withChanges({
   bow,
   setUps: all,
-}: BowLog): Promise<{ setUp: SetUp; changes: string[] }[]> {
+}: LogOfBow): Promise<{ setUp: SetUp; changes: string[] }[]> {
   // prettier-ignore
   const { setUpDifference } = await import('../../../src/tuning/bow/set-up-difference.ts');
   return all.map((setUp, index) => {

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { Option } from 'commander';
 import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-distance.ts';
-import type { BowLog } from '../../log/log.ts';
+import type { LogOfBow } from '../../log/log.ts';
 import type { BowReading } from '../../log/read-bow.ts';
 import { chosenBow } from '../options/chosen-of-log.ts';
 import { print } from '../terminal/print.ts';
@@ -67,7 +67,7 @@ async function trend(options: TrendOptions): Promise<void> {
 
 const FORMS_OF: Record<
   TrendOptions['of'],
-  (bowLog: BowLog, reading: BowReading) => Promise<Forms>
+  (bowLog: LogOfBow, reading: BowReading) => Promise<Forms>
 > = {
   time: async ({ setUps }, { timeline }) => {
     const { drawTimeline } = await import('../../../src/drawing/draw-timeline.ts');
@@ -96,7 +96,7 @@ const FORMS_OF: Record<
 };
 
 async function spreadOfSetUps(
-  bowLog: BowLog,
+  bowLog: LogOfBow,
 ): Promise<{ name: string; trend: SpreadAgainstDistance }[]> {
   const { spreadAgainstDistance } = await import('../../../src/trends/spread-against-distance.ts');
   const { trendEnds } = await import('../../../src/trends/trend-ends.ts');

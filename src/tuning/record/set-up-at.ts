@@ -1,3 +1,4 @@
+import type { BowLog } from './bow-log.ts';
 import type { End } from './session.ts';
 import type { SetUp } from '../bow/set-up.ts';
 
@@ -7,7 +8,7 @@ import type { SetUp } from '../bow/set-up.ts';
  * @param setUps of the bow, oldest first
  */
 export function setUpAt(
-  { setUps, ends }: { readonly setUps: readonly SetUp[]; readonly ends: readonly End[] },
+  { setUps, ends }: Pick<BowLog, 'setUps' | 'ends'>,
   at: string,
 ): SetUp | null {
   const until = (time: string) => Date.parse(time) <= Date.parse(at);

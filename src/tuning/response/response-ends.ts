@@ -1,5 +1,5 @@
 import { scatterOf } from '../../groups/scatter.ts';
-import type { End, Session } from '../record/session.ts';
+import type { BowLog } from '../record/bow-log.ts';
 import type { Bow, SetUp } from '../bow/set-up.ts';
 import { settingAmount } from '../bow/setting-amount.ts';
 
@@ -22,14 +22,7 @@ export interface ResponseEnd {
  * The ends of a bow's log that tell its response: those with both kinds of arrow that were not set
  * aside, oldest first. An adjuster that a set-up does not give is taken from the set-up before it.
  */
-export function responseEnds(
-  bow: Bow,
-  log: {
-    readonly setUps: readonly SetUp[];
-    readonly sessions: readonly Session[];
-    readonly ends: readonly End[];
-  },
-): ResponseEnd[] {
+export function responseEnds(bow: Bow, log: BowLog): ResponseEnd[] {
   const amounts = amountsBySetUp(bow, log.setUps);
   const sessions = new Map(
     log.sessions.filter((session) => session.bowId === bow.id).map((one) => [one.id, one]),
