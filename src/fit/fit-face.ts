@@ -19,10 +19,11 @@ import type { FaceFit } from './camera/face-fit.ts';
 import { findCandidates } from './find/find-candidates.ts';
 import type { FitOptions } from '../request/fit-options.ts';
 import { groupSpots, isLikely, type FaceCandidate } from './find/group-spots.ts';
-import { paperEdges } from './edges/paper-edges.ts';
+import { paperEdges, type PaperEdges } from './edges/paper-edges.ts';
+import { gravityUp } from './camera/gravity.ts';
 import { farView, viewsOf, type PhotoViews } from './edges/photo-views.ts';
 import { plainFit } from './camera/plain-fit.ts';
-import { photoToSheet, pxPerMm, sheetToPhoto } from './camera/project.ts';
+import { pxPerMm, sheetToPhoto } from './camera/project.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts';
 import { ringSdPx } from './edges/ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './camera/solve-camera.ts';
@@ -255,19 +256,22 @@ function refine(
   look = edgeLook(face, edges.profiles, solution.weight, look);
 
   let upFrom: FaceFit['upFrom'] = 'photo';
-  let upSd = (3 * Math.PI) / 180;
+  let upSd: number;
   const several = state.spotCentresMm.length > 1;
-  state = uprightInPhoto(state, several);
-  const paper = paperEdges(whole.raster, state);
   if (several) {
     upFrom = 'spots';
     upSd = 0;
-  } else if (paper) {
-    state = { ...state, rotation: turned(state.rotation, 0, 0, paper.turn) };
-    upFrom = 'paper-edges';
-    upSd = paper.sd;
   } else {
-    notes.push("The paper's edges cannot be seen: up on the face was taken from the photo.");
+    const gravity = gravityUp(state);
+    state = { ...state, rotation: turned(state.rotation, 0, 0, gravity.turn) };
+    upSd = gravity.sd;
+    const { paper, strayTurn } = paperEdges(whole.raster, state, gravity.sd);
+    if (paper) {
+      state = { ...state, rotation: turned(state.rotation, 0, 0, paper.turn) };
+      upFrom = 'paper-edges';
+      upSd = paper.sd;
+    }
+    notes.push(...upNotes(paper, strayTurn));
   }
 
   const belief = { ...prior, turnZSdRad: several ? 1 : Math.max(upSd, 1e-4) };
@@ -346,18 +350,25 @@ function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look
   }
 }
 
-/** Turns a state so that the face's up at its middle points up in the photo; spots keep theirs. */
-function uprightInPhoto(state: CameraState, several: boolean): CameraState {
-  if (several) return state;
-  let turnedState = state;
-  for (let pass = 0; pass < 3; pass++) {
-    const fit = plainFit(turnedState);
-    const middle = sheetToPhoto(fit, [0, 0]);
-    const above = photoToSheet(fit, [middle[0], middle[1] - 5]);
-    const angle = Math.atan2(above[1], above[0]) - Math.PI / 2;
-    turnedState = { ...turnedState, rotation: turned(turnedState.rotation, 0, 0, angle) };
+/** From this angle between the paper and a level photo on a person should know, rad. */
+const CROOKED_RAD = (8 * Math.PI) / 180;
+
+function upNotes(paper: PaperEdges | null, strayTurn: number | null): string[] {
+  const degrees = (turn: number) => Math.round(Math.abs((turn * 180) / Math.PI));
+  if (strayTurn !== null) {
+    return [
+      `Straight edges around the face are turned by ${degrees(strayTurn)} degrees against the photo: ` +
+        'up on the face was taken from the photo. Hold the camera level if it was not.',
+    ];
   }
-  return turnedState;
+  if (!paper) {
+    return ["The paper's edges cannot be seen: up on the face was taken from the photo."];
+  }
+  if (Math.abs(paper.turn) < CROOKED_RAD) return [];
+  return [
+    `The paper hangs, or the camera was held, ${degrees(paper.turn)} degrees from level: up on the face ` +
+      "was taken from the paper's edges.",
+  ];
 }
 
 function fitOf(

@@ -12,6 +12,21 @@ export interface PaperEdges {
   readonly sides: number;
 }
 
+export interface PaperSearch {
+  /** Null where no straight edges are seen as the paper of a face hangs. */
+  readonly paper: PaperEdges | null;
+  /** Turn of far clearer edges at an angle at which no face hangs, rad; null where there are none. */
+  readonly strayTurn: number | null;
+}
+
+/** Edges that agree on one direction of the paper. */
+interface Direction {
+  readonly turn: number;
+  /** Per side: its distance from the centre, mm, and the weighted number of rays that end on it. */
+  readonly offsets: readonly number[];
+  readonly rays: readonly number[];
+}
+
 interface EdgePoint {
   readonly angle: number;
   readonly x: number;
@@ -30,48 +45,108 @@ const CURL_SD = 0.004;
 /** Least change of level (0 to 255) over the edge that counts. */
 const LEAST_CHANGE = 22;
 
+/** How often a face hangs, or a phone is held, far more crookedly than is usual, and by how much more. */
+const CROOKED = { share: 0.15, times: 3 } as const;
+/** Beyond this angle a corner cut off, or whatever else is straight, is likelier than so crooked a face. */
+const MOST_TURN = (20 * Math.PI) / 180;
+/** Directions that are tried, per degree. */
+const TRIED_PER_DEGREE = 2;
+/**
+ * What a ray's edge says for a side that it lies on, in nats: neighbouring rays cross the same edge, so
+ * only every tenth or so says anything new.
+ */
+const NATS_PER_RAY = 0.25;
+/** Rays of one side beyond which more say nothing new. */
+const MOST_RAYS = 40;
+/** A direction that this much less speaks for than for the likeliest is as good as none, nats. */
+const LEAST_GAIN = 2.5;
+/** By this much edges at a stray angle must be clearer to be worth a word, nats. */
+const CLEARLY_MORE = 6;
+/** No side of the paper cuts the outermost ring, but arrows that stand within it do. */
+const NEAREST = 0.97;
+
 /**
  * Straight edges of the paper around the rings, sought on the unrolled sheet: rays from the centre
  * give the first few strong changes beyond the outermost ring, and four sides at right angles are
- * what most of the changes agree on. Bosses have straight edges too, but farther out.
+ * what most of the changes agree on. Bosses have straight edges too, but farther out, and papers
+ * whose corners are cut off have eight sides: what a level phone and a well-hung face make likely
+ * weighs the directions.
+ *
+ * @param state Turned so that up is where gravity makes it likeliest.
+ * @param upSd One standard deviation of that, rad.
  */
-export function paperEdges(photo: Raster, state: CameraState): PaperEdges | null {
+export function paperEdges(photo: Raster, state: CameraState, upSd: number): PaperSearch {
   const points = edgePoints(photo, state);
-  if (points.length < 20) return null;
-  const reaches = points.map(({ x, y }) => Math.hypot(x, y));
-  const reach = Math.max(...reaches);
-  const bin = outerRadiusMm(FACES[state.face]) * 0.012;
-  const bins = Math.ceil(reach / bin) + 2;
-  let best: { score: number; turn: number; offsets: number[] } | null = null;
-  for (let half = -89; half <= 90; half++) {
-    const turn = (half * Math.PI) / 360;
-    const offsets: number[] = [];
-    let score = 0;
-    for (let side = 0; side < 4; side++) {
-      const normal = turn + (side * Math.PI) / 2;
-      const cos = Math.cos(normal);
-      const sin = Math.sin(normal);
-      const vote = new Float64Array(bins);
-      for (let i = 0; i < points.length; i++) {
-        const { x, y, weight } = points[i]!;
-        const offset = x * cos + y * sin;
-        if (offset >= 0.6 * reaches[i]!) vote[Math.floor(offset / bin)]! += weight;
-      }
-      let top = 0;
-      let topAt = 0;
-      for (let i = 1; i + 1 < bins; i++) {
-        const sum = vote[i]! + 0.5 * (vote[i - 1]! + vote[i + 1]!);
-        if (sum > top) {
-          top = sum;
-          topAt = i;
-        }
-      }
-      offsets.push((topAt + 0.5) * bin);
-      score += top * top;
-    }
-    if (!best || score > best.score) best = { score, turn, offsets };
+  if (points.length < 20) return { paper: null, strayTurn: null };
+  const outer = outerRadiusMm(FACES[state.face]);
+  const bin = outer * 0.012;
+  const found: Direction[] = [];
+  for (let half = -45 * TRIED_PER_DEGREE + 1; half <= 45 * TRIED_PER_DEGREE; half++) {
+    const turn = (half * Math.PI) / 180 / TRIED_PER_DEGREE;
+    found.push(sidesAt(turn, points, NEAREST * outer, bin));
   }
-  return best ? refine(points, best.turn, best.offsets, bin) : null;
+  const speaks = found.map(({ rays }) =>
+    rays.reduce((sum, count) => sum + NATS_PER_RAY * Math.min(count, MOST_RAYS), 0),
+  );
+  const nothing = [...speaks].sort((a, b) => a - b)[speaks.length >> 1]!;
+  let best = -1;
+  let bestNats = -Infinity;
+  found.forEach(({ turn }, i) => {
+    if (Math.abs(turn) > MOST_TURN) return;
+    const nats = speaks[i]! + logLikely(turn, upSd);
+    if (nats > bestNats) {
+      bestNats = nats;
+      best = i;
+    }
+  });
+  const stray = speaks.indexOf(Math.max(...speaks));
+  const strays =
+    Math.abs(found[stray]!.turn) > MOST_TURN && speaks[stray]! > speaks[best]! + CLEARLY_MORE;
+  const strayTurn = strays ? found[stray]!.turn : null;
+  if (speaks[best]! < nothing + LEAST_GAIN) return { paper: null, strayTurn };
+  const { turn, offsets } = found[best]!;
+  return { paper: refine(points, turn, offsets, bin), strayTurn };
+}
+
+/** The four sides that most edges agree on when the paper is turned so. */
+function sidesAt(
+  turn: number,
+  points: readonly EdgePoint[],
+  nearest: number,
+  bin: number,
+): Direction {
+  const offsets: number[] = [];
+  const rays: number[] = [];
+  for (let side = 0; side < 4; side++) {
+    const normal = turn + (side * Math.PI) / 2;
+    const cos = Math.cos(normal);
+    const sin = Math.sin(normal);
+    const vote = new Float64Array(Math.ceil((FARTHEST * nearest) / NEAREST / bin) + 2);
+    for (const { x, y, weight } of points) {
+      const offset = x * cos + y * sin;
+      if (offset >= nearest && offset >= 0.6 * Math.hypot(x, y)) {
+        vote[Math.floor(offset / bin)]! += weight;
+      }
+    }
+    let top = 0;
+    let topAt = 0;
+    for (let i = 1; i + 1 < vote.length; i++) {
+      const sum = vote[i]! + 0.5 * (vote[i - 1]! + vote[i + 1]!);
+      if (sum > top) {
+        top = sum;
+        topAt = i;
+      }
+    }
+    offsets.push((topAt + 0.5) * bin);
+    rays.push(top);
+  }
+  return { turn, offsets, rays };
+}
+
+/** Logarithm of how likely a turn from where gravity has up is, up to a constant. */
+function logLikely(turn: number, sd: number): number {
+  const bell = (width: number) => Math.exp(-0.5 * (turn / width) ** 2) / width;
+  return Math.log((1 - CROOKED.share) * bell(sd) + CROOKED.share * bell(CROOKED.times * sd));
 }
 
 /** Slopes of a side against the common direction that are tried, and how far apart. */
@@ -184,22 +259,18 @@ function densestLine(
 function edgePoints(photo: Raster, state: CameraState): EdgePoint[] {
   const projector = projectorOf(state);
   const outer = outerRadiusMm(FACES[state.face]);
-  const centres = state.spotCentresMm;
-  const [top, bottom] = [centres[0]!, centres.at(-1)!];
   const points: EdgePoint[] = [];
   const levels = new Float64Array(STEPS * 3);
   for (let k = 0; k < RAYS; k++) {
     const angle = (2 * Math.PI * k) / RAYS;
     const cos = Math.cos(angle);
     const sin = Math.sin(angle);
-    // From the end spots outward, and from the line between them sideways.
-    const centre = sin > 0.5 ? top : sin < -0.5 ? bottom : centres[(centres.length - 1) / 2]!;
     const from = outer * 1.01;
     const step = (outer * (FARTHEST - 1.01)) / STEPS;
     let count = 0;
     for (; count < STEPS; count++) {
       const r = from + count * step;
-      projector.at(centre[0] + r * cos, centre[1] + r * sin);
+      projector.at(r * cos, r * sin);
       const x = Math.floor(projector.px[0]);
       const y = Math.floor(projector.px[1]);
       if (x < 1 || y < 1 || x >= photo.width - 1 || y >= photo.height - 1) break;
@@ -225,8 +296,8 @@ function edgePoints(photo: Raster, state: CameraState): EdgePoint[] {
       const r = from + (i + 0.5) * step;
       points.push({
         angle,
-        x: centre[0] + r * cos,
-        y: centre[1] + r * sin,
+        x: r * cos,
+        y: r * sin,
         weight: found === 0 ? 1 : 0.45 / found,
       });
       found++;

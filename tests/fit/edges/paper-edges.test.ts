@@ -25,7 +25,7 @@ function paperTurnedBy(degrees: number): Raster {
 }
 
 test.each([-3.2, -0.2, 0, 0.35, 1.7])('finds paper turned by %f degrees', (degrees) => {
-  const found = paperEdges(paperTurnedBy(degrees), stateOfFit(fit))!;
+  const found = paperEdges(paperTurnedBy(degrees), stateOfFit(fit), 0.06).paper!;
   expect(found.sides).toBe(4);
   expect((found.turn * 180) / Math.PI).toBeCloseTo(degrees, 1);
   expect(found.sd).toBeLessThan(0.005);
