@@ -15,6 +15,8 @@ export interface NewHoles {
   readonly clear: number;
   /** Of those, the ones found again. */
   readonly matched: number;
+  /** How many would be found on another face that is as much used. */
+  readonly matchedByChance: number;
 }
 
 /** Two views of a spot and the candidates of each. */
@@ -44,13 +46,21 @@ export function newHoles({ before, after, holesAfter }: SpotInBoth): NewHoles {
         ({ mm }) => Math.hypot(mm[0] - hole.mm[0], mm[1] - hole.mm[1]) < SAME_SHAFTS * shaftMm,
       ),
   );
-  return { fresh, old, clear: registration.clear, matched: registration.matched };
+  const { clear, matched, matchedByChance } = registration;
+  return { fresh, old, clear, matched, matchedByChance };
 }
 
 /** Holes stay: of those seen clearly before, this share must be found again. */
 const LEAST_FOUND_AGAIN = 0.6;
 /** Fewer clear holes than this prove nothing. */
 const LEAST_CLEAR = 4;
+/**
+ * Where hundreds of holes touch, each photo parts them otherwise and fewer are found again. The face is
+ * the same where at least this share is, and so many standard deviations more than chance explains.
+ */
+const MUCH_USED = { leastShare: 0.25, beyondChance: 6 } as const;
+/** Of many old holes, this share may look new by light and view. */
+const LOOKS_NEW = 0.05;
 
 /**
  * Refuses a photo that cannot be of the same face before this end.
@@ -60,20 +70,26 @@ export function checkSameFace(spots: readonly NewHoles[], expected: number | und
   const sum = (get: (spot: NewHoles) => number) => spots.reduce((n, spot) => n + get(spot), 0);
   const clear = sum((spot) => spot.clear);
   const matched = sum((spot) => spot.matched);
+  const byChance = sum((spot) => spot.matchedByChance);
   const fresh = sum((spot) => spot.fresh.filter((hole) => hole.probability >= 0.5).length);
-  if (clear >= LEAST_CLEAR && matched < LEAST_FOUND_AGAIN * clear) {
+  const beyondChance = (matched - byChance) / Math.sqrt(byChance + 1);
+  const sameByMany =
+    matched >= MUCH_USED.leastShare * clear && beyondChance >= MUCH_USED.beyondChance;
+  const fewAgain = clear >= LEAST_CLEAR && matched < LEAST_FOUND_AGAIN * clear;
+  const partedOtherwise = fewAgain && sameByMany;
+  if (fewAgain && !partedOtherwise) {
     throw new ReadingError(
       'before-differs',
       `Of ${clear} clear holes in the photo from before only ${matched} are in this one: it shows another face. Choose the photo taken of this face before the end, or read without one.`,
     );
   }
-  if (expected !== undefined && fresh > 2 * expected + 3) {
+  if (expected !== undefined && fresh > 2 * expected + 3 + LOOKS_NEW * clear) {
     throw new ReadingError(
       'before-differs',
       `${fresh} marks are not in the photo from before, but only ${expected} arrows were shot: it shows another face, or is too blurred to tell. Choose the photo taken of this face just before the end, or read without one.`,
     );
   }
-  if (fresh === 0 && expected !== 0 && clear - matched >= 2) {
+  if (fresh === 0 && expected !== 0 && clear - matched >= 2 && !partedOtherwise) {
     throw new ReadingError(
       'before-differs',
       'The photo from before shows holes that this one does not, and nothing is new in this one: the two may be swapped.',

@@ -10,6 +10,8 @@ export interface Registration {
   /** Old holes of the earlier photo that should be seen in the later one, and those found. */
   readonly clear: number;
   readonly matched: number;
+  /** How many of them would be found on a face with as many other holes as far out. */
+  readonly matchedByChance: number;
 }
 
 /** A hole of the earlier photo that is certainly one. */
@@ -61,9 +63,21 @@ export function registerViews(
     pairs = matchHoles(clear, targets, toAfter, Math.max(0.35 * shaftMm, 4 * sdMm));
   }
   const visible = clear.filter((hole) => isSeenAfter(toAfter(hole.mm)));
-  const matched = matchHoles(visible, targets, toAfter, Math.max(0.4 * shaftMm, 4 * sdMm));
-  return { toBefore, sdMm, clear: visible.length, matched: matched.length };
+  const near = Math.max(0.4 * shaftMm, 4 * sdMm);
+  const matchedAt = (angle: number): number =>
+    matchHoles(visible, targets, (mm) => rotate(toAfter(mm), angle), near).length;
+  const byChance = OTHER_TURNS.map(matchedAt);
+  return {
+    toBefore,
+    sdMm,
+    clear: visible.length,
+    matched: matchedAt(0),
+    matchedByChance: byChance.reduce((sum, count) => sum + count, 0) / byChance.length,
+  };
 }
+
+/** Turned so far, a face is as good as another one that is as much used: holes lie as dense as before. */
+const OTHER_TURNS = Array.from({ length: 10 }, (_, i) => ((40 + 28 * i) * Math.PI) / 180);
 
 function rotate(mm: SpotMm, angle: number): SpotMm {
   const cos = Math.cos(angle);

@@ -1,7 +1,9 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { SpotMm } from '../../../src/face/coordinates.ts';
 import { registerViews } from '../../../src/marks/before-after/register-views.ts';
 import type { HoleCandidate } from '../../../src/marks/candidates/hole-candidate.ts';
+import { checkSameFace } from '../../../src/marks/before-after/new-holes.ts';
+import type { ReadingError } from '../../../src/request/reading-error.ts';
 import { Random } from '../../rendering/random.ts';
 
 const hole = (mm: SpotMm): HoleCandidate => ({
@@ -40,4 +42,32 @@ test('matches hardly any hole of another face', () => {
   const others = Array.from({ length: 30 }, (): SpotMm => [uniform(200), uniform(200)]);
   const found = registerViews(others.map(hole), holes.map(hole), 6, () => true);
   expect(found.matched).toBeLessThan(0.3 * found.clear);
+});
+
+describe('a face with hundreds of holes, of which each photo parts less than half alike', () => {
+  const used = new Random(11);
+  /** Holes crowd towards the middle. */
+  const crowd = (count: number) =>
+    Array.from({ length: count }, (): SpotMm => [used.normal(110), used.normal(110)]);
+  const noisy = ([x, y]: SpotMm): SpotMm => [x + used.normal(0.5), y + used.normal(0.5)];
+  const verdict = (before: readonly SpotMm[], after: readonly SpotMm[]): string => {
+    const found = registerViews(before.map(hole), after.map(hole), 6, () => true);
+    try {
+      checkSameFace([{ ...found, fresh: [], old: [] }], undefined);
+      return `same: ${found.matched} of ${found.clear}, by chance ${found.matchedByChance}`;
+    } catch (error) {
+      return `${(error as ReadingError).code}: ${found.matched} of ${found.clear}`;
+    }
+  };
+
+  test('is known again', () => {
+    const shared = crowd(180);
+    const before = [...shared, ...crowd(220)];
+    const after = [...shared.map(noisy), ...crowd(220)];
+    expect(verdict(before, after)).toMatch(/^same/);
+  });
+
+  test('is told from another one as much used', () => {
+    expect(verdict(crowd(400), crowd(400))).toMatch(/^before-differs/);
+  });
 });
