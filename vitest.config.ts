@@ -1,3 +1,5 @@
+// For the threads in which tests run.
+import './server/reading/keep-engine-silent.ts';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({

@@ -1,3 +1,4 @@
+import './keep-engine-silent.ts';
 import type { NetworkRuntime } from '../../src/marks/network/network-session.ts';
 
 /**
