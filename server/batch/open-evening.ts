@@ -1,7 +1,6 @@
-import { mkdtemp, open, rm, stat } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { open, stat } from 'node:fs/promises';
 import type { ReadingRequest } from '../../src/request/request.ts';
+import { ownTemporaryFolder, removeLeftovers } from '../processes/temporary-folders.ts';
 import { photoKind } from '../decode/photo-kind.ts';
 import { eveningRows } from './evening-rows.ts';
 import { GatherError } from './gather-error.ts';
@@ -31,8 +30,8 @@ export async function openEvening(path: string, about: ReadingRequest): Promise<
   if (what === 'folder') {
     return { ...(await rowsOf(await gatherFolder(path), about)), close: nothing };
   }
-  const unpacked = await mkdtemp(join(tmpdir(), 'endwise-evening-'));
-  const close = () => rm(unpacked, { recursive: true, force: true });
+  await removeLeftovers();
+  const { path: unpacked, remove: close } = await ownTemporaryFolder('evening');
   try {
     return { ...(await rowsOf(await gatherZip(path, unpacked), about)), close };
   } catch (error) {

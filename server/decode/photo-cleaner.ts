@@ -1,7 +1,8 @@
 import { ProcessPool } from '../processes/process-pool.ts';
-import type { CleanedPhoto } from './clean-photo.ts';
+import type { CleanedPhoto, CleaningJob } from './clean-photo.ts';
 import { MAX_DECODE_SECONDS } from './limits.ts';
 import { PhotoError } from './photo-error.ts';
+import type { PhotoSource } from './photo-source.ts';
 
 /** The worker starts, the photo is tried twice and written once. */
 const LIMIT_SECONDS = 4 * MAX_DECODE_SECONDS;
@@ -14,7 +15,7 @@ const HEAP_MB = 256;
 
 /** Cleans photos from strangers in a process of its own, one at a time. */
 export class PhotoCleaner {
-  readonly #pool = new ProcessPool<Uint8Array, CleanedPhoto>({
+  readonly #pool = new ProcessPool<CleaningJob, CleanedPhoto>({
     module: new URL('./clean-photo.ts', import.meta.url),
     processes: 1,
     heapMb: HEAP_MB,
@@ -23,20 +24,20 @@ export class PhotoCleaner {
   #last: Promise<unknown> = Promise.resolve();
 
   /**
-   * Upright, as JPEG, without any tag.
-   * @throws PhotoError
+   * Writes a photo to `to`, durably: upright, as JPEG, without any tag.
+   * @throws PhotoError; an error with a system's code where the disk would not have it
    */
-  clean(bytes: Uint8Array): Promise<Uint8Array> {
+  clean(photo: PhotoSource, to: string): Promise<{ sha256: string; sourceSha256: string }> {
     // The time limit of a photo runs from its turn.
-    const mine = this.#last.then(() => this.#cleanNow(bytes));
+    const mine = this.#last.then(() => this.#cleanNow({ photo, to }));
     this.#last = mine.catch(() => undefined);
     return mine;
   }
 
-  async #cleanNow(bytes: Uint8Array): Promise<Uint8Array> {
+  async #cleanNow(job: CleaningJob) {
     let cleaned: CleanedPhoto;
     try {
-      cleaned = await this.#pool.run(bytes, { signal: AbortSignal.timeout(LIMIT_SECONDS * 1000) });
+      cleaned = await this.#pool.run(job, { signal: AbortSignal.timeout(LIMIT_SECONDS * 1000) });
     } catch (cause) {
       throw new PhotoError(
         'damaged',
@@ -44,8 +45,11 @@ export class PhotoCleaner {
         { cause },
       );
     }
-    if (!cleaned.ok) throw new PhotoError(cleaned.code, cleaned.message);
-    return cleaned.jpeg;
+    if (cleaned.ok) return { sha256: cleaned.sha256, sourceSha256: cleaned.sourceSha256 };
+    if ('code' in cleaned) throw new PhotoError(cleaned.code, cleaned.message);
+    throw Object.assign(new Error('The cleaned photo could not be written.'), {
+      code: cleaned.storageCode,
+    });
   }
 
   async close(): Promise<void> {

@@ -3,10 +3,13 @@ import type { Logger } from 'pino';
 import { ZodError } from 'zod';
 import { html } from '../../src/drawing/html.ts';
 import { PhotoError } from '../decode/photo-error.ts';
+import { explainStorage } from '../log/explain-storage.ts';
 import { LogError, type LogErrorCode } from '../log/log-error.ts';
 import { PoolFullError } from '../reading/reading-pool.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
+import { faultOf } from './fault-of.ts';
 import { HttpError } from './http-error.ts';
+import { routeOf } from './log-requests.ts';
 import { badNews, plainPage } from './plain-page.ts';
 import { statusOfFailure } from './status-of-failure.ts';
 import { wantsPage } from './wants-page.ts';
@@ -21,8 +24,10 @@ export function answerError(logger: Logger): ErrorRequestHandler {
       next(error);
       return;
     }
-    const { status, code, message } = explain(error);
-    if (status >= 500 && status !== 503) logger.error({ err: error, path: request.path }, 'fault');
+    const { status, code, message } = explain(explainStorage(error));
+    if (status >= 500 && status !== 503) {
+      logger.error({ fault: faultOf(error), route: routeOf(request.originalUrl) }, 'fault');
+    }
     if (status === 503) response.set('Retry-After', '30');
     response.status(status);
     if (wantsPage(request)) response.type('html').send(errorPage(request, message));
@@ -54,7 +59,7 @@ function explain(error: unknown): { status: number; code: string; message: strin
   if (error instanceof ZodError) {
     return { status: 400, code: 'bad-request', message: issueSentence(error) };
   }
-  return bodyParserProblem(error) ?? fault;
+  return clientProblem(error) ?? fault;
 }
 
 function statusOfLogError(code: LogErrorCode): number {
@@ -63,13 +68,17 @@ function statusOfLogError(code: LogErrorCode): number {
     case 'snapshot-changed':
     case 'same-photo':
     case 'not-empty':
+    case 'of-another-archer':
       return 409;
     case 'disk-full':
       return 507;
     case 'log-busy':
       return 503;
     case 'damaged-log':
+    case 'damaged-photo':
     case 'newer-log':
+    case 'read-only-log':
+    case 'disk-fault':
       return 500;
     default:
       return 422;
@@ -82,13 +91,26 @@ const fault = {
   message: 'Something went wrong in endwise itself; the server wrote down what.',
 };
 
-/** Express's own parsers mark what the client did wrong by a type. */
-function bodyParserProblem(error: unknown) {
-  const { type, status } = error as { type?: unknown; status?: unknown };
-  if (typeof type !== 'string' || typeof status !== 'number' || status >= 500) return null;
-  const message =
-    type === 'entity.too.large'
-      ? 'The request is larger than allowed.'
-      : 'The request is not valid JSON.';
-  return { status, code: type === 'entity.too.large' ? 'too-large' : 'bad-request', message };
+/** Express and its parsers say by a status what the client did wrong. */
+function clientProblem(error: unknown) {
+  const { status } = error as { status?: unknown };
+  if (typeof status !== 'number' || status < 400 || status >= 500) return null;
+  switch (status) {
+    case 404:
+      return { status, code: 'not-found', message: 'There is nothing here.' };
+    case 413:
+      return { status, code: 'too-large', message: 'The request is larger than allowed.' };
+    case 415:
+      return {
+        status,
+        code: 'bad-request',
+        message: 'The request is encoded in a way that is not understood.',
+      };
+    default:
+      return {
+        status,
+        code: 'bad-request',
+        message: 'The request is not well formed: its address, encoding or JSON is broken.',
+      };
+  }
 }

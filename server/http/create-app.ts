@@ -1,8 +1,4 @@
 import express, { type Express } from 'express';
-import type { Logger } from 'pino';
-import type { UsualSizes } from '../../src/request/request.ts';
-import type { Log } from '../log/log.ts';
-import type { ReadingPool } from '../reading/reading-pool.ts';
 import {
   archerOf,
   devicesRoute,
@@ -11,6 +7,7 @@ import {
   pairingRoute,
   visitorLimits,
 } from './access-rules.ts';
+import type { AppDeps } from './app-deps.ts';
 import { answerError } from './answer-error.ts';
 import { HttpError } from './http-error.ts';
 import { logRoutes } from './log-routes.ts';
@@ -20,20 +17,6 @@ import { readingsRoute } from './readings-route.ts';
 import { ownOriginOnly } from './own-origin-only.ts';
 import { secureHeaders } from './secure-headers.ts';
 import { servePage } from './serve-page.ts';
-
-export interface AppDeps {
-  readonly pool: Pick<ReadingPool, 'read' | 'waiting' | 'busy'>;
-  readonly sizes: () => Promise<UsualSizes>;
-  /** The built page, or null where only the interface is served. */
-  readonly webFolder: string | null;
-  /** For uploads, while their request lasts. */
-  readonly uploadFolder: string;
-  readonly log: Log;
-  readonly logger: Logger;
-  /** Names by which a proxy's visitors know the server. @default none */
-  readonly names?: readonly string[];
-  readonly version: string;
-}
 
 /** The whole server as a function of what it stands on; it listens nowhere by itself. */
 export function createApp(deps: AppDeps): Express {

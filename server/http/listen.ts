@@ -1,5 +1,6 @@
 import { createServer, type RequestListener } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { fairConnections } from './fair-connections.ts';
 
 export interface Listening {
   readonly url: string;
@@ -13,7 +14,9 @@ export interface ListenOptions {
   /** 0 takes any free port; otherwise the next free one from here on. */
   readonly port: number;
   /** How slowly a client may send. */
-  readonly patience?: Patience;
+  readonly patience?: Partial<Patience>;
+  /** At once. @default 500 */
+  readonly mostConnections?: number;
 }
 
 export interface Patience {
@@ -22,23 +25,38 @@ export interface Patience {
   readonly requestTimeout: number;
   /** How often that is looked at, ms. */
   readonly connectionsCheckingInterval: number;
+  /** For a body of which next to nothing comes, ms. */
+  readonly stallMs: number;
 }
 
+/** A large photo over a poor connection takes minutes; one that stands still has been given up. */
 const PATIENCE: Patience = {
   headersTimeout: 10_000,
-  requestTimeout: 120_000,
-  connectionsCheckingInterval: 5_000,
+  requestTimeout: 15 * 60_000,
+  connectionsCheckingInterval: 2_000,
+  stallMs: 15_000,
 };
+
+/** Of a body, within `stallMs`: a thousandth of what a poor mobile connection sends. */
+const LEAST_BYTES = 4096;
+
+const MOST_CONNECTIONS = 500;
+
+/** Requests under way may finish when the server ends, a reading among them; no longer, ms. */
+const LAST_ANSWERS_MS = 150_000;
 
 const PORTS_TRIED = 20;
 
 /** Starts a server with limits on how slowly a client may send. */
 export async function listen(
   handler: RequestListener,
-  { host, port, patience = PATIENCE }: ListenOptions,
+  { host, port, patience = {}, mostConnections = MOST_CONNECTIONS }: ListenOptions,
 ): Promise<Listening> {
-  const server = createServer({ ...patience, keepAliveTimeout: 5_000 }, handler);
-  server.maxConnections = 500;
+  const { stallMs, ...timeouts } = { ...PATIENCE, ...patience };
+  const server = createServer({ ...timeouts, keepAliveTimeout: 5_000 });
+  const fairness = { mostConnections, stallMs, leastBytes: LEAST_BYTES };
+  const fair = fairConnections(server, fairness);
+  server.on('request', handler);
   for (let tried = 0; ; tried++) {
     const problem = await new Promise<NodeJS.ErrnoException | null>((resolve) => {
       server.once('error', resolve);
@@ -60,7 +78,8 @@ export async function listen(
     close: () =>
       new Promise((resolve, reject) => {
         server.close((error) => (error ? reject(error) : resolve()));
-        server.closeIdleConnections();
+        fair.endIdle();
+        setTimeout(() => server.closeAllConnections(), LAST_ANSWERS_MS).unref();
       }),
   };
 }

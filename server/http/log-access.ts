@@ -69,7 +69,7 @@ export class LogAccess {
     return this.log.ends(this.archerId ?? undefined);
   }
 
-  async putEnd(end: End, photo?: Uint8Array): Promise<End> {
+  async putEnd(end: End, photo?: { readonly path: string }): Promise<End> {
     await this.#needSession(end.sessionId);
     const before = this.archerId === null ? undefined : await this.#endBefore(end.id);
     if (before) await this.#needSession(before.sessionId);
@@ -85,7 +85,7 @@ export class LogAccess {
     const end = await this.log.end(endId);
     await this.#needSession(end.sessionId);
     if (end.photo === null) throw notHere('photo');
-    return this.log.photos.read(end.photo.file);
+    return this.log.photos.readSound(end.photo);
   }
 
   async bowLog(bowId: string): Promise<LogOfBow> {

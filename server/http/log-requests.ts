@@ -23,7 +23,8 @@ const WORDS = new Set(
   ).split(' '),
 );
 
-function routeOf(url: string): string {
+/** An address without what may be somebody's. */
+export function routeOf(url: string): string {
   const parts = url.split('?', 1)[0]!.split('/').slice(1, 7);
   return parts.map((part) => `/${part === '' || WORDS.has(part) ? part : ':'}`).join('');
 }

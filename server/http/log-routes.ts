@@ -1,4 +1,4 @@
-import { readFile, rm } from 'node:fs/promises';
+import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { json, Router, type Request, type Response } from 'express';
@@ -86,10 +86,10 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
       return;
     }
     const upload = await receiveUpload(request, { folder: uploadFolder, fileFields: ['photo'] });
-    const keep = async () => {
+    const keep = () => {
       const end = sameId(request, jsonField(upload.fields, 'end', endSchema));
       const photo = upload.files.get('photo');
-      return access(response).putEnd(end, photo === undefined ? undefined : await readFile(photo));
+      return access(response).putEnd(end, photo === undefined ? undefined : { path: photo });
     };
     response.json(await keep().finally(upload.discard));
   });

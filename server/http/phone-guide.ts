@@ -1,4 +1,5 @@
 import { toString as qrCode } from 'qrcode';
+import { CODE_MINUTES } from '../log/device-store.ts';
 
 export interface PhoneGuideOptions {
   /** Addresses of this machine, the likeliest first. */
@@ -27,7 +28,8 @@ On a phone or tablet in the same Wi-Fi
 1. Point its camera at this, or open ${pair} in its browser:
 ${elsewhere}
 ${qr.split('\n').map(blackOnWhite).join('\n')}
-2. Press "Pair". The code is ${code}, good for 12 hours.
+2. Press "Pair". The code is ${code}, good for one device and ${CODE_MINUTES} minutes;
+   then another is shown here.
 
 Photos are read on the phone itself and kept there; under "Kept" it says what of them goes into the
 log on this machine. All that works while the phone reaches this machine.

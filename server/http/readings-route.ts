@@ -7,7 +7,7 @@ import { judgeWithLog } from '../reading/judge-with-log.ts';
 import type { PoolReadOptions } from '../reading/reading-pool.ts';
 import { shotAt } from '../reading/shot-at.ts';
 import { archerOf } from './access-rules.ts';
-import type { AppDeps } from './create-app.ts';
+import type { AppDeps } from './app-deps.ts';
 import { HttpError } from './http-error.ts';
 import { jsonField } from './json-field.ts';
 import { LogAccess } from './log-access.ts';

@@ -2,14 +2,16 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
 import { dataFolder } from '../log/data-folder.ts';
+import { CODE_MINUTES } from '../log/device-store.ts';
 import { Log } from '../log/log.ts';
 import { rememberedSizes } from '../log/remembered-sizes.ts';
+import { tidiedWords } from '../log/tidied-words.ts';
+import { ownTemporaryFolder, removeLeftovers } from '../processes/temporary-folders.ts';
 import { ReadingPool } from '../reading/reading-pool.ts';
 import { createApp } from './create-app.ts';
 import { listen } from './listen.ts';
 import { networkAddresses } from './network-addresses.ts';
 import { phoneGuide } from './phone-guide.ts';
-import { uploadFolder } from './upload-folder.ts';
 
 export interface ServeOptions {
   readonly port: number;
@@ -39,11 +41,14 @@ export async function serve(options: ServeOptions): Promise<void> {
     ...(options.workers === undefined ? {} : { workers: options.workers }),
   });
   const log = await Log.open(dataFolder());
+  for (const sentence of tidiedWords(log)) console.error(`endwise: ${sentence}`);
+  await log.devices.forgetCodes();
   const { archerId = null } = options;
   if (archerId !== null && !(await log.archers()).some((one) => one.id === archerId)) {
     throw new Error(`There is no archer "${archerId}" in the log.`);
   }
-  const uploads = await uploadFolder();
+  await removeLeftovers();
+  const uploads = await ownTemporaryFolder('uploads');
   const app = createApp({
     pool,
     sizes: () => rememberedSizes(),
@@ -66,6 +71,7 @@ export async function serve(options: ServeOptions): Promise<void> {
     if (onNetwork) {
       console.log(await phoneGuide({ addresses: networkAddresses(), port: server.port, code }));
     }
+    log.devices.onTried = (paired) => void showNextCode(log, archerId, paired);
   }
   if (process.stdout.isTTY) console.log('Ctrl-C ends it.');
   await told;
@@ -76,9 +82,23 @@ export async function serve(options: ServeOptions): Promise<void> {
   await uploads.remove();
 }
 
+/** One code lets one device in: for the next there is another, also where the last grew too old. */
+async function showNextCode(log: Log, archerId: string | null, paired: boolean): Promise<void> {
+  if (await log.devices.hasOpenCode()) return;
+  const code = await log.devices.newCode(archerId);
+  const said = paired ? 'A device is paired. For another' : 'For a device';
+  console.log(`${said}, the code is ${code}, good for ${CODE_MINUTES} minutes.`);
+}
+
+/** The first signal is a wish, the second an order. */
 function toldToEnd(): Promise<void> {
   return new Promise((resolve) => {
-    process.once('SIGINT', () => resolve());
-    process.once('SIGTERM', () => resolve());
+    const told = () => {
+      resolve();
+      for (const signal of SIGNALS) process.on(signal, () => process.exit(1));
+    };
+    for (const signal of SIGNALS) process.once(signal, told);
   });
 }
+
+const SIGNALS = ['SIGINT', 'SIGTERM'] as const;

@@ -14,6 +14,7 @@ const ENTRIES = [
   'server/cli/endwise.ts',
   'server/reading/reading-worker.ts',
   'server/decode/clean-photo.ts',
+  'server/log/import-worker.ts',
 ];
 
 /** Native code, WebAssembly and packages that look for files beside themselves stay where they are. */

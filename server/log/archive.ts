@@ -10,6 +10,18 @@ export const ARCHIVE_VERSION = 1;
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/);
 
+/** Lists what could not be exported, for a person. */
+export const MISSING_ENTRY = 'missing.txt';
+
+/** More than these are no log of anybody's. */
+const MOST = { archers: 2_000, bows: 20_000, setUps: 100_000, sessions: 100_000, ends: 300_000 };
+
+/** Larger records are not unpacked, bytes; a squad's ten years stay below. */
+export const MAX_RECORD_BYTES = 128 * 1024 * 1024;
+
+/** Objects and lists in the records: each end has one for itself and a few for each arrow. */
+export const MAX_RECORD_VALUES = 8_000_000;
+
 /** What an archive's photos are called; nothing else is taken out of one. */
 export const PHOTO_FILE = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\.jpg$/;
 
@@ -17,15 +29,25 @@ export const archiveSchema = z.object({
   format: z.literal('endwise-log'),
   version: z.int().min(1),
   exportedAt: z.iso.datetime({ offset: true }),
-  archers: z.array(archerSchema),
-  bows: z.array(bowSchema),
-  setUps: z.array(setUpSchema),
-  sessions: z.array(sessionSchema),
-  ends: z.array(
-    endSchema.extend({
-      photo: z.object({ file: z.string().regex(PHOTO_FILE), sha256: hash }).nullable(),
-      sourceSha256: hash.nullable(),
-    }),
-  ),
+  archers: z.array(archerSchema).max(MOST.archers),
+  bows: z.array(bowSchema).max(MOST.bows),
+  setUps: z.array(setUpSchema).max(MOST.setUps),
+  sessions: z.array(sessionSchema).max(MOST.sessions),
+  ends: z
+    .array(
+      endSchema.extend({
+        photo: z.object({ file: z.string().regex(PHOTO_FILE), sha256: hash }).nullable(),
+        sourceSha256: hash.nullable(),
+      }),
+    )
+    .max(MOST.ends),
 });
 export type Archive = z.infer<typeof archiveSchema>;
+
+/** What an export says beside: of no use to an import, nothing of it is lost. */
+export interface ArchiveNotes {
+  /** What could not be exported, each a sentence. */
+  readonly missing: readonly string[];
+  /** Records that hang on something that is missing. */
+  readonly unplaced: unknown;
+}

@@ -8,6 +8,7 @@ import {
 } from 'node:crypto';
 import { promisify } from 'node:util';
 import type { Kysely } from 'kysely';
+import { sealOf } from './seal.ts';
 import type { Tables } from './tables.ts';
 
 const derive = promisify<string, Buffer, number, Buffer>(scrypt);
@@ -16,7 +17,8 @@ const HASH_BYTES = 32;
 /** Without letters and digits that are read for one another. Eight of them are 39 bits. */
 const LETTERS = 'ABCDEFGHJKMNPQRSTUVWXYZ2345679';
 const CODE_LENGTH = 8;
-const CODE_HOURS = 12;
+/** Long enough to walk over to the phone; `endwise pair` shows another. */
+export const CODE_MINUTES = 15;
 
 /** What a paired device may see: everything, or one archer's part. */
 export interface Grant {
@@ -32,13 +34,15 @@ export interface Device {
 
 /** Pairing codes and paired devices; of both only hashes are kept. */
 export class DeviceStore {
+  /** Called after each try to pair a device, as a person at the terminal may have to show a code. */
+  onTried: (paired: boolean) => void = () => undefined;
   readonly #db: Kysely<Tables>;
 
   constructor(db: Kysely<Tables>) {
     this.#db = db;
   }
 
-  /** A code that pairs devices for the next hours, as 'ABCD-EFGH'. @param archerId null: sees all */
+  /** A code that pairs one device within the next minutes, as 'ABCD-EFGH'. @param archerId null: sees all */
   async newCode(archerId: string | null, now = Date.now()): Promise<string> {
     const code = Array.from({ length: CODE_LENGTH }, () => LETTERS[randomInt(LETTERS.length)]).join(
       '',
@@ -52,7 +56,7 @@ export class DeviceStore {
         salt: salt.toString('hex'),
         hash: (await derive(code, salt, HASH_BYTES)).toString('hex'),
         archer_id: archerId,
-        expires_at: iso(now + CODE_HOURS * 3600_000),
+        expires_at: iso(now + CODE_MINUTES * 60_000),
       })
       .execute();
     return `${code.slice(0, 4)}-${code.slice(4)}`;
@@ -60,6 +64,12 @@ export class DeviceStore {
 
   /** A new device's token, or null for a code that does not hold. */
   async pair(typed: string, now = Date.now()): Promise<{ token: string; grant: Grant } | null> {
+    const paired = await this.#pair(typed, now);
+    this.onTried(paired !== null);
+    return paired;
+  }
+
+  async #pair(typed: string, now: number): Promise<{ token: string; grant: Grant } | null> {
     const code = typed.toUpperCase().replace(/[^A-Z0-9]/g, '');
     if (code.length !== CODE_LENGTH) return null;
     const codes = await this.#db
@@ -67,27 +77,52 @@ export class DeviceStore {
       .selectAll()
       .where('expires_at', '>=', iso(now))
       .execute();
-    for (const { salt, hash, archer_id } of codes) {
+    for (const { id: codeId, salt, hash, archer_id } of codes) {
       const derived = await derive(code, Buffer.from(salt, 'hex'), HASH_BYTES);
       if (!timingSafeEqual(derived, Buffer.from(hash, 'hex'))) continue;
       const token = randomBytes(32).toString('base64url');
       const id = randomUUID();
-      await this.#db
-        .insertInto('devices')
-        .values({ id, token_sha256: tokenHash(token), archer_id, paired_at: iso(now) })
-        .execute();
-      return { token, grant: { deviceId: id, archerId: archer_id } };
+      const row = { id, token_sha256: tokenHash(token), archer_id, paired_at: iso(now) };
+      const isFirst = await this.#db.transaction().execute(async (tx) => {
+        const used = await tx
+          .deleteFrom('pairing_codes')
+          .where('id', '=', codeId)
+          .executeTakeFirst();
+        if (used.numDeletedRows === 0n) return false;
+        await tx
+          .insertInto('devices')
+          .values({ ...row, seal: sealOf(row) })
+          .execute();
+        return true;
+      });
+      return isFirst ? { token, grant: { deviceId: id, archerId: archer_id } } : null;
     }
     return null;
+  }
+
+  /** Whether a code is open that would pair a device now. */
+  async hasOpenCode(now = Date.now()): Promise<boolean> {
+    const open = await this.#db
+      .selectFrom('pairing_codes')
+      .select('id')
+      .where('expires_at', '>=', iso(now))
+      .executeTakeFirst();
+    return open !== undefined;
+  }
+
+  /** Open codes hold no longer than the server that showed them. */
+  async forgetCodes(): Promise<void> {
+    await this.#db.deleteFrom('pairing_codes').execute();
   }
 
   async grantOf(token: string): Promise<Grant | null> {
     const row = await this.#db
       .selectFrom('devices')
-      .select(['id', 'archer_id'])
+      .selectAll()
       .where('token_sha256', '=', tokenHash(token))
       .executeTakeFirst();
-    return row ? { deviceId: row.id, archerId: row.archer_id } : null;
+    // A damaged row might let in to more than was granted.
+    return row && row.seal === sealOf(row) ? { deviceId: row.id, archerId: row.archer_id } : null;
   }
 
   async devices(): Promise<Device[]> {

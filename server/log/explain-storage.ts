@@ -1,11 +1,14 @@
 import { LogError } from './log-error.ts';
 
+const FULL = new Set(['SQLITE_FULL', 'ENOSPC', 'EDQUOT', 'EFBIG']);
+const NOT_WRITABLE = new Set(['EACCES', 'EPERM', 'EROFS', 'SQLITE_CANTOPEN', 'SQLITE_PERM']);
+
 /** Storage troubles that a person can do something about, as a sentence; others pass unchanged. */
 export function explainStorage(error: unknown): unknown {
   if (error instanceof LogError) return error;
   const { code } = error as { code?: unknown };
   if (typeof code !== 'string') return error;
-  if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code === 'EDQUOT') {
+  if (FULL.has(code)) {
     return new LogError(
       'disk-full',
       'The disk is full: make room and keep it again; what was kept before is safe.',
@@ -17,12 +20,29 @@ export function explainStorage(error: unknown): unknown {
       cause: error,
     });
   }
-  if (code === 'SQLITE_NOTADB' || code.startsWith('SQLITE_CORRUPT')) {
+  if (code === 'SQLITE_NOTADB' || code.startsWith('SQLITE_CORRUPT')) return damagedLog(error);
+  if (NOT_WRITABLE.has(code) || code.startsWith('SQLITE_READONLY')) {
     return new LogError(
-      'damaged-log',
-      'The log file is damaged: restore it from an export, or move it away to start a new one.',
+      'read-only-log',
+      "The log's folder or file cannot be written to: allow it, or name another folder with ENDWISE_DATA.",
+      { cause: error },
+    );
+  }
+  if (code.startsWith('SQLITE_IOERR') || code === 'EIO') {
+    return new LogError(
+      'disk-fault',
+      'The disk could not be read or written: look after it, then try again.',
       { cause: error },
     );
   }
   return error;
+}
+
+/** @param what that was found, as the end of a sentence's first part */
+export function damagedLog(cause?: unknown, what = 'The log file is damaged'): LogError {
+  return new LogError(
+    'damaged-log',
+    `${what}: "endwise export" saves what can still be read; move the file away to start a new log, or put back an older copy.`,
+    { cause },
+  );
 }

@@ -4,16 +4,21 @@ export type LogErrorCode =
   | 'unknown-set-up'
   | 'unknown-session'
   | 'unknown-end'
+  | 'unknown-photo'
+  | 'of-another-archer'
   | 'snapshot-changed'
   | 'bad-set-up'
   | 'same-photo'
   | 'not-a-photo'
   | 'newer-log'
   | 'damaged-log'
+  | 'damaged-photo'
   | 'not-empty'
   | 'bad-archive'
   | 'newer-archive'
   | 'disk-full'
+  | 'disk-fault'
+  | 'read-only-log'
   | 'log-busy';
 
 /** Thrown by the log. `message` says what is wrong and what to do; nothing that was kept is lost. */

@@ -1,9 +1,13 @@
+import type { Database } from 'better-sqlite3';
+import { ownReferences } from './own-references.ts';
+import { sealOf } from './seal.ts';
+
 /**
  * The log's layout, one step per version. A step that was released is never edited: a later one
  * changes what it made. The version is SQLite's user_version.
  */
-export const MIGRATIONS: readonly string[] = [
-  `
+export const MIGRATIONS: readonly ((connection: Database) => void)[] = [
+  sql(`
   CREATE TABLE archers (
     id TEXT PRIMARY KEY,
     name TEXT NOT NULL,
@@ -76,8 +80,8 @@ export const MIGRATIONS: readonly string[] = [
     inner INTEGER NOT NULL,
     PRIMARY KEY (end_id, place)
   ) STRICT, WITHOUT ROWID;
-  `,
-  `
+  `),
+  sql(`
   CREATE TABLE devices (
     id TEXT PRIMARY KEY,
     token_sha256 TEXT NOT NULL UNIQUE,
@@ -91,5 +95,47 @@ export const MIGRATIONS: readonly string[] = [
     archer_id TEXT REFERENCES archers ON DELETE CASCADE,
     expires_at TEXT NOT NULL
   ) STRICT;
-  `,
+  `),
+  (connection) => {
+    giveOwnReferences(connection);
+    sealAll(connection);
+  },
 ];
+
+function sql(text: string): (connection: Database) => void {
+  return (connection) => connection.exec(text);
+}
+
+/** Sessions and ends that name a bow or set-up of another archer get a blank one of their own. */
+function giveOwnReferences(connection: Database): void {
+  const all = <Row>(text: string) => connection.prepare(text).all() as Row[];
+  const healed = ownReferences({
+    archers: all('SELECT id, hand FROM archers'),
+    bows: all('SELECT id, archer_id AS archerId FROM bows'),
+    setUps: all('SELECT id, bow_id AS bowId FROM set_ups'),
+    sessions: all(
+      'SELECT id, archer_id AS archerId, bow_id AS bowId, set_up_id AS setUpId FROM sessions',
+    ),
+    ends: all('SELECT id, session_id AS sessionId, set_up_id AS setUpId FROM ends'),
+  });
+  const bow = connection.prepare("INSERT INTO bows VALUES (?, ?, ?, ?, '[]', '')");
+  for (const { id, archerId, name, hand } of healed.newBows) bow.run(id, archerId, name, hand);
+  const setUp = connection.prepare("INSERT INTO set_ups VALUES (?, ?, ?, ?, '{}', 0, 0, '')");
+  for (const { id, bowId, name, date } of healed.newSetUps) setUp.run(id, bowId, name, date);
+  const session = connection.prepare('UPDATE sessions SET bow_id = ?, set_up_id = ? WHERE id = ?');
+  for (const { id, bowId, setUpId } of healed.sessions) session.run(bowId, setUpId, id);
+  const end = connection.prepare('UPDATE ends SET set_up_id = ? WHERE id = ?');
+  for (const { id, setUpId } of healed.ends) end.run(setUpId, id);
+}
+
+function sealAll(connection: Database): void {
+  for (const table of ['archers', 'bows', 'set_ups', 'sessions', 'ends', 'devices']) {
+    connection.exec(`ALTER TABLE ${table} ADD COLUMN seal TEXT NOT NULL DEFAULT ''`);
+    const seal = connection.prepare(`UPDATE ${table} SET seal = ? WHERE id = ?`);
+    const arrows = connection.prepare('SELECT * FROM arrows WHERE end_id = ? ORDER BY place');
+    for (const row of connection.prepare(`SELECT * FROM ${table}`).all() as { id: string }[]) {
+      const parts = table === 'ends' ? (arrows.all(row.id) as object[]) : [];
+      seal.run(sealOf(row, parts), row.id);
+    }
+  }
+}

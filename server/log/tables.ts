@@ -1,6 +1,9 @@
-/** Rows as SQLite holds them. Times are ISO 8601, lists and records are JSON, flags are 0 or 1. */
+/**
+ * Rows as SQLite holds them. Times are ISO 8601, lists and records are JSON, flags are 0 or 1; the
+ * seal of an end covers its arrows.
+ */
 export interface Tables {
-  archers: { id: string; name: string; hand: string; notes: string };
+  archers: { id: string; name: string; hand: string; notes: string; seal: string };
   bows: {
     id: string;
     archer_id: string;
@@ -8,6 +11,7 @@ export interface Tables {
     hand: string;
     adjusters: string;
     notes: string;
+    seal: string;
   };
   set_ups: {
     id: string;
@@ -18,6 +22,7 @@ export interface Tables {
     preferred_right_mrad: number;
     preferred_up_mrad: number;
     notes: string;
+    seal: string;
   };
   sessions: {
     id: string;
@@ -31,6 +36,7 @@ export interface Tables {
     distance_m: number;
     face: string;
     notes: string;
+    seal: string;
   };
   ends: {
     id: string;
@@ -47,6 +53,7 @@ export interface Tables {
     source_sha256: string | null;
     set_aside: number;
     notes: string;
+    seal: string;
   };
   arrows: {
     end_id: string;
@@ -60,7 +67,13 @@ export interface Tables {
     zone: number;
     inner: number;
   };
-  devices: { id: string; token_sha256: string; archer_id: string | null; paired_at: string };
+  devices: {
+    id: string;
+    token_sha256: string;
+    archer_id: string | null;
+    paired_at: string;
+    seal: string;
+  };
   pairing_codes: {
     id: string;
     salt: string;

@@ -2,9 +2,13 @@ import { randomUUID } from 'node:crypto';
 import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 
+/** What a file is called while it is being written. */
+export const PART_FILE = /^\.[0-9a-f-]{36}\.part$/;
+
 /**
  * Writes a file so that after a power cut it is either whole or absent: a temporary file beside it is
- * synced, renamed over it, and the folder's entry is synced.
+ * synced, renamed over it, and the folder's entry is synced. (write-file-atomic leaves out the last,
+ * without which a file that was said to be kept may be gone.)
  */
 export async function writeFileDurably(path: string, content: Uint8Array | string): Promise<void> {
   const folder = dirname(path);

@@ -1,10 +1,11 @@
 import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import { decodePhoto, type DecodedPhoto } from '../decode/decode-photo.ts';
+import type { PhotoSource } from '../decode/photo-source.ts';
 import { photoBytes } from '../decode/read-photo-file.ts';
 import { explainFailure, type Failure } from './explain-failure.ts';
 import type { PhotoReader } from './photo-reader.ts';
-import type { PhotoSource, ReadingJob } from './reading-job.ts';
+import type { ReadingJob } from './reading-job.ts';
 
 /** What became of a job. Plain data: it crosses from the worker to the main thread. */
 export type Outcome = {

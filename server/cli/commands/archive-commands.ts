@@ -1,6 +1,9 @@
+import { extname } from 'node:path';
 import type { Command } from 'commander';
+import type { Exported } from '../../log/export-log.ts';
+import type { Log } from '../../log/log.ts';
 import { callerPath } from '../terminal/caller-path.ts';
-import { UsageError } from '../terminal/exit.ts';
+import { EXIT, UsageError } from '../terminal/exit.ts';
 import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 
@@ -20,27 +23,68 @@ export function addArchiveCommands(program: Command): void {
     .action(importFrom);
 }
 
-async function exportTo(file: string, options: { archer?: string; csv?: string }): Promise<void> {
-  const path = callerPath(file);
-  await withLog(async (log) => {
-    if (options.csv !== undefined) {
-      if (options.csv !== 'ends' && options.csv !== 'arrows') {
-        throw new UsageError('--csv: One of ends, arrows.');
-      }
-      const { arrowsCsv, endsCsv } = await import('../../log/log-csv.ts');
-      const { writeFileDurably } = await import('../../log/write-file-durably.ts');
-      const table = options.csv === 'ends' ? endsCsv : arrowsCsv;
-      await writeFileDurably(path, table(await log.everything()));
-      return;
-    }
-    const { exportLog } = await import('../../log/export-log.ts');
-    const { archer } = options;
-    if (archer !== undefined && !(await log.archers()).some((one) => one.id === archer)) {
-      throw new UsageError(`There is no archer "${archer}" in the log.`);
-    }
-    const done = await exportLog(log, path, archer === undefined ? {} : { archerId: archer });
-    print(`${done.ends} ends and ${done.photos} photos are in ${file}.`);
+type ExportCommandOptions = { archer?: string; csv?: string };
+
+async function exportTo(file: string, options: ExportCommandOptions): Promise<void> {
+  const ending = options.csv === undefined ? '.zip' : '.csv';
+  if (extname(file).toLowerCase() !== ending) {
+    const what = options.csv === undefined ? 'an archive' : 'a table';
+    throw new UsageError(`The name of ${what} ends in ${ending}, "${file}" does not.`);
+  }
+  if (options.csv !== undefined) {
+    await exportTable(callerPath(file), options.csv);
+    return;
+  }
+  const { LogError } = await import('../../log/log-error.ts');
+  const done = await withLog((log) => exportWhole(log, file, options)).catch((error: unknown) => {
+    if (error instanceof LogError && error.code === 'damaged-log') return rescue(file, error);
+    throw error;
   });
+  print(`${done.ends} ends and ${done.photos} photos are in ${file}.`);
+  if (done.missing.length === 0) return;
+  process.stderr.write(`endwise: not in it, as its missing.txt says too:\n`);
+  for (const sentence of done.missing) process.stderr.write(`  ${sentence}\n`);
+  process.exitCode = EXIT.unreadable;
+}
+
+async function exportTable(path: string, table: string): Promise<void> {
+  if (table !== 'ends' && table !== 'arrows') {
+    throw new UsageError('--csv: One of ends, arrows.');
+  }
+  await withLog(async (log) => {
+    const { arrowsCsv, endsCsv } = await import('../../log/log-csv.ts');
+    const { writeFileDurably } = await import('../../log/write-file-durably.ts');
+    const csv = table === 'ends' ? endsCsv : arrowsCsv;
+    await writeFileDurably(path, csv(await log.everything()));
+  });
+}
+
+async function exportWhole(
+  log: Log,
+  file: string,
+  { archer }: ExportCommandOptions,
+): Promise<Exported> {
+  const { exportLog } = await import('../../log/export-log.ts');
+  if (archer !== undefined && !(await log.archers()).some((one) => one.id === archer)) {
+    throw new UsageError(`There is no archer "${archer}" in the log.`);
+  }
+  return exportLog(log, callerPath(file), archer === undefined ? {} : { archerId: archer });
+}
+
+/** What is left of a log that cannot be opened. @throws why it cannot, where nothing is left */
+async function rescue(file: string, why: Error): Promise<Exported> {
+  const { dataFolder } = await import('../../log/data-folder.ts');
+  const { openDamaged } = await import('../../log/open-damaged.ts');
+  const { exportLog } = await import('../../log/export-log.ts');
+  const log = openDamaged(dataFolder());
+  try {
+    const { whole } = await log.whatIsThere();
+    if (whole.archers.length === 0) throw why;
+    process.stderr.write(`endwise: ${why.message}\n`);
+    return await exportLog(log, callerPath(file));
+  } finally {
+    log.close();
+  }
 }
 
 async function importFrom(file: string): Promise<void> {

@@ -11,11 +11,16 @@ const LEAST_NODE = [20, 19] as const;
 export function addDoctorCommand(program: Command): void {
   program
     .command('doctor')
-    .description('checks the installation and says what is missing')
+    .description('checks the installation and the log, and says what is missing')
+    .option('--take-back', 'put photos that ends miss back from the folder beside them')
     .action(doctor);
 }
 
-async function doctor(): Promise<void> {
+async function doctor(options: { takeBack?: true }): Promise<void> {
+  if (options.takeBack) {
+    await takeBack();
+    return;
+  }
   const checks: [what: string, check: () => Promise<string>][] = [
     ['Node', node],
     ['photo decoder', decoder],
@@ -25,6 +30,7 @@ async function doctor(): Promise<void> {
     ['built page', page],
     ['data folder', data],
     ['log', log],
+    ['photos without an end', aside],
   ];
   let missing = 0;
   for (const [what, check] of checks) {
@@ -109,11 +115,47 @@ async function log(): Promise<string> {
     if (!opened.isSound()) throw new Error('the file is damaged: restore it from an export');
     const { ends } = await opened.everything();
     const photos = ends.filter((end) => end.photo !== null);
+    const problems: string[] = [];
     for (const end of photos) {
-      await opened.photos.read(end.photo!.file).catch(() => {
-        throw new Error(`the photo ${end.photo!.file} of an end is gone`);
+      await opened.photos.readSound(end.photo!).catch((error: Error) => {
+        problems.push(`of the end of ${end.shotAt.slice(0, 16)}: ${error.message}`);
       });
     }
+    if (problems.length > 0) {
+      throw new Error(['photos are missing or damaged', ...problems].join('\n         '));
+    }
     return `sound, ${ends.length} ends, ${photos.length} photos`;
+  });
+}
+
+/** Photos that no end names are no fault: they are told, and how they come back. */
+async function aside(): Promise<string> {
+  const { dataFolder } = await import('../../log/data-folder.ts');
+  const { PhotoStore } = await import('../../log/photo-store.ts');
+  const store = new PhotoStore(dataFolder());
+  const files = await store.aside();
+  if (files.length === 0) return 'none';
+  return [
+    `${files.length} in ${store.asideFolder}:`,
+    ...files.map((file) => `  ${file}`),
+    'They come back by themselves when the log that names them is back in its place;',
+    '"endwise doctor --take-back" looks for them by their content, too.',
+  ].join('\n         ');
+}
+
+async function takeBack(): Promise<void> {
+  const { withLog } = await import('../options/with-log.ts');
+  await withLog(async (opened) => {
+    const ends = await opened.ends();
+    const back = [
+      ...opened.tidied.takenBack,
+      ...(await opened.photos.takeBack(ends.flatMap(({ photo }) => (photo ? [photo] : [])))),
+    ];
+    const left = await opened.photos.aside();
+    const rest =
+      left.length === 0
+        ? ''
+        : ` ${left.length} that no end of this log names stay in ${opened.photos.asideFolder}.`;
+    process.stdout.write(`${back.length} photos are back with their ends.${rest}\n`);
   });
 }

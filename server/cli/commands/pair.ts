@@ -6,7 +6,7 @@ import { withLog } from '../options/with-log.ts';
 export function addPairCommands(program: Command): void {
   program
     .command('pair')
-    .description('a pairing code for the network, for 12 hours')
+    .description('a pairing code for one device on the network, for 15 minutes')
     .option('--archer <id>', 'lets in to this archer alone')
     .action(pair);
   program

@@ -108,6 +108,7 @@ describe('endwise', () => {
       'built page',
       'data folder',
       'log',
+      'photos without an end',
     ]);
     // The page may not be built yet; everything else is there once the tests run.
     const missing = parts.filter((line) => line.startsWith('MISSING'));

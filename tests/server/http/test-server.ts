@@ -1,6 +1,7 @@
 import { pino } from 'pino';
 import { afterAll } from 'vitest';
-import { createApp, type AppDeps } from '../../../server/http/create-app.ts';
+import type { AppDeps } from '../../../server/http/app-deps.ts';
+import { createApp } from '../../../server/http/create-app.ts';
 import { listen } from '../../../server/http/listen.ts';
 import type { Outcome } from '../../../server/reading/read-job.ts';
 

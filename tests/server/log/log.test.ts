@@ -1,4 +1,12 @@
-import { readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
+import {
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import exifr from 'exifr';
@@ -98,10 +106,10 @@ describe('Log', () => {
     expect([left.bows.length, left.setUps.length, left.sessions.length]).toEqual([1, 1, 1]);
     expect(left.ends).toHaveLength(1);
     expect(photosIn(folder)).toHaveLength(1);
-    // Not even in free pages or the write-ahead log.
+    // Not even in free pages, and there is no other file.
     const bytes = readFileSync(join(folder, 'log.sqlite')).toString('latin1');
     expect(bytes).not.toContain('Ilka Brandt');
-    expect(readFileSync(join(folder, 'log.sqlite-wal')).length).toBe(0);
+    expect(readdirSync(folder).sort()).toEqual(['log.sqlite', 'photos']);
     await expect(log.deleteArcher('ilka')).rejects.toMatchObject({ code: 'unknown-archer' });
   });
 
@@ -142,14 +150,91 @@ describe('Log', () => {
     expect(await log.ends()).toEqual([]);
   });
 
-  it('removes photos that a crash left without an end, but none that is about to be kept', async () => {
-    const { folder } = await sampleLog();
-    const orphan = join(folder, 'photos', 'left-by-a-crash.jpg');
-    writeFileSync(orphan, '');
+  it('deletes no photo because its row is missing, and takes it back with its log', async () => {
+    const { log, folder } = await sampleLog();
+    const { photo } = await log.putEnd(sampleEnd('ilka', 1), await photoOf('red'));
     writeFileSync(join(folder, 'photos', 'being-kept.jpg'), '');
-    utimesSync(orphan, 0, 0);
-    await (await Log.open(folder)).close();
+    await log.close();
+    const path = (name: string) => join(folder, name);
+    utimesSync(path(`photos/${photo!.file}`), 0, 0);
+    // As a person does whose log is damaged: away with it, and start anew.
+    renameSync(path('log.sqlite'), path('moved-away.sqlite'));
+    const anew = await Log.open(folder);
+    expect(anew.tidied).toEqual({ putAside: [photo!.file], takenBack: [] });
+    expect(readdirSync(path('photos-without-end'))).toEqual([photo!.file]);
     expect(photosIn(folder)).toEqual(['being-kept.jpg']);
+    await anew.close();
+    renameSync(path('moved-away.sqlite'), path('log.sqlite'));
+    const again = await Log.open(folder);
+    expect(again.tidied).toEqual({ putAside: [], takenBack: [photo!.file] });
+    expect(await again.photos.readSound(photo!)).toHaveLength(
+      (await again.photos.read(photo!.file)).length,
+    );
+    await again.close();
+  });
+
+  it('takes an empty file for no new log, and leaves none behind where it makes one', async () => {
+    const folder = join(root, 'emptied');
+    const log = await Log.open(folder);
+    await fillSample(log);
+    await log.close();
+    expect(statSync(join(folder, 'log.sqlite')).mode & 0o777).toBe(0o600);
+    writeFileSync(join(folder, 'log.sqlite'), '');
+    await expect(Log.open(folder)).rejects.toMatchObject({
+      code: 'damaged-log',
+      message: expect.stringMatching(/^The log file .* is empty, .*\.$/) as string,
+    });
+    expect(readFileSync(join(folder, 'log.sqlite'))).toHaveLength(0);
+  });
+
+  it('does not roll the journal of a log that was moved away into a new one', async () => {
+    const folder = join(root, 'journal');
+    mkdirSync(folder);
+    writeFileSync(join(folder, 'log.sqlite-journal'), 'of another log');
+    await (await Log.open(folder)).close();
+    const left = readdirSync(folder).filter((name) => name.startsWith('log.sqlite-journal'));
+    expect(left).toEqual([expect.stringContaining('-of-moved-log-')]);
+  });
+
+  it('waits for another process that is writing, without holding up this one', async () => {
+    const { log, folder } = await sampleLog();
+    const other = new Database(join(folder, 'log.sqlite'));
+    other.exec('BEGIN IMMEDIATE');
+    let turns = 0;
+    const turning = setInterval(() => turns++, 10);
+    const keeping = log.putEnd(sampleEnd('ilka', 1));
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    other.exec('COMMIT');
+    await keeping;
+    clearInterval(turning);
+    expect(turns).toBeGreaterThan(5);
+    const hasty = await Log.open(folder, { patienceMs: 50 });
+    other.exec('BEGIN IMMEDIATE');
+    await expect(hasty.putEnd(sampleEnd('ilka', 2))).rejects.toMatchObject({ code: 'log-busy' });
+    other.exec('COMMIT');
+    other.close();
+    await hasty.close();
+  });
+
+  it('says where it is damaged, and never answers with what was not kept', async () => {
+    const { log, folder } = await sampleLog();
+    await log.putEnd(sampleEnd('ilka', 1, { notes: 'a gust from the left' }));
+    await log.close();
+    open.splice(open.indexOf(log), 1);
+    const path = join(folder, 'log.sqlite');
+    const bytes = readFileSync(path);
+    bytes[bytes.indexOf('a gust from the left') + 2]! ^= 1;
+    writeFileSync(path, bytes);
+    const damaged = await Log.open(folder);
+    expect(await damaged.archers()).toHaveLength(2);
+    await expect(damaged.ends()).rejects.toMatchObject({
+      code: 'damaged-log',
+      message: expect.stringContaining('where it keeps the end "ilka-end-1"') as string,
+    });
+    const there = await damaged.whatIsThere();
+    expect([there.whole.ends.length, there.whole.sessions.length]).toEqual([0, 2]);
+    expect(there.missing).toEqual(['The log is damaged where it keeps the end "ilka-end-1".']);
+    await damaged.close();
   });
 
   it('refuses a log from a newer endwise and a damaged one, and changes neither', async () => {

@@ -1,0 +1,32 @@
+import { explainStorage } from './explain-storage.ts';
+import { Log } from './log.ts';
+import { LogError } from './log-error.ts';
+import { takeArchiveIn } from './take-archive-in.ts';
+
+export interface ImportJob {
+  /** Of the log that is filled. */
+  readonly folder: string;
+  /** Of the archive. */
+  readonly path: string;
+}
+
+/** What became of an import. Plain data: it crosses to the main process. */
+export type Imported =
+  | { readonly ok: true; readonly ends: number; readonly photos: number }
+  | { readonly ok: false; readonly code: string; readonly message: string };
+
+/** Takes one archive into a log, which this process opens for itself. */
+export default async function run({ folder, path }: ImportJob): Promise<Imported> {
+  try {
+    const log = await Log.open(folder);
+    try {
+      return { ok: true, ...(await takeArchiveIn(log, path)) };
+    } finally {
+      await log.close();
+    }
+  } catch (error) {
+    const explained = explainStorage(error);
+    if (!(explained instanceof LogError)) throw error;
+    return { ok: false, code: explained.code, message: explained.message };
+  }
+}

@@ -1,0 +1,19 @@
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import type { ExportableLog } from './export-log.ts';
+import { DATABASE_FILE } from './open-database.ts';
+import { PhotoStore } from './photo-store.ts';
+import { readWhatIsThere } from './read-what-is-there.ts';
+
+/** A log that cannot be opened any more, for reading what is left of it; nothing is changed. */
+export function openDamaged(folder: string): ExportableLog & { close(): void } {
+  const connection = new Database(join(folder, DATABASE_FILE), {
+    readonly: true,
+    fileMustExist: true,
+  });
+  return {
+    photos: new PhotoStore(folder),
+    whatIsThere: () => Promise.resolve(readWhatIsThere(connection)),
+    close: () => connection.close(),
+  };
+}

@@ -1,0 +1,112 @@
+import type Database from 'better-sqlite3';
+import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
+import {
+  archerOf,
+  arrowsByEnd,
+  bowOf,
+  endOf,
+  sessionOf,
+  setUpOf,
+  type LoggedEnd,
+  type Row,
+} from './from-rows.ts';
+import { LogError } from './log-error.ts';
+import type { Tables } from './tables.ts';
+
+/** What of a log can be read, and what cannot, each a sentence. */
+export interface WhatIsThere {
+  readonly whole: WholeLog<LoggedEnd>;
+  /** Sound ends, sessions and so on that hang on something that is not there. */
+  readonly unplaced: WholeLog<LoggedEnd>;
+  readonly missing: readonly string[];
+}
+
+/** Reads row by row, so that a damaged one, or a damaged part of the file, costs itself alone. */
+export function readWhatIsThere(connection: Database.Database): WhatIsThere {
+  const missing: string[] = [];
+  const rows = <Table extends keyof Tables>(table: Table, order: string) =>
+    rowsOf<Row<Table>>(connection, table, order, missing);
+  const kept = <Table extends keyof Tables, T>(
+    table: Table,
+    order: string,
+    of: (row: Row<Table>) => T,
+  ): T[] => {
+    const read: T[] = [];
+    for (const row of rows(table, order)) {
+      try {
+        read.push(of(row));
+      } catch (error) {
+        if (!(error instanceof LogError)) throw error;
+        missing.push(`${error.message.split(':', 1)[0]}.`);
+      }
+    }
+    return read;
+  };
+  const arrows = arrowsByEnd(rows('arrows', 'end_id, place'));
+  return placed(
+    {
+      archers: kept('archers', 'id', archerOf),
+      bows: kept('bows', 'id', bowOf),
+      setUps: kept('set_ups', 'date', setUpOf),
+      sessions: kept('sessions', 'date', sessionOf),
+      ends: kept('ends', 'shot_at', (row): LoggedEnd => endOf(row, arrows.get(row.id) ?? [])),
+    },
+    missing,
+  );
+}
+
+/** Parts what hangs together, which can be imported again, from what lost what it hangs on. */
+function placed(all: WholeLog<LoggedEnd>, missing: string[]): WhatIsThere {
+  const split = <T extends { readonly id: string }>(
+    things: readonly T[],
+    isPlaced: (thing: T) => boolean,
+    what: string,
+  ): [placed: T[], unplaced: T[]] => {
+    const unplaced = things.filter((thing) => !isPlaced(thing));
+    for (const { id } of unplaced) {
+      missing.push(`What the ${what} "${id}" belongs to is missing: it is kept unplaced.`);
+    }
+    return [things.filter(isPlaced), unplaced];
+  };
+  const ids = (things: readonly { readonly id: string }[]) => new Set(things.map(({ id }) => id));
+  const archers = ids(all.archers);
+  const [bows, bowsLeft] = split(all.bows, (bow) => archers.has(bow.archerId), 'bow');
+  const bowIds = ids(bows);
+  const [setUps, setUpsLeft] = split(all.setUps, (one) => bowIds.has(one.bowId), 'set-up');
+  const [sessions, left] = split(all.sessions, (one) => archers.has(one.archerId), 'session');
+  const sessionIds = ids(sessions);
+  const [ends, endsLeft] = split(all.ends, (end) => sessionIds.has(end.sessionId), 'end');
+  return {
+    whole: { archers: all.archers, bows, setUps, sessions, ends },
+    unplaced: { archers: [], bows: bowsLeft, setUps: setUpsLeft, sessions: left, ends: endsLeft },
+    missing,
+  };
+}
+
+/** From both sides up to where the file cannot be read. */
+function rowsOf<T>(
+  connection: Database.Database,
+  table: string,
+  order: string,
+  missing: string[],
+): T[] {
+  try {
+    return connection.prepare(`SELECT * FROM ${table} ORDER BY ${order}`).all() as T[];
+  } catch {
+    // Below, without an order: that would need the whole table.
+  }
+  const key = (row: T) => JSON.stringify(row);
+  const found = new Map<string, T>();
+  const columns = table === 'arrows' ? ['end_id', 'place'] : ['rowid'];
+  for (const way of ['ASC', 'DESC']) {
+    const by = columns.map((name) => `${name} ${way}`).join(', ');
+    try {
+      const query = connection.prepare(`SELECT * FROM ${table} ORDER BY ${by}`);
+      for (const row of query.iterate() as IterableIterator<T>) found.set(key(row), row);
+    } catch {
+      continue;
+    }
+  }
+  missing.push(`The log is damaged in its table of ${table.replace('_', '-')}: ${found.size} rows of it could be read.`); // prettier-ignore
+  return [...found.values()];
+}

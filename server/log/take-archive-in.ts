@@ -1,0 +1,119 @@
+import { randomUUID } from 'node:crypto';
+import { cleanPhoto } from '../decode/clean-photo.ts';
+import { decodePhoto } from '../decode/decode-photo.ts';
+import { isBareJpeg } from '../decode/is-bare-jpeg.ts';
+import { MAX_FILE_BYTES } from '../decode/limits.ts';
+import { PhotoError } from '../decode/photo-error.ts';
+import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
+import type { Archive } from './archive.ts';
+import type { LoggedEnd } from './from-rows.ts';
+import { broken, openArchive, type OpenArchive } from './open-archive.ts';
+import { explainStorage } from './explain-storage.ts';
+import { notEmpty, type Log } from './log.ts';
+import { ownReferences } from './own-references.ts';
+import { sha256, type PhotoPlace } from './photo-store.ts';
+
+/**
+ * Fills an empty log from an archive. Photos are met as a stranger's are: each is decoded, and written
+ * anew where it is more than a bare picture.
+ * @returns how many ends and photos the log has now
+ * @throws LogError
+ */
+export async function takeArchiveIn(
+  log: Log,
+  path: string,
+): Promise<{ ends: number; photos: number }> {
+  if ((await log.archers()).length > 0) throw notEmpty();
+  const stored: string[] = [];
+  let archive: OpenArchive | undefined;
+  try {
+    archive = await openArchive(path);
+    const whole = withOwnReferences(await checkedRecords(archive));
+    const ends: LoggedEnd[] = [];
+    for (const end of whole.ends) {
+      if (end.photo === null) {
+        ends.push(end);
+        continue;
+      }
+      const place = await keepPhoto(log, archive, end.photo);
+      stored.push(place.file);
+      ends.push({ ...end, photo: place });
+    }
+    await log.fill({ ...whole, ends });
+    const kept = await log.ends();
+    return { ends: kept.length, photos: kept.filter(({ photo }) => photo !== null).length };
+  } catch (error) {
+    await log.photos.remove(stored);
+    throw explainStorage(error);
+  } finally {
+    archive?.close();
+  }
+}
+
+/** Two of one id would become one, and fewer would be kept than there are. */
+async function checkedRecords(archive: OpenArchive): Promise<Archive> {
+  const records = await archive.records();
+  for (const [what, things] of [
+    ['archers', records.archers],
+    ['bows', records.bows],
+    ['set-ups', records.setUps],
+    ['sessions', records.sessions],
+    ['ends', records.ends],
+  ] as const) {
+    const twice = doubled(things.map(({ id }) => id));
+    if (twice !== null) throw broken(`it holds two ${what} of the id "${twice}"`);
+  }
+  const files = records.ends.flatMap(({ photo }) => (photo === null ? [] : [photo.file]));
+  const shared = doubled(files);
+  if (shared !== null) throw broken(`two of its ends have the same photo, ${shared}`);
+  for (const file of files) {
+    if (!archive.has(file)) throw broken(`it lacks the photo ${file}`);
+  }
+  return records;
+}
+
+function doubled(ids: readonly string[]): string | null {
+  const seen = new Set<string>();
+  for (const id of ids) {
+    if (seen.has(id)) return id.slice(0, 80);
+    seen.add(id);
+  }
+  return null;
+}
+
+/** Earlier endwise let ends name another archer's set-up, which that archer's export lacks. */
+function withOwnReferences(archive: Archive): WholeLog<LoggedEnd> {
+  const healed = ownReferences(archive);
+  const session = new Map(healed.sessions.map((one) => [one.id, one]));
+  const end = new Map(healed.ends.map((one) => [one.id, one]));
+  return {
+    archers: archive.archers,
+    bows: [...archive.bows, ...healed.newBows],
+    setUps: [...archive.setUps, ...healed.newSetUps],
+    sessions: archive.sessions.map((one) => ({ ...one, ...session.get(one.id) })),
+    ends: archive.ends.map((one) => ({ ...one, ...end.get(one.id) })),
+  };
+}
+
+async function keepPhoto(
+  log: Log,
+  archive: OpenArchive,
+  { file, sha256: sent }: PhotoPlace,
+): Promise<PhotoPlace> {
+  const bytes = await archive.photo(file, MAX_FILE_BYTES);
+  if (sha256(bytes) !== sent) throw broken(`the photo ${file} was altered`);
+  const clean = await bare(bytes).catch((error: unknown) => {
+    if (!(error instanceof PhotoError)) throw error;
+    throw broken(`the photo ${file} is none. ${error.message.replace(/\.$/, '')}`, error);
+  });
+  const free = (await log.photos.has(file)) ? `${randomUUID()}.jpg` : file;
+  await log.photos.put(free, clean);
+  return { file: free, sha256: sha256(clean) };
+}
+
+/** As it is where it is a bare picture already, so that photos do not fade with every move. */
+async function bare(bytes: Buffer): Promise<Buffer> {
+  if (!isBareJpeg(bytes)) return cleanPhoto(bytes);
+  const { notes } = await decodePhoto(bytes);
+  return notes.length === 0 ? bytes : cleanPhoto(bytes);
+}

@@ -1,0 +1,237 @@
+import { sql, type Insertable, type Kysely } from 'kysely';
+import { checkBow, checkSetUp } from '../../src/tuning/bow/check-set-up.ts';
+import type { Archer, Session } from '../../src/tuning/record/session.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
+import { bowOf, setUpOf, type LoggedEnd } from './from-rows.ts';
+import { LogError } from './log-error.ts';
+import { sealOf } from './seal.ts';
+import type { Tables } from './tables.ts';
+
+type Tx = Kysely<Tables>;
+
+export async function putArcher(tx: Tx, { id, name, hand, notes }: Archer): Promise<void> {
+  await replace(tx, 'archers', { id, name, hand, notes });
+}
+
+export async function putBow(tx: Tx, bow: Bow): Promise<void> {
+  const problem = checkBow(bow)[0];
+  if (problem) throw new LogError('bad-set-up', problem.message);
+  await needed(tx, 'archers', 'archer', bow.archerId);
+  await refuseAnotherArcher(tx, 'bows', bow, 'bow');
+  const { id, archerId, name, hand, notes } = bow;
+  const adjusters = JSON.stringify(bow.adjusters);
+  await replace(tx, 'bows', { id, archer_id: archerId, name, hand, notes, adjusters });
+}
+
+/** @param options `isNew`: a bow may lose an adjuster later, only new set-ups are held against it */
+export async function putSetUp(tx: Tx, setUp: SetUp, { isNew = false } = {}): Promise<void> {
+  const bow = await tx
+    .selectFrom('bows')
+    .selectAll()
+    .where('id', '=', setUp.bowId)
+    .executeTakeFirst();
+  if (bow === undefined) throw unknown('bow', setUp.bowId);
+  const before = await tx
+    .selectFrom('set_ups')
+    .selectAll()
+    .where('id', '=', setUp.id)
+    .executeTakeFirst();
+  if (before !== undefined) refuseChange(setUpOf(before), setUp);
+  else if (isNew) {
+    const problem = checkSetUp(bowOf(bow), setUp)[0];
+    if (problem) throw new LogError('bad-set-up', problem.message);
+  }
+  const { id, bowId, name, date, notes, preferredMrad } = setUp;
+  await replace(tx, 'set_ups', {
+    id,
+    bow_id: bowId,
+    name,
+    date,
+    settings: JSON.stringify(setUp.settings),
+    preferred_right_mrad: preferredMrad[0],
+    preferred_up_mrad: preferredMrad[1],
+    notes,
+  });
+}
+
+export async function putSession(tx: Tx, session: Session): Promise<void> {
+  await needed(tx, 'archers', 'archer', session.archerId);
+  await needOwnBow(tx, session.bowId, session.archerId);
+  await needOwnSetUp(tx, session.setUpId, session.archerId);
+  await refuseAnotherArcher(tx, 'sessions', session, 'session');
+  const { id, archerId, bowId, setUpId, date, place, setting, wind, distanceM, face, notes } =
+    session;
+  await replace(tx, 'sessions', {
+    id,
+    archer_id: archerId,
+    bow_id: bowId,
+    set_up_id: setUpId,
+    date,
+    place,
+    setting,
+    wind,
+    distance_m: distanceM,
+    face,
+    notes,
+  });
+}
+
+export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
+  const session = await tx
+    .selectFrom('sessions')
+    .select('archer_id')
+    .where('id', '=', end.sessionId)
+    .executeTakeFirst();
+  if (session === undefined) throw unknown('session', end.sessionId);
+  await needOwnSetUp(tx, end.setUpId, session.archer_id);
+  await refuseSamePhoto(tx, end, session.archer_id);
+  const arrows = end.arrows.map((arrow, place) => ({
+    end_id: end.id,
+    place,
+    id: arrow.id,
+    x_mm: arrow.mm[0],
+    y_mm: arrow.mm[1],
+    sd_mm: arrow.sdMm ?? null,
+    spot: arrow.spot,
+    kind: arrow.kind,
+    zone: arrow.zone,
+    inner: Number(arrow.inner),
+  }));
+  await replace(
+    tx,
+    'ends',
+    {
+      id: end.id,
+      session_id: end.sessionId,
+      archer_id: session.archer_id,
+      set_up_id: end.setUpId,
+      shot_at: end.shotAt,
+      missed_fletched: end.missed.fletched,
+      missed_bare: end.missed.bare,
+      photo_file: end.photo?.file ?? null,
+      photo_sha256: end.photo?.sha256 ?? null,
+      source_sha256: end.sourceSha256,
+      set_aside: Number(end.setAside),
+      notes: end.notes,
+    },
+    arrows,
+  );
+  await tx.deleteFrom('arrows').where('end_id', '=', end.id).execute();
+  if (arrows.length > 0) await tx.insertInto('arrows').values(arrows).execute();
+}
+
+export function unknown(
+  what: 'archer' | 'bow' | 'set-up' | 'session' | 'end',
+  id: string,
+): LogError {
+  return new LogError(`unknown-${what}`, `There is no ${what} "${id}" in the log.`);
+}
+
+type Sealed = 'archers' | 'bows' | 'set_ups' | 'sessions' | 'ends';
+
+/** Puts a row, with its seal, in the place of the one of its id. */
+async function replace<Table extends Sealed>(
+  tx: Tx,
+  table: Table,
+  row: Omit<Tables[Table], 'seal'> & { readonly id: string },
+  parts: readonly object[] = [],
+): Promise<void> {
+  const sealed = { ...row, seal: sealOf(row, parts) };
+  await tx
+    .insertInto(table)
+    .values(sealed as unknown as Insertable<Tables[Table]>)
+    .onConflict((oc) => oc.column('id').doUpdateSet(sealed as never))
+    .execute();
+}
+
+function refuseChange(before: SetUp, now: SetUp): void {
+  const same =
+    before.bowId === now.bowId &&
+    equalJson(before.settings, now.settings) &&
+    equalJson(before.preferredMrad, now.preferredMrad);
+  if (same) return;
+  throw new LogError(
+    'snapshot-changed',
+    `The set-up "${before.name}" was kept with other values: keep this one as a new set-up.`,
+  );
+}
+
+/** What hangs on a bow or session would go over to somebody who did not shoot it. */
+async function refuseAnotherArcher(
+  tx: Tx,
+  table: 'bows' | 'sessions',
+  { id, archerId }: { readonly id: string; readonly archerId: string },
+  what: 'bow' | 'session',
+): Promise<void> {
+  const before = await tx
+    .selectFrom(table)
+    .select('archer_id')
+    .where('id', '=', id)
+    .executeTakeFirst();
+  if (before === undefined || before.archer_id === archerId) return;
+  throw new LogError(
+    'of-another-archer',
+    `This ${what} was kept for another archer: keep it as a new ${what}, under an id of its own.`,
+  );
+}
+
+/** Whose it is stays unsaid: for an archer, what belongs to others is not there. */
+async function needOwnBow(tx: Tx, id: string, archerId: string): Promise<void> {
+  const row = await tx
+    .selectFrom('bows')
+    .select('archer_id')
+    .where('id', '=', id)
+    .executeTakeFirst();
+  if (row?.archer_id !== archerId) throw unknown('bow', id);
+}
+
+async function needOwnSetUp(tx: Tx, id: string, archerId: string): Promise<void> {
+  const row = await tx
+    .selectFrom('set_ups')
+    .innerJoin('bows', 'bows.id', 'set_ups.bow_id')
+    .select('bows.archer_id')
+    .where('set_ups.id', '=', id)
+    .executeTakeFirst();
+  if (row?.archer_id !== archerId) throw unknown('set-up', id);
+}
+
+async function needed(tx: Tx, table: 'archers', what: 'archer', id: string): Promise<void> {
+  const row = await tx
+    .selectFrom(table)
+    .select(sql<number>`1`.as('one'))
+    .where('id', '=', id)
+    .executeTakeFirst();
+  if (row === undefined) throw unknown(what, id);
+}
+
+async function refuseSamePhoto(tx: Tx, end: LoggedEnd, archerId: string): Promise<void> {
+  if (end.sourceSha256 === null) return;
+  const other = await tx
+    .selectFrom('ends')
+    .select('shot_at')
+    .where('archer_id', '=', archerId)
+    .where('source_sha256', '=', end.sourceSha256)
+    .where('id', '!=', end.id)
+    .executeTakeFirst();
+  if (other === undefined) return;
+  const when = other.shot_at.slice(0, 16).replace('T', ' ');
+  throw new LogError(
+    'same-photo',
+    `This photo is kept already, with the end of ${when}: correct that end, or choose another photo.`,
+  );
+}
+
+/** Equal but for the order of keys. */
+function equalJson(a: unknown, b: unknown): boolean {
+  return JSON.stringify(sorted(a)) === JSON.stringify(sorted(b));
+}
+
+function sorted(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sorted);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(
+    Object.entries(value)
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([key, inner]) => [key, sorted(inner)]),
+  );
+}

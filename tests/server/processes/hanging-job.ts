@@ -1,0 +1,4 @@
+/** Never comes back. */
+export default function run(): never {
+  for (;;);
+}
