@@ -16,7 +16,8 @@ copyFileSync(file('test-images/fresh-02.jpg'), join(photos, 'end.jpg'));
 
 /** Without the variables that keep the engine silent for those who know of them. */
 function userEnvironment(): NodeJS.ProcessEnv {
-  const { ORT_DISABLE_TELEMETRY: _own, ...env } = process.env;
+  const env = { ...process.env };
+  delete env['ORT_DISABLE_TELEMETRY'];
   return { ...env, HOME: home, XDG_CACHE_HOME: '', ENDWISE_DATA: join(folder, 'data') };
 }
 
