@@ -20,6 +20,7 @@ const ROOMS = [
   'src/marks/standing',
   'src/marks/before-after',
   'src/marks',
+  'src/two-views',
   'src/groups',
   'src/tuning/bow',
   'src/tuning/record',

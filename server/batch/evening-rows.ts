@@ -22,7 +22,9 @@ export function eveningRows(
     beforePath: row.before === null ? null : (find(row.before) ?? row.beforePath),
   }));
   const named = new Set(
-    said.flatMap((row) => [row.photoPath, ...(row.beforePath === null ? [] : [row.beforePath])]),
+    said.flatMap((row) =>
+      [row.photoPath, row.beforePath, row.alsoPath].filter((path) => path !== null),
+    ),
   );
   const left = photos.filter(({ path }) => !named.has(path));
   const ordered = orderEvening(
@@ -38,6 +40,8 @@ export function eveningRows(
       photoPath: pathOf.get(path)!,
       before,
       beforePath: before === null ? null : pathOf.get(before)!,
+      also: null,
+      alsoPath: null,
       earlier,
       earlierPath: earlier === null ? null : pathOf.get(earlier)!,
       request: about,

@@ -19,6 +19,9 @@ export interface ManifestRow {
   /** Photo of the same face before this end, as written, and where it lies. */
   readonly before: string | null;
   readonly beforePath: string | null;
+  /** Second photo of the same end, as written, and where it lies. */
+  readonly also: string | null;
+  readonly alsoPath: string | null;
   /** Photo that may show the same face before this end: used where that helps. */
   readonly earlier: string | null;
   readonly earlierPath: string | null;
@@ -37,6 +40,7 @@ export class ManifestError extends Error {
 const READ_COLUMNS = [
   'photo',
   'before',
+  'also',
   'face',
   'shaft_mm',
   'fletched',
@@ -126,6 +130,7 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
   };
   const photo = filled('photo') ?? '';
   const before = filled('before');
+  const also = filled('also');
   const parsed = readingRequestSchema.safeParse({
     face: filled('face'),
     shaftMm: number('shaft_mm'),
@@ -144,6 +149,8 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
     photoPath: resolve(folder, photo),
     before: before ?? null,
     beforePath: before === undefined ? null : resolve(folder, before),
+    also: also ?? null,
+    alsoPath: also === undefined ? null : resolve(folder, also),
     earlier: null,
     earlierPath: null,
     request: problem === null && parsed.success ? parsed.data : null,

@@ -81,6 +81,7 @@ async function readRow(
     return await read({
       photo: { path: row.photoPath },
       ...(row.beforePath === null ? {} : { before: { path: row.beforePath } }),
+      ...(row.alsoPath === null ? {} : { also: { path: row.alsoPath } }),
       ...(row.earlierPath === null ? {} : { earlier: { path: row.earlierPath } }),
       request: row.request,
       sizes: options.sizes,
@@ -98,6 +99,7 @@ const OWN_FIELDS = new Set([
   'error',
   'takenAt',
   'beforePhoto',
+  'alsoPhoto',
   'request',
   'look',
   'columns',
@@ -118,6 +120,7 @@ function lineOf(row: ManifestRow, outcome: Outcome): BatchLine {
       : lookAtFailure(outcome.error.message),
     ...(row.request === null ? {} : { request: row.request }),
     ...(beforePhoto === null ? {} : { beforePhoto }),
+    ...(row.also === null ? {} : { alsoPhoto: row.also }),
     ...Object.fromEntries(others.filter(([name]) => !OWN_FIELDS.has(name))),
     ...(clashing.length > 0 ? { columns: Object.fromEntries(clashing) } : {}),
   };

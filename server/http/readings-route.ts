@@ -17,7 +17,7 @@ import { statusOfFailure } from './status-of-failure.ts';
 const STREAM_TYPE = 'application/x-ndjson';
 
 /**
- * POST /readings: a form with the file `photo`, optionally the file `before`, and optionally the field
+ * POST /readings: a form with the file `photo`, optionally the files `before` and `also`, and optionally the field
  * `request` as JSON, which may name the log's `archer`, `bow` and `setUp`: then the reading is judged
  * with what the log knows of them. Answers with the result. A client that accepts
  * application/x-ndjson gets a line `{"ahead": n}` whenever its place in the queue changes, and the
@@ -30,7 +30,7 @@ export function readingsRoute(
   router.post('/readings', async (request, response) => {
     const upload = await receiveUpload(request, {
       folder: deps.uploadFolder,
-      fileFields: ['photo', 'before'],
+      fileFields: ['photo', 'before', 'also'],
     });
     const streams = request.accepts(['application/json', STREAM_TYPE]) === STREAM_TYPE;
     const access = new LogAccess(deps.log, archerOf(response));
@@ -57,6 +57,7 @@ async function readUpload(
     throw new HttpError(400, 'bad-request', 'The form has no file under "photo".');
   }
   const before = files.get('before');
+  const also = files.get('also');
   const { archer, bow, setUp, ...request } = jsonField(
     fields,
     'request',
@@ -70,6 +71,7 @@ async function readUpload(
     {
       photo: { path: photo },
       ...(before === undefined ? {} : { before: { path: before } }),
+      ...(also === undefined ? {} : { also: { path: also } }),
       request,
       sizes: await sizes(),
     },

@@ -23,16 +23,17 @@ async function load(threads: number): Promise<PhotoReader> {
     import('../../src/reading/read-photo.ts'),
     loadEngine(threads),
   ]);
-  return (photo, request, { before, sizes, signal }) =>
+  return (photo, request, { before, also, sizes, signal }) =>
     readPhoto(photo.raster, request, engine, {
       ...(photo.focalPx === undefined ? {} : { focalPx: photo.focalPx }),
-      ...(before === undefined ? {} : { before: beforeOf(before) }),
+      ...(before === undefined ? {} : { before: besideOf(before) }),
+      ...(also === undefined ? {} : { also: besideOf(also) }),
       ...(sizes === undefined ? {} : { sizes }),
       ...(signal === undefined ? {} : { signal }),
     });
 }
 
-function beforeOf({ raster, focalPx }: Parameters<PhotoReader>[0]) {
+function besideOf({ raster, focalPx }: Parameters<PhotoReader>[0]) {
   return { photo: raster, ...(focalPx === undefined ? {} : { focalPx }) };
 }
 

@@ -5,6 +5,8 @@ import type { DecodedPhoto } from '../decode/decode-photo.ts';
 export interface PhotoReaderOptions {
   /** A photo of the same face before this end was shot. */
   readonly before?: DecodedPhoto;
+  /** A photo of the same end from somewhere else. */
+  readonly also?: DecodedPhoto;
   /** The printed sizes that this archer uses, for faces that look alike in photos. */
   readonly sizes?: UsualSizes;
   readonly signal?: AbortSignal;

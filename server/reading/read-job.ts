@@ -43,13 +43,14 @@ export async function readJob(
     ...(takenAt === undefined ? {} : { takenAt }),
   });
   try {
-    const [photo, before] = await Promise.all([
+    const [photo, before, also] = await Promise.all([
       decode(job.photo),
-      job.before ? decode(job.before).catch(blameBefore) : undefined,
+      job.before ? decode(job.before).catch(blame('Photo from before the end')) : undefined,
+      job.also ? decode(job.also).catch(blame('Second photo of the end')) : undefined,
     ]);
     takenAt = photo.takenAt;
     const read = await reader;
-    const about = { ...options, sizes: job.sizes };
+    const about = { ...options, sizes: job.sizes, ...(also ? { also } : {}) };
     const reading = await read(photo, job.request, { ...about, ...(before ? { before } : {}) });
     if (before === undefined && job.earlier && wouldGainByBefore(reading.marks, job.request)) {
       const earlier = job.earlier;
@@ -71,9 +72,12 @@ async function decode(source: PhotoSource): Promise<DecodedPhoto> {
   return decodePhoto('path' in source ? await photoBytes(source.path) : source.bytes);
 }
 
-function blameBefore(error: unknown): never {
-  if (error instanceof Error) error.message = `Photo from before the end: ${error.message}`;
-  throw error;
+/** Says in the error which of the photos it is of. */
+function blame(which: string): (error: unknown) => never {
+  return (error) => {
+    if (error instanceof Error) error.message = `${which}: ${error.message}`;
+    throw error;
+  };
 }
 
 function withNotes(reading: Reading, notes: readonly string[]): Reading {

@@ -6,6 +6,8 @@ import { readingRequestSchema, usualSizesSchema } from '../../src/request/reques
 export const readingJobSchema = z.object({
   photo: photoSourceSchema,
   before: photoSourceSchema.optional(),
+  /** The same end from somewhere else. */
+  also: photoSourceSchema.optional(),
   /** May show the same face before this end: used where the reading gains by it. */
   earlier: photoSourceSchema.optional(),
   request: readingRequestSchema,

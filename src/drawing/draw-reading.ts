@@ -1,3 +1,4 @@
+import { placeInPhoto } from '../reading/face-map.ts';
 import type { Reading } from '../reading/reading.ts';
 import { drawMark } from './draw-mark.ts';
 import { glyphOf } from './mark-glyph.ts';
@@ -43,14 +44,15 @@ export function drawReading(
   }
   for (const mark of reading.marks) {
     const glyph = glyphOf(mark);
+    const at = placeInPhoto(mark, reading.fit);
     const radius = (glyph === 'old' ? 5 : 7) * unit;
-    parts.push(drawMark({ glyph, at: mark.px, radius, stroke: 2 * unit, palette }));
+    parts.push(drawMark({ glyph, at, radius, stroke: 2 * unit, palette }));
     if (glyph === 'old') continue;
     parts.push(
       svgText(
         {
-          x: mark.px[0] + 10 * unit,
-          y: mark.px[1] - 6 * unit,
+          x: at[0] + 10 * unit,
+          y: at[1] - 6 * unit,
           'font-size': 13 * unit,
           'font-weight': 700,
           fill: palette[glyph],

@@ -1,4 +1,4 @@
-import type { SpotMm } from '../face/coordinates.ts';
+import type { PhotoPx, SpotMm } from '../face/coordinates.ts';
 import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { fitRadialSdMm, fitSdMm } from '../fit/camera/fit-sd-mm.ts';
 import { sheetToPhoto, spotToSheet } from '../fit/camera/project.ts';
@@ -40,7 +40,8 @@ export interface Photographed {
 }
 
 /** Where something is that was not counted as a mark. */
-export type UncountedPlace = Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm' | 'radialSdMm'> & {
+export type UncountedPlace = Pick<Mark, 'spot' | 'mm' | 'sdMm' | 'radialSdMm'> & {
+  readonly px: PhotoPx;
   /** Probability of being a mark at all, by the evidence alone. */
   readonly probability: number;
 };
@@ -166,7 +167,7 @@ function holeMark({ hole, age, confidence }: ChosenHole, id: string, fit: FaceFi
 function placed(
   { spot, mm, sdMm }: { readonly spot: number; readonly mm: SpotMm; readonly sdMm: number },
   fit: FaceFit,
-): Pick<Mark, 'spot' | 'mm' | 'px' | 'sdMm' | 'radialSdMm'> {
+): Omit<UncountedPlace, 'probability'> {
   const sheet = spotToSheet(fit, spot, mm);
   return {
     spot,

@@ -9,7 +9,8 @@ export interface Mark {
   readonly id: string;
   readonly spot: number;
   readonly mm: SpotMm;
-  readonly px: PhotoPx;
+  /** In the photo that was read, the first of two; null where only the second shows the mark. */
+  readonly px: PhotoPx | null;
   /** One-sigma uncertainty of the position per axis, mm. */
   readonly sdMm: number;
   /**
@@ -25,7 +26,7 @@ export interface Mark {
   /** Probability that this is a mark of this end (`age` fresh) or, for old ones, a mark at all. */
   readonly confidence: number;
   /** What a person should know of this mark, when there is something. */
-  readonly note?: string;
+  readonly note?: string | undefined;
 }
 
 /** Value by the line rule, with the probability that the neighbouring value is the right one. */

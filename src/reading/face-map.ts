@@ -59,6 +59,14 @@ export function faceMap(spot: Spot): SpotMap {
   return { toPx, toMm };
 }
 
+/** Where a mark is shown in a reading's photo, though it may be hidden there. */
+export function placeInPhoto(
+  { px, spot, mm }: Pick<Reading['marks'][number], 'px' | 'spot' | 'mm'>,
+  { spots }: Reading['fit'],
+): PhotoPx {
+  return px ?? faceMap(spots[spot]!).toPx(mm);
+}
+
 type Pair = readonly [number, number];
 
 function onRing(radiusMm: number, index: number, count: number): Pair {

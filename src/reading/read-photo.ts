@@ -4,10 +4,12 @@ import type { FitOptions, HandPlacement } from '../request/fit-options.ts';
 import { isLikely } from '../fit/find/group-spots.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
-import { findMarks } from '../marks/find-marks.ts';
+import { expectedCount, findMarks } from '../marks/find-marks.ts';
 import type { Mark } from '../marks/mark.ts';
 import type { PhotoPx } from '../face/coordinates.ts';
+import type { FaceId } from '../face/faces.ts';
 import type { Raster } from '../raster/raster.ts';
+import { joinViews } from '../two-views/join-views.ts';
 import { describeFit } from './describe-fit.ts';
 import type { Engine } from './engine.ts';
 import { judgeMarks } from './judge-marks.ts';
@@ -18,11 +20,13 @@ import type { ReadingRequest, UsualSizes } from '../request/request.ts';
 /** A common thickness of outdoor shafts, for looking when nobody said (common practice). */
 export const ASSUMED_SHAFT_MM = 5.5;
 
-export type ReadingStage = 'face' | 'before' | 'marks' | 'score';
+export type ReadingStage = 'face' | 'before' | 'marks' | 'also' | 'score';
 
 export interface ReadPhotoOptions {
   /** A photo of the same face before this end was shot. */
   readonly before?: { readonly photo: Raster; readonly focalPx?: number };
+  /** A photo of the same end from somewhere else. */
+  readonly also?: { readonly photo: Raster; readonly focalPx?: number };
   /** Focal length of the photo in its pixels, where EXIF tells. */
   readonly focalPx?: number;
   /** The face placed by a person, where the photo alone was not enough. */
@@ -65,13 +69,18 @@ export async function readPhoto(
 
   await enter('marks');
   const shaftMm = request.shaftMm ?? ASSUMED_SHAFT_MM;
-  const found = await findMarks(
-    photo,
-    fit,
-    { shaftMm, fletched: request.fletched, bare: request.bare },
-    engine,
-    before,
-  );
+  const counts = { shaftMm, fletched: request.fletched, bare: request.bare };
+  const byItself = await findMarks(photo, fit, counts, engine, before);
+  let found = byItself;
+  if (options.also) {
+    await enter('also');
+    const second = fitSecondView(options.also, fit.face, engine);
+    found = joinViews(
+      { fit, found: byItself },
+      { fit: second, found: await findMarks(options.also.photo, second, counts, engine, before) },
+      expectedCount(counts),
+    );
+  }
 
   await enter('score');
   const marks = withKinds(found.marks, request);
@@ -93,6 +102,20 @@ export async function readPhoto(
         : []),
     ],
   };
+}
+
+/** @throws ReadingError that says that it is the second photo which cannot be read */
+function fitSecondView(
+  { photo, focalPx }: NonNullable<ReadPhotoOptions['also']>,
+  face: FaceId,
+  { cv }: Engine,
+): FaceFit {
+  try {
+    return fitFace(photo, { face, ...(focalPx === undefined ? {} : { focalPx }) }, cv).fit;
+  } catch (error) {
+    if (!(error instanceof ReadingError)) throw error;
+    throw new ReadingError(error.code, `The second photo: ${error.message}`);
+  }
 }
 
 function fitOptions(

@@ -11,7 +11,8 @@ export const markSchema = z.object({
   id: z.string(),
   spot: z.int().min(0),
   mm: place,
-  px: place,
+  /** In the first photo; null where only the second of two shows the mark. */
+  px: place.nullable(),
   sdMm: z.number().nonnegative(),
   radialSdMm: z.number().nonnegative().optional(),
   state: z.enum(['hole', 'standing']),

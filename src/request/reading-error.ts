@@ -8,6 +8,7 @@ export type ReadingErrorCode =
   | 'centre-outside'
   | 'wrong-face'
   | 'before-differs'
+  | 'also-differs'
   | 'cancelled';
 
 /** Thrown by the core. `message` says what is wrong and what to do, in one sentence or two. */

@@ -10,8 +10,18 @@ describe('drawReading', () => {
     const { reading, width, height } = readingOfTruth('fresh-06');
     const svg = drawReading(reading, { width, height });
     expect(svg).toContain(`viewBox="0 0 ${width} ${height}"`);
-    const [x, y] = reading.marks[0]!.px;
+    const [x, y] = reading.marks[0]!.px!;
     expect(svg).toContain(`translate(${Number(x.toFixed(3))} ${Number(y.toFixed(3))})`);
+  });
+
+  it('draws a mark that only the second photo shows where it would be', () => {
+    const { reading, width, height } = readingOfTruth('fresh-06');
+    const [first, ...others] = reading.marks;
+    const hidden = { ...reading, marks: [{ ...first!, px: null }, ...others] };
+    const at = (svg: string) => /translate\(([\d.]+) ([\d.]+)\)/.exec(svg)!.slice(1).map(Number);
+    const place = at(drawReading(hidden, { width, height }));
+    expect(place[0]).toBeCloseTo(first!.px![0], 0);
+    expect(place[1]).toBeCloseTo(first!.px![1], 0);
   });
 
   it('draws every ring of every spot', () => {

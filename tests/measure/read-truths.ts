@@ -31,7 +31,10 @@ export async function* readTruths(
       const before = truth.pairOf
         ? { before: await decodePhoto(await photoBytes(join(folder, truth.pairOf))) }
         : {};
-      const reading = await reader(photo, request, before);
+      const also = truth.also
+        ? { also: await decodePhoto(await photoBytes(join(folder, truth.also))) }
+        : {};
+      const reading = await reader(photo, request, { ...before, ...also });
       const score = scoreReading(truth, reading);
       yield { truth, outcome: { ok: true, reading, score }, ...times(start, decoded) };
     } catch (error) {

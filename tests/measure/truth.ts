@@ -13,6 +13,8 @@ const truthSchema = z.object({
   face: z.enum(FACE_IDS),
   phase: z.enum(['before', 'after']).nullable(),
   pairOf: z.string().nullable(),
+  /** A second photo of the same end. */
+  also: z.string().nullable().default(null),
   shaft_mm: z.number(),
   /** What is said of the shaft, where that is not its diameter; null where nothing is. */
   said: z.object({ shaft_mm: z.number().nullable() }).optional(),

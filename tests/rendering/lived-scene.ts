@@ -159,7 +159,7 @@ function placeWithin(random: Random, spread: number, outer: number): [number, nu
 function arrowsOf(random: Random, face: FaceId, shaftMm: number, category: LivedCategory): Arrow[] {
   const geometry = FACES[face];
   const outer = outerRadiusMm(geometry);
-  const crowd = category === 'crowd' || random.chance(0.2);
+  const crowd = category === 'crowd' || random.chance(0.35);
   const count = crowd ? random.int(8, 20) : random.int(1, 7);
   let spread = outer * Math.exp(random.uniform(Math.log(crowd ? 0.06 : 0.04), Math.log(0.3)));
   const bare = random.chance(0.6) ? random.int(0, Math.min(3, count - 1)) : 0;
@@ -293,7 +293,7 @@ function lightOf(random: Random, outer: number): Scene['light'] {
 function viewOf(random: Random, category: LivedCategory): View {
   if (category === 'front' || category === 'aside') return category;
   if (category === 'close' || category === 'askew') return random.pick(['front', 'half']);
-  return random.pick(['front', 'half', 'half', 'aside', 'aside']);
+  return random.pick(['front', 'half', 'half', 'aside', 'aside', 'aside']);
 }
 
 /** The camera, and what becomes of its picture until somebody reads it. */

@@ -1,7 +1,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { livedScene } from './lived-scene.ts';
+import { livedScene, otherView } from './lived-scene.ts';
 import { renderPhoto } from './render-photo.ts';
 import { LIVED, TIDY, type Category, type LivedCategory, type Scene } from './scene.ts';
 import { tidyScene } from './tidy-scene.ts';
@@ -26,7 +26,7 @@ if (!outDir || !wanted.every((name) => CATEGORIES.includes(name as Category))) {
   process.exit(2);
 }
 mkdirSync(outDir, { recursive: true });
-const rows: string[] = ['photo,face,shaft_mm,fletched,bare,hand,distance_m'];
+const rows: string[] = ['photo,also,face,shaft_mm,fletched,bare,hand,distance_m'];
 for (const category of wanted as Category[]) {
   for (let i = 0; i < Number(perCategory); i++) {
     const seed = Number(firstSeed) + i;
@@ -34,11 +34,19 @@ for (const category of wanted as Category[]) {
     const name = `${category}-${String(seed).padStart(3, '0')}`;
     const { jpeg, truth } = await renderPhoto(scene, `${name}.jpg`);
     writeFileSync(join(outDir, `${name}.jpg`), jpeg);
-    writeFileSync(join(outDir, `${name}.json`), JSON.stringify(truth));
+    const also = category === 'views' ? `${name}-also.jpg` : null;
+    if (also !== null) {
+      const second = await renderPhoto(otherView(scene, seed), also);
+      writeFileSync(join(outDir, also), second.jpeg);
+      // What one of the two shows can be found.
+      truth.shots.forEach((shot, i) => (shot.visible ||= second.truth.shots[i]!.visible));
+    }
+    writeFileSync(join(outDir, `${name}.json`), JSON.stringify({ ...truth, also }));
     const count = (kind: string) => truth.shots.filter((shot) => shot.kind === kind).length;
     rows.push(
       [
         `${name}.jpg`,
+        also ?? '',
         scene.face,
         scene.saidShaftMm ?? '',
         count('fletched'),

@@ -64,9 +64,18 @@ export type TidyCategory = (typeof TIDY)[number];
 /**
  * The lived-in world: photos as people take and send them. 'lived' mixes what the others show:
  * arrows from the front, from the side, many in a bunch, a face that fills the picture, a face or
- * camera askew, and a shaft that was told wrong or not at all.
+ * camera askew, and a shaft that was told wrong or not at all; 'views' are two photos of one end.
  */
-export const LIVED = ['lived', 'front', 'aside', 'crowd', 'close', 'askew', 'mistold'] as const;
+export const LIVED = [
+  'lived',
+  'front',
+  'aside',
+  'crowd',
+  'close',
+  'askew',
+  'mistold',
+  'views',
+] as const;
 export type LivedCategory = (typeof LIVED)[number];
 
 export type Category = TidyCategory | LivedCategory;

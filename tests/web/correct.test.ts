@@ -101,7 +101,7 @@ describe('correcting an end', () => {
       return {
         ...reading,
         marks: reading.marks.filter((mark) => mark !== missed),
-        uncounted: [{ spot, mm, px, sdMm: 0.7, probability: 0.3 }],
+        uncounted: [{ spot, mm, px: px!, sdMm: 0.7, probability: 0.3 }],
       };
     });
     const count = () => page.locator('[data-mark]').count();
@@ -109,7 +109,7 @@ describe('correcting an end', () => {
     const { marks } = readingOfTruth('fresh-02').reading;
     await showWholeFace(page);
     const onScreen = await placesOnScreen(page);
-    const truth = onScreen(marks.find(({ id }) => id === 'm4')!.px);
+    const truth = onScreen(marks.find(({ id }) => id === 'm4')!.px!);
     const fromTruth = async () => {
       const { x, y } = await placeOf(page, 'p5');
       return [Math.round(x - truth.x) + 0, Math.round(y - truth.y) + 0];

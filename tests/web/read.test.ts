@@ -99,6 +99,28 @@ describe('reading photos in the browser', { timeout: SLOW }, () => {
     await marks().first().waitFor(PATIENT);
   });
 
+  it('joins a second view of the end, and refuses one of another end', async () => {
+    await goToStep(page, 'Look');
+    const add = page.locator('.panel-look').getByText('Add another view of this end');
+    const upload = add.locator('input[type=file]');
+    const count = await marks().count();
+    const other = await shrunk('fresh-06.jpg');
+    await upload.setInputFiles({ name: 'other.jpg', mimeType: 'image/jpeg', buffer: other });
+    await page.getByText(/second photo/).waitFor(PATIENT);
+    await expect.poll(() => marks().count()).toBe(count);
+
+    const turned = await sharp(await shrunk('fresh-02.jpg'))
+      .rotate(4)
+      .jpeg()
+      .toBuffer();
+    await upload.setInputFiles({ name: 'again.jpg', mimeType: 'image/jpeg', buffer: turned });
+    await page.getByText('Read from two photos of this end, joined.').waitFor(PATIENT);
+    await expect.poll(() => marks().count()).toBeGreaterThanOrEqual(count);
+    await page.getByRole('button', { name: 'Leave the second one out' }).tap();
+    await add.waitFor(PATIENT);
+    await expect.poll(() => marks().count()).toBe(count);
+  });
+
   it('says what is wrong with a file, and stops when told to', async () => {
     await page.goto(`${url}#/`);
     await choose({

@@ -101,6 +101,7 @@ async function tryAgainst(end: OpenEnd, earlier: Blob): Promise<void> {
     const { reading } = await readInWorker({
       photo: end.photo,
       before: earlier,
+      also: end.also.value,
       focalPx: end.focalPx,
       request,
       byHand: null,

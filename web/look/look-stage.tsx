@@ -29,11 +29,11 @@ export function LookStage({ end }: { end: OpenEnd }) {
   const rings = useSignal(true);
   const reading = end.reading.value;
   const evaluation = end.evaluation.value;
-  const marks = evaluation?.marks ?? [];
+  const marks = (evaluation?.marks ?? []).map((mark) => ({ ...mark, px: end.shownAt(mark) }));
   const step = end.step.value;
 
   // Worked out once a reading: the view must not follow a mark that is being dragged.
-  const homes = useMemo(() => (reading ? homesOf(reading) : []), [reading]);
+  const homes = useMemo(() => (reading ? homesOf(reading, end) : []), [reading]);
 
   const markById = (id: string) => end.marks.value.find((mark) => mark.id === id);
   const move = (id: string, px: readonly [number, number]) => {
@@ -57,7 +57,8 @@ export function LookStage({ end }: { end: OpenEnd }) {
     const arrow = ARROWS[event.key];
     if (arrow) {
       const by = KEY_STEP_PX * (event.shiftKey ? 10 : 1);
-      const moved = end.movedTo(mark, [mark.px[0] + arrow[0] * by, mark.px[1] + arrow[1] * by]);
+      const [x, y] = end.shownAt(mark);
+      const moved = end.movedTo(mark, [x + arrow[0] * by, y + arrow[1] * by]);
       end.change((all) => all.map((other) => (other.id === id ? settled(moved) : other)));
     } else if (event.key === 'Delete' || event.key === 'Backspace') removeMark(end, id);
     else if (event.key === 'f') setKind(end, id, 'fletched');
@@ -174,7 +175,7 @@ function settled(mark: PageMark): PageMark {
 type Box = readonly [left: number, top: number, right: number, bottom: number];
 
 /** Parts of the photo to look at: where this end's arrows are, the whole face, and all faces. */
-function homesOf(reading: Reading): readonly Box[] {
+function homesOf(reading: Reading, end: OpenEnd): readonly Box[] {
   const rings = reading.fit.spots.flatMap((spot) => spot.rings.flatMap((ring) => ring.px));
   const face = boxAround(rings, 0.03);
   const every = reading.faces.flatMap(({ centrePx: [x, y], radiusPx }) => [
@@ -182,7 +183,7 @@ function homesOf(reading: Reading): readonly Box[] {
     [x + radiusPx, y + radiusPx] as const,
   ]);
   const wider = reading.faces.length > 1 ? [face, boxAround(every, 0.03)] : [face];
-  const own = reading.marks.filter((mark) => mark.age !== 'old').map((mark) => mark.px);
+  const own = reading.marks.filter((mark) => mark.age !== 'old').map((mark) => end.shownAt(mark));
   if (own.length === 0) return wider;
   const centres = reading.fit.spots.map((spot) => spot.centrePx);
   const arrows = boxAround([...own, ...centres], 0.3);

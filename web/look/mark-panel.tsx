@@ -7,6 +7,7 @@ import type { OpenEnd } from '../state/open-end.ts';
 import { removeMark, setKind } from './edit-marks.ts';
 import { placeWords, valueWords } from './mark-words.ts';
 import { ReadAgain } from './read-again.tsx';
+import { SecondView } from './second-view.tsx';
 import { readOtherFace, sideOf } from './read-other-face.ts';
 
 interface Props {
@@ -70,6 +71,7 @@ export function MarkPanel({ end, onPlace }: Props) {
           ))}
         </ol>
       </details>
+      <SecondView end={end} />
       <ReadAgain end={end} onPlace={onPlace} />
     </section>
   );

@@ -1,3 +1,4 @@
+import type { PhotoPx } from '../../src/face/coordinates.ts';
 import { GLYPH_PATHS, glyphOf } from '../../src/drawing/mark-glyph.ts';
 import { zoneLabel } from '../../src/drawing/zone-label.ts';
 import type { ScoredMark } from '../../src/marks/mark.ts';
@@ -5,7 +6,7 @@ import { markWords } from './mark-words.ts';
 import { toStage, type ViewTransform } from './view-transform.ts';
 
 interface Props {
-  readonly marks: readonly ScoredMark[];
+  readonly marks: readonly (ScoredMark & { readonly px: PhotoPx })[];
   readonly view: ViewTransform;
   readonly selected: string | null;
   readonly onSelect: (id: string) => void;

@@ -5,5 +5,6 @@ export const STAGES: readonly (readonly [id: string, words: string])[] = [
   ['face', 'Finding the face and its rings'],
   ['before', 'Comparing with the photo from before'],
   ['marks', 'Looking for arrows'],
+  ['also', 'Joining it with the second photo'],
   ['score', 'Scoring and grouping'],
 ];

@@ -5,7 +5,10 @@ import { STAGES } from './stages.ts';
 /** What the reader is at, with a way out. */
 export function WorkingPanel({ end }: { end: OpenEnd }) {
   const status = end.status.value;
-  const stages = STAGES.filter(([id]) => id !== 'before' || end.before.value !== null);
+  const stages = STAGES.filter(
+    ([id]) =>
+      (id !== 'before' || end.before.value !== null) && (id !== 'also' || end.also.value !== null),
+  );
   const at = status.name === 'reading' ? stages.findIndex(([id]) => id === status.stage) : -1;
   return (
     <section class="working" aria-live="polite" aria-busy="true">

@@ -71,6 +71,7 @@ export async function readEnd(end: OpenEnd): Promise<void> {
     const { reading } = await readInWorker({
       photo: end.photo,
       before: end.before.value,
+      also: end.also.value,
       focalPx: end.focalPx,
       request: requestOf(end.settings.value),
       byHand: end.byHand.value,
@@ -99,6 +100,31 @@ export async function readEnd(end: OpenEnd): Promise<void> {
   }
 }
 
+/**
+ * Reads an end once more together with another photo of it. Where that photo cannot be joined, the
+ * end stays as it was, and a sentence says why.
+ */
+export async function addView(end: OpenEnd, file: File): Promise<void> {
+  const { photo } = await showablePhoto(file);
+  end.also.value = photo;
+  await readEnd(end);
+  const status = end.status.value;
+  if (status.name !== 'failed' || !end.reading.value) {
+    await storePhoto(photo, `also:${end.id}`);
+    return;
+  }
+  end.also.value = null;
+  end.status.value = { name: 'read' };
+  announce(status.message);
+}
+
+/** Reads an end by its first photo alone again. */
+export async function leaveViewOut(end: OpenEnd): Promise<void> {
+  end.also.value = null;
+  await (await database()).delete('photos', `also:${end.id}`);
+  await readEnd(end);
+}
+
 export function cancelReading(end: OpenEnd): void {
   const abort = aborts.get(end.id);
   aborts.delete(end.id);
@@ -116,6 +142,7 @@ export async function discardEnd(end: OpenEnd): Promise<void> {
   if ((await db.get('ends', end.id)) === undefined) {
     await db.delete('photos', end.id);
     await db.delete('photos', `before:${end.id}`);
+    await db.delete('photos', `also:${end.id}`);
   }
 }
 
@@ -144,7 +171,11 @@ export async function restore(id: string): Promise<OpenEnd | null> {
   const record = (await db.get('drafts', id)) ?? (await db.get('ends', id));
   const photo = await db.get('photos', id);
   if (!record || !photo) return null;
-  const end = new OpenEnd(record, photo, (await db.get('photos', `before:${id}`)) ?? null);
+  const [before, also] = await Promise.all([
+    db.get('photos', `before:${id}`),
+    db.get('photos', `also:${id}`),
+  ]);
+  const end = new OpenEnd(record, photo, before, also);
   adopt(end);
   if (!record.reading) void readEnd(end);
   return end;
@@ -191,6 +222,14 @@ async function store(record: EndRecord): Promise<void> {
     await (await database()).put('drafts', record);
   } catch {
     announce('This browser has no room to save the end. Download it before you leave the page.');
+  }
+}
+
+async function storePhoto(photo: Blob, key: string): Promise<void> {
+  try {
+    await (await database()).put('photos', photo, key);
+  } catch {
+    announce('This browser has no room to save the photo. Download the end before you leave.');
   }
 }
 

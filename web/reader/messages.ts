@@ -20,6 +20,8 @@ export const toReaderSchema = z.discriminatedUnion('type', [
     type: z.literal('read'),
     photo: z.instanceof(Blob),
     before: z.instanceof(Blob).nullable(),
+    /** The same end from somewhere else. */
+    also: z.instanceof(Blob).nullable(),
     /** Focal length in pixels, where the photo's file no longer tells it. */
     focalPx: z.number().positive().nullable(),
     request: readingRequestSchema,

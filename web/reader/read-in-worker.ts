@@ -6,6 +6,8 @@ import { ReadFailure } from './read-failure.ts';
 export interface ReadJob {
   readonly photo: Blob;
   readonly before: Blob | null;
+  /** The same end from somewhere else. */
+  readonly also: Blob | null;
   readonly focalPx: number | null;
   readonly request: ReadingRequest;
   readonly byHand: ByHand | null;
@@ -47,9 +49,9 @@ function dismiss(): void {
  * @throws ReadFailure
  */
 export async function readInWorker(job: ReadJob): Promise<ReadDone> {
-  const { photo, before, focalPx, request, byHand, pick, sizes } = job;
+  const { photo, before, also, focalPx, request, byHand, pick, sizes } = job;
   const answer = await enqueue(
-    { type: 'read', photo, before, focalPx, request, byHand, pick, sizes },
+    { type: 'read', photo, before, also, focalPx, request, byHand, pick, sizes },
     job,
   );
   if (answer.type !== 'done') throw new Error(`The reader answered '${answer.type}'.`);

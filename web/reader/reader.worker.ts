@@ -56,6 +56,7 @@ async function answer(data: unknown): Promise<void> {
   say({ type: 'stage', stage: 'decode' });
   const photo = await decodeInBrowser(message.photo);
   const before = message.before ? await decodeInBrowser(message.before) : null;
+  const also = message.also ? await decodeInBrowser(message.also) : null;
   const focalPx = photo.focalPx ?? message.focalPx;
   say({ type: 'stage', stage: 'load' });
   const engine = await loaded;
@@ -64,15 +65,15 @@ async function answer(data: unknown): Promise<void> {
     ...(message.byHand && { byHand: message.byHand }),
     ...(message.pick && { pick: message.pick }),
     sizes: message.sizes,
-    ...(before && {
-      before: {
-        photo: before.raster,
-        ...(before.focalPx !== undefined && { focalPx: before.focalPx }),
-      },
-    }),
+    ...(before && { before: besideOf(before) }),
+    ...(also && { also: besideOf(also) }),
     onStage: (stage) => {
       say({ type: 'stage', stage });
     },
   });
   say({ type: 'done', reading, elapsedMs: performance.now() - started });
+}
+
+function besideOf({ raster, focalPx }: Awaited<ReturnType<typeof decodeInBrowser>>) {
+  return { photo: raster, ...(focalPx !== undefined && { focalPx }) };
 }

@@ -31,6 +31,8 @@ export class OpenEnd {
   readonly focalPx: number | null;
   readonly url: string;
   readonly before: Signal<Blob | null>;
+  /** The same end from somewhere else. */
+  readonly also: Signal<Blob | null>;
   readonly settings: Signal<Settings>;
   readonly status: Signal<EndStatus>;
   readonly reading: Signal<Reading | null>;
@@ -52,7 +54,12 @@ export class OpenEnd {
   readonly canRedo: ReadonlySignal<boolean>;
   readonly #history: Signal<History>;
 
-  constructor(record: EndRecord, photo: Blob, before: Blob | null) {
+  constructor(
+    record: EndRecord,
+    photo: Blob,
+    before: Blob | null = null,
+    also: Blob | null = null,
+  ) {
     this.id = record.id;
     this.createdAt = record.createdAt;
     this.photoName = record.photoName;
@@ -60,6 +67,7 @@ export class OpenEnd {
     this.focalPx = record.focalPx;
     this.url = URL.createObjectURL(photo);
     this.before = signal(before);
+    this.also = signal(also);
     this.settings = signal(record.settings);
     this.reading = signal(record.reading);
     this.status = signal(record.reading ? { name: 'read' } : { name: 'waiting' });
@@ -161,6 +169,11 @@ export class OpenEnd {
   movedTo(mark: PageMark, px: readonly [number, number]): PageMark {
     const { spot, mm } = this.placeOf(px);
     return { ...mark, px: [px[0], px[1]], spot, mm };
+  }
+
+  /** Where a mark is shown, also one that only the second photo shows. */
+  shownAt({ px, spot, mm }: Pick<PageMark, 'px' | 'spot' | 'mm'>): readonly [number, number] {
+    return px ?? this.maps.value[spot]!.toPx(mm);
   }
 
   /** Which spot a place of the photo belongs to, and where on it. */

@@ -19,7 +19,8 @@ interface Shelves extends DBSchema {
   ends: { key: string; value: KeptEnd };
   bows: { key: string; value: Bow };
   setUps: { key: string; value: SetUp; indexes: { bowId: string } };
-  /** Photo bytes by end id; 'before:' + id for the photo from before the end. */
+  /** Photo bytes by end id; 'before:' + id for the photo from before the end, 'also:' + id for its
+   * second one. */
   photos: { key: string; value: Blob };
 }
 

@@ -13,6 +13,7 @@ import { withLog } from '../options/with-log.ts';
 
 interface ReadOptions extends RequestOptions {
   before?: string;
+  also?: string;
   archer?: string;
   bow?: string;
   setUp?: string;
@@ -24,7 +25,8 @@ export function addReadCommand(program: Command): void {
     .command('read')
     .description('read one photo: rings, marks, score, groups and what they say about the bow')
     .argument('<photo>', 'JPEG, PNG, WebP or HEIC')
-    .option('--before <photo>', 'the same face before this end was shot');
+    .option('--before <photo>', 'the same face before this end was shot')
+    .option('--also <photo>', 'the same end from another side: what both photos show is joined');
   addRequestOptions(command)
     .option('--archer <archer>', 'id or name in the log: their usual spread and bow count too')
     .option('--bow <bow>', 'id or name in the log; not needed where the archer has one')
@@ -43,6 +45,7 @@ async function read(photo: string, options: ReadOptions): Promise<void> {
     {
       photo: { path },
       ...(options.before === undefined ? {} : { before: { path: callerPath(options.before) } }),
+      ...(options.also === undefined ? {} : { also: { path: callerPath(options.also) } }),
       request,
       sizes: await rememberedSizes(),
     },

@@ -24,8 +24,8 @@ const linesIn = (path: string) =>
 describe('readManifest', () => {
   it('reads what a row says, relative to the manifest, and keeps other columns', async () => {
     const path = file(
-      '\ufeffPhoto,before,face,shaft_mm,fletched,bare,hand,distance_m,archer,Lane\n' +
-        '"evening, 1.jpg",b.jpg,wa80,5.5,3,2,left,30,Ilka Brandt,7\n' +
+      '\ufeffPhoto,before,also,face,shaft_mm,fletched,bare,hand,distance_m,archer,Lane\n' +
+        '"evening, 1.jpg",b.jpg,other side.jpg,wa80,5.5,3,2,left,30,Ilka Brandt,7\n' +
         'c.jpg\n',
     );
     const [first, second] = await readManifest(path);
@@ -34,6 +34,8 @@ describe('readManifest', () => {
       photoPath: join(folder, 'evening, 1.jpg'),
       before: 'b.jpg',
       beforePath: join(folder, 'b.jpg'),
+      also: 'other side.jpg',
+      alsoPath: join(folder, 'other side.jpg'),
       earlier: null,
       earlierPath: null,
       request: {

@@ -72,9 +72,10 @@ describe('endwise', () => {
     ['nope.jpg', 'no-file'],
     ['END.json', 'not-a-photo'],
     ['meadow.jpg', 'no-face'],
-  ])('read %s fails with one line on standard error', async (name, code) => {
+    ['meadow.jpg', 'no-file', '--also', 'nope.jpg'],
+  ])('read %s fails with one line on standard error', async (name, code, ...more) => {
     const photo = file(name);
-    const ran = await runEndwise(['read', photo, '--json'], folder);
+    const ran = await runEndwise(['read', photo, '--json', ...more], folder);
     expect(ran.status).toBe(1);
     expect(ran.stderr).toMatch(/^endwise: [^\n]*\.\n$/);
     expect(JSON.parse(ran.stdout)).toMatchObject({ photo, ok: false, error: { code } });
