@@ -33,12 +33,53 @@ export interface Zone {
   readonly line: 'dark' | 'light' | null;
 }
 
+/** What is to be known of the faces of one family. */
+interface FamilyEntry {
+  /** Which face of the family is meant, after 'choose'. */
+  readonly called: string;
+  /** What a photo of it shows, where another look was expected. */
+  readonly seenAs: string;
+  /** What one is taken for when nobody says its size. */
+  readonly usual: FaceId;
+  /** Whether it is printed in one size only, so that it need not be asked for. */
+  readonly oneSize: boolean;
+}
+
+/** Faces of one family look alike in a photo: only the person knows the printed size. */
+export const FAMILIES = {
+  'ten-ring': {
+    called: 'the face with ten zones',
+    seenAs: 'a face with coloured rings',
+    usual: 'wa80',
+    oneSize: false,
+  },
+  'six-ring': {
+    called: 'the face with six zones',
+    seenAs: 'a face with coloured rings',
+    usual: 'wa80-6',
+    oneSize: false,
+  },
+  triple: {
+    called: 'the sheet with three spots one above another',
+    seenAs: 'a face with coloured rings',
+    usual: 'wa40-triple-vertical',
+    oneSize: true,
+  },
+  field: {
+    called: 'the field face',
+    seenAs: 'a field face',
+    usual: 'field-40',
+    oneSize: false,
+  },
+} as const satisfies Record<string, FamilyEntry>;
+
+export type Family = keyof typeof FAMILIES;
+
 export interface Face {
   readonly id: FaceId;
   /** What a person calls it. */
   readonly name: string;
-  /** Faces of one family look alike in a photo: only the person knows the printed size. */
-  readonly family: 'ten-ring' | 'six-ring' | 'triple' | 'field';
+  readonly family: Family;
   /** Outermost first. */
   readonly zones: readonly Zone[];
   /** Radius of the inner-ten ring (on field faces: of the 6), null where none is printed. */
@@ -83,7 +124,7 @@ function targetZones(zoneWidthMm: number, lowest: number): Zone[] {
 function targetFace(
   id: FaceId,
   name: string,
-  family: Face['family'],
+  family: Family,
   zoneWidthMm: number,
   lowest: number,
   spotCentresMm: Face['spotCentresMm'] = [[0, 0]],
@@ -141,6 +182,9 @@ export const FACES: Readonly<Record<FaceId, Face>> = {
   'field-40': fieldFace('field-40', 400),
   'field-20': fieldFace('field-20', 200),
 };
+
+/** What a face is taken for where neither photo nor person says anything of it. */
+export const USUAL_FACE: FaceId = 'wa80';
 
 /** Outermost radius of one spot of the face. */
 export function outerRadiusMm(face: Face): number {

@@ -1,4 +1,13 @@
-import { FACES, outerRadiusMm, ringRadiiMm, type Face, type FaceId } from '../face/faces.ts';
+import {
+  FACES,
+  FAMILIES,
+  outerRadiusMm,
+  ringRadiiMm,
+  USUAL_FACE,
+  type FaceId,
+  type Family,
+} from '../face/faces.ts';
+import { lookOf, lookOfFamily } from '../face/looks.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
@@ -41,13 +50,14 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   const photoSize = [photo.width, photo.height] as const;
   const prior = priorOf(photoSize, options.focalPx);
   const views = viewsOf(photo);
-  const spots = findCandidates(views.small, cv);
+  const wanted = options.face === 'auto' ? null : lookOf(FACES[options.face].family);
+  const spots = findCandidates(views.small, wanted, cv);
   const candidates = groupSpots(spots, photoSize, options);
   const notes: string[] = [];
   if (options.byHand) {
-    const faceId = faceOf(candidates[0]?.family ?? 'ten-ring', options, notes);
-    const start = startByHand(views, options.byHand, faceId, prior);
-    const fit = start && fitByHand(views, start, prior, notes);
+    const faceId = faceOf(candidates[0]?.family ?? FACES[USUAL_FACE].family, options, notes);
+    const starts = startByHand(views, options.byHand, faceId, prior);
+    const fit = fitByHand(views, starts, prior, notes);
     if (!fit) {
       throw new ReadingError(
         'too-few-rings',
@@ -91,12 +101,12 @@ const NO_FACE: ReadonlySet<ReadingErrorCode> = new Set(['too-few-rings', 'too-st
 /** Null where no fit holds: whatever a fit from wrong taps complains of, the taps are the reason. */
 function fitByHand(
   views: PhotoViews,
-  start: FaceStart,
+  starts: readonly FaceStart[],
   prior: CameraPrior,
   notes: readonly string[],
 ): FaceFit | null {
   try {
-    return bestFit(views, () => [start], prior, notes);
+    return bestFit(views, () => starts, prior, notes);
   } catch (error) {
     if (error instanceof ReadingError) return null;
     throw error;
@@ -162,12 +172,11 @@ function tooFewRings(): ReadingError {
   );
 }
 
-/** Target and field faces cannot be taken for one another. */
+/** Faces of different looks cannot be taken for one another. */
 function checkKind(chosen: FaceCandidate, choice: FaceChoice): void {
   if (choice === 'auto') return;
-  const asked = FACES[choice].family;
-  if ((asked === 'field') !== (chosen.family === 'field')) {
-    const seen = chosen.family === 'field' ? 'a field face' : 'a face with coloured rings';
+  if (lookOf(FACES[choice].family) !== lookOf(chosen.family)) {
+    const seen = FAMILIES[chosen.family].seenAs;
     throw new ReadingError(
       'wrong-face',
       `The photo shows ${seen}, not the ${FACES[choice].name} face: choose the face that was shot.`,
@@ -177,7 +186,7 @@ function checkKind(chosen: FaceCandidate, choice: FaceChoice): void {
 
 /** The face to fit: the one asked for, or the usual one of the family that was seen. */
 function faceOf(
-  family: Face['family'],
+  family: Family,
   { face: choice, sizes }: Pick<FitOptions, 'face' | 'sizes'>,
   notes: string[],
 ): FaceId {
@@ -189,14 +198,8 @@ function faceOf(
     );
     return known;
   }
-  const usual: Record<Face['family'], FaceId> = {
-    'ten-ring': 'wa80',
-    'six-ring': 'wa80-6',
-    triple: 'wa40-triple-vertical',
-    field: 'field-40',
-  };
-  const id = usual[family];
-  if (family !== 'triple') {
+  const { usual: id, oneSize } = FAMILIES[family];
+  if (!oneSize) {
     notes.push(
       `A photo does not show how large a face is: it was taken as the ${FACES[id].name} face. ` +
         'Choose the right size if it is another.',
@@ -339,15 +342,37 @@ function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look
   for (const blocks of edges.tried) blocks.forEach((count, ring) => (tried[ring]! += count));
   const share = seen.map((count, ring) => (tried[ring]! > 0 ? count / tried[ring]! : 0));
   if (share.filter((part) => part >= LEAST_SHARE).length < LEAST_RINGS) throw tooFewRings();
-  if (face.family === 'ten-ring') {
-    const outer = [0, 1, 2, 3].filter((ring) => tried[ring]! > 12);
-    if (outer.length >= 3 && outer.every((ring) => share[ring]! < 0.1)) {
+  const cutDown = cutDownOf(face.family);
+  if (cutDown) {
+    const lacking = face.zones.slice(0, cutDown.ring);
+    const outer = lacking.map((_, ring) => ring).filter((ring) => tried[ring]! > 12);
+    if (outer.length >= LEAST_RINGS && outer.every((ring) => share[ring]! < 0.1)) {
       throw new ReadingError(
         'wrong-face',
-        'The zones 1 to 4 cannot be seen in the photo: choose the face with six zones if it is one.',
+        `The zones ${lacking[0]!.value} to ${lacking.at(-1)!.value} cannot be seen in the photo: ` +
+          `choose ${FAMILIES[cutDown.family].called} if it is one.`,
       );
     }
   }
+}
+
+/**
+ * The family whose faces are but the inner zones of this one's, and the ring at which they end; null
+ * where there is none.
+ */
+function cutDownOf(family: Family): { readonly family: Family; readonly ring: number } | null {
+  const own = lookOfFamily(family);
+  const [longest] = lookOf(family)
+    .families.filter(
+      ({ spots, bands }) =>
+        spots.length === own.spots.length &&
+        bands.length < own.bands.length &&
+        bands.every(({ reach }, i) => reach === own.bands[i]!.reach),
+    )
+    .sort((a, b) => b.bands.length - a.bands.length);
+  return longest
+    ? { family: longest.family, ring: own.bands[longest.bands.length - 1]!.ring }
+    : null;
 }
 
 /** From this angle between the paper and a level photo on a person should know, rad. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FACES, FACE_IDS, type Face } from '../face/faces.ts';
+import { FACE_IDS, FAMILIES, type Family } from '../face/faces.ts';
 
 /** Thinnest and thickest shafts in use, with room for odd rounds (4 to 11 mm). */
 export const SHAFT_MM = { min: 3, max: 12 } as const;
@@ -10,13 +10,11 @@ export type Hand = z.infer<typeof handSchema>;
 export const faceChoiceSchema = z.enum([...FACE_IDS, 'auto']);
 export type FaceChoice = z.infer<typeof faceChoiceSchema>;
 
-const FAMILIES = [...new Set(FACE_IDS.map((id) => FACES[id].family))] as [
-  Face['family'],
-  ...Face['family'][],
-];
-
 /** The printed size this archer uses, by family of faces that look alike in photos. */
-export const usualSizesSchema = z.partialRecord(z.enum(FAMILIES), z.enum(FACE_IDS));
+export const usualSizesSchema = z.partialRecord(
+  z.enum(Object.keys(FAMILIES) as [Family, ...Family[]]),
+  z.enum(FACE_IDS),
+);
 export type UsualSizes = z.infer<typeof usualSizesSchema>;
 
 /** What a person says about a photo before it is read. */

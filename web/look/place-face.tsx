@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
+import { FACES, outerRadiusMm, USUAL_FACE, type FaceId } from '../../src/face/faces.ts';
 import { readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { PhotoStage } from './photo-stage.tsx';
@@ -25,7 +25,7 @@ export function PlaceFace({ end, onDone }: Props) {
   const size = useSignal<Size | null>(null);
   const points = useSignal<Readonly<Record<HandleId, Point>> | null>(null);
   const choice = end.settings.value.face;
-  const faceId: FaceId = choice === 'auto' ? (end.reading.value?.face ?? 'wa80') : choice;
+  const faceId: FaceId = choice === 'auto' ? (end.reading.value?.face ?? USUAL_FACE) : choice;
   const face = FACES[faceId];
   const radius = useSignal(outerRadiusMm(face));
 

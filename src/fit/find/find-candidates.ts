@@ -1,5 +1,6 @@
 import type { PhotoPx } from '../../face/coordinates.ts';
-import type { Face } from '../../face/faces.ts';
+import type { Family, Ink } from '../../face/faces.ts';
+import { LOOKS, WIDEST_REACH, type FamilyLook, type Look } from '../../face/looks.ts';
 import { labelRegions, type Region } from '../../raster/label-regions.ts';
 import type { OpenCv } from '../../raster/load-open-cv.ts';
 import type { Raster } from '../../raster/raster.ts';
@@ -8,12 +9,9 @@ import { conicThrough, ellipseOf, reachOf, type Conic } from '../camera/conic.ts
 import { colourIndex, inkCosts, type InkCosts } from './ink-costs.ts';
 import { raySegmenter, type RaySegmenter, type ZoneModel } from './segment-ray.ts';
 
-/** Border between two inks, by the ink within it. */
-export type BorderName = 'yellow' | 'red' | 'blue' | 'black';
-
 export interface Border {
-  /** Outer border of this ink. */
-  readonly name: BorderName;
+  /** Which band of the look ends here, counted from the middle. */
+  readonly band: number;
   /** Ellipse through the border, photo pixels. */
   readonly conic: Conic;
   /** Places on the border that agree with the ellipse, photo pixels. */
@@ -24,13 +22,13 @@ export interface Border {
 
 /** One set of rings that was found in the photo. */
 export interface SpotCandidate {
-  readonly kind: 'target' | 'field';
+  readonly look: Look;
   readonly centrePx: PhotoPx;
   readonly borders: readonly Border[];
-  /** Mean half axis of the yellow, photo pixels. */
-  readonly yellowPx: number;
+  /** Mean half axis of the innermost ink, photo pixels. */
+  readonly innermostPx: number;
   /** Families it may belong to, likeliest first. */
-  readonly families: readonly Face['family'][];
+  readonly families: readonly Family[];
   /** How much was seen of the borders that its likeliest family shows, 0 to 1. */
   readonly support: number;
 }
@@ -38,56 +36,87 @@ export interface SpotCandidate {
 /** Rays of the closer look at a face, and of the first, which only has to tell where its middle is. */
 const RAYS = 120;
 const FIRST_RAYS = 40;
-/** Yellows of a smaller mean half axis, in pixels of the copy, are specks of grass or cloth. */
-const LEAST_YELLOW_PX = 5;
-/** Ten zones end at five radii of the yellow, the paper around them hardly beyond seven. */
-const BEYOND_RINGS = 8;
+/** Innermost inks of a smaller mean half axis, in pixels of the copy, are specks of grass or cloth. */
+const LEAST_INNERMOST_PX = 5;
+/** So far out, in radii of the innermost ink, the paper around the rings has ended too. */
+const BEYOND_RINGS = 1.6 * WIDEST_REACH;
 /**
  * How far first looks go, in radii of a disc of the region's area. Where the boss is as yellow as the
- * gold, a look no farther than the paper sees more clearly; arrows may leave a tenth of the yellow in one
- * piece, from which even the black of field faces is to be reached.
+ * gold, a look no farther than the paper sees more clearly; arrows may leave a tenth of the innermost ink
+ * in one piece, from which even the widest face is to be reached.
  */
-const FIRST_LOOKS = [BEYOND_RINGS, 5 * Math.sqrt(10)];
+const FIRST_LOOKS = [BEYOND_RINGS, WIDEST_REACH * Math.sqrt(10)];
 /** A border seen in less than this share of directions is not taken as seen. */
 const LEAST_SUPPORT = 0.3;
 
-const TARGET: ZoneModel = {
-  inks: ['yellow', 'red', 'blue', 'black', 'white', 'outside'],
-  after: [0, 0, 1, 2, 2, 2],
-};
-const FIELD: ZoneModel = {
-  inks: ['yellow', 'black', 'white', 'outside'],
-  after: [0, 0, 1, 1],
-};
+/** Inks that are innermost in some look. */
+const MIDDLES: readonly Ink[] = [...new Set(LOOKS.map(({ inks }) => inks[0]!))];
+
+/** Looks around an innermost ink, those of most inks first: they are the least likely by chance. */
+function looksAround(middle: Ink): Look[] {
+  return LOOKS.filter(({ inks }) => inks[0] === middle).sort(
+    (a, b) => b.inks.length - a.inks.length,
+  );
+}
+
+/**
+ * The zones that a ray from the middle of a look crosses: its inks, the white paper, and whatever lies
+ * beyond. Where one family ends, the paper may follow though others go on.
+ */
+function zoneModel({ inks, families }: Look): ZoneModel {
+  const zones: ZoneModel['inks'] = [
+    ...inks,
+    ...(inks.at(-1) === 'white' ? [] : (['white'] as const)),
+    'outside',
+  ];
+  const firstEnd = Math.min(...families.map(({ borders }) => borders)) - 1;
+  return { inks: zones, after: zones.map((_, zone) => Math.max(0, Math.min(zone - 1, firstEnd))) };
+}
 
 /** How inks are looked for: their strength, and how much of the photo is as bright as its white. */
-interface Look {
+interface InkSight {
   readonly strength: number;
   readonly whiteShare: number;
 }
-const FULL_INKS: readonly Look[] = [
+const FULL_INKS: readonly InkSight[] = [
   { strength: 1, whiteShare: 0.03 },
   { strength: 1, whiteShare: 0.01 },
 ];
-const FADED_INKS: readonly Look[] = [
+const FADED_INKS: readonly InkSight[] = [
   { strength: 0.5, whiteShare: 0.03 },
   { strength: 0.28, whiteShare: 0.03 },
 ];
 
-/** Finds every set of rings in a small copy of the photo, the largest and most complete first. */
-export function findCandidates({ raster, factor }: PhotoCopy, cv: OpenCv): SpotCandidate[] {
-  const lookFor = ({ strength, whiteShare }: Look): SpotCandidate[] =>
-    candidatesAt(raster, factor, inkCosts(raster, strength, whiteShare), cv);
+/**
+ * Finds every set of rings in a small copy of the photo, the largest and most complete first.
+ *
+ * @param wanted Looked for first; others are looked for where nothing like it is found.
+ */
+export function findCandidates(copy: PhotoCopy, wanted: Look | null, cv: OpenCv): SpotCandidate[] {
+  const middles = [...MIDDLES];
+  if (wanted) middles.sort((a, b) => Number(b === wanted.inks[0]) - Number(a === wanted.inks[0]));
+  for (const middle of middles) {
+    const found = candidatesAround(middle, copy, cv);
+    if (found.length > 0) return found;
+  }
+  return [];
+}
+
+/** Those with this innermost ink. */
+function candidatesAround(middle: Ink, { raster, factor }: PhotoCopy, cv: OpenCv): SpotCandidate[] {
+  const looks = looksAround(middle);
+  const seenBy = ({ strength, whiteShare }: InkSight): SpotCandidate[] =>
+    candidatesAt(raster, factor, looks, inkCosts(raster, strength, whiteShare), cv);
   let first: SpotCandidate[] = [];
-  for (const look of FULL_INKS) {
-    const found = lookFor(look);
-    if (found.some(({ kind }) => kind === 'target')) return found;
+  for (const sight of FULL_INKS) {
+    const found = seenBy(sight);
+    if (found.some(({ look }) => look === looks[0])) return found;
     // By a wrong white a face with coloured rings may look like a field face, not the other way round.
     if (first.length === 0) first = found;
   }
   if (first.length > 0) return first;
-  for (const look of FADED_INKS) {
-    const found = lookFor(look);
+  for (const sight of FADED_INKS) {
+    const found = seenBy(sight);
     if (found.length > 0) return found;
   }
   return [];
@@ -96,23 +125,26 @@ export function findCandidates({ raster, factor }: PhotoCopy, cv: OpenCv): SpotC
 function candidatesAt(
   raster: Raster,
   factor: number,
+  looks: readonly Look[],
   costs: InkCosts,
   cv: OpenCv,
 ): SpotCandidate[] {
   const colours = new Uint16Array(raster.width * raster.height);
-  const yellow = new Uint8Array(colours.length);
+  const innermost = new Uint8Array(colours.length);
+  const costOf = costs.of[looks[0]!.inks[0]!];
   for (let i = 0, p = 0; i < colours.length; i++, p += 4) {
     const index = colourIndex(raster.data[p]!, raster.data[p + 1]!, raster.data[p + 2]!);
     colours[i] = index;
-    if (costs.of.yellow[index]! < 0.5) yellow[i] = 255;
+    if (costOf[index]! < 0.5) innermost[i] = 255;
   }
   const { width, height } = raster;
   const longest = Math.ceil(Math.hypot(width, height));
-  const small: Small = { width, height, colours, segmenters: segmentersOf(costs, longest) };
+  const sights = looks.map((look) => sightOf(look, costs, longest));
+  const small: Small = { width, height, colours, sights };
   const span = Math.max(raster.width, raster.height);
   const regions = labelRegions(
     cv,
-    { width: raster.width, height: raster.height, data: yellow },
+    { width: raster.width, height: raster.height, data: innermost },
     { closePx: span / 250, minAreaPx: (span / 100) ** 2, most: 24 },
   );
   const found: SpotCandidate[] = [];
@@ -122,7 +154,7 @@ function candidatesAt(
       const known = found.some(
         (other) =>
           Math.hypot(other.centrePx[0] - seed[0] * factor, other.centrePx[1] - seed[1] * factor) <
-          other.yellowPx * 0.9,
+          other.innermostPx * 0.9,
       );
       if (known) break;
       const spot = firstSpot(small, seed, radius, factor);
@@ -132,7 +164,9 @@ function candidatesAt(
       }
     }
   }
-  return withoutDoubles(found).sort((a, b) => b.support * b.yellowPx - a.support * a.yellowPx);
+  return withoutDoubles(found).sort(
+    (a, b) => b.support * b.innermostPx - a.support * a.innermostPx,
+  );
 }
 
 /** Places in a region to look from: its middle too where that is a really different one. */
@@ -145,21 +179,24 @@ interface Small {
   readonly width: number;
   readonly height: number;
   readonly colours: Uint16Array;
-  /** Per kind of face, what finds its zones along a ray. */
-  readonly segmenters: Readonly<Record<SpotCandidate['kind'], RaySegmenter>>;
+  readonly sights: readonly Sight[];
 }
 
-const MODELS: Readonly<Record<SpotCandidate['kind'], ZoneModel>> = { target: TARGET, field: FIELD };
+/** A look, and what finds its zones along a ray. */
+interface Sight {
+  readonly look: Look;
+  readonly segmenter: RaySegmenter;
+}
 
-function segmentersOf(costs: InkCosts, longest: number): Small['segmenters'] {
-  const of = (model: ZoneModel) =>
-    raySegmenter(
-      model,
-      model.inks.map((ink) => (ink === 'outside' ? null : costs.of[ink])),
-      costs.of.yellow.length,
-      longest,
-    );
-  return { target: of(MODELS.target), field: of(MODELS.field) };
+function sightOf(look: Look, costs: InkCosts, longest: number): Sight {
+  const model = zoneModel(look);
+  const segmenter = raySegmenter(
+    model,
+    model.inks.map((ink) => (ink === 'outside' ? null : costs.of[ink])),
+    costs.of[look.inks[0]!].length,
+    longest,
+  );
+  return { look, segmenter };
 }
 
 /** @param radius Of a disc of the seed's region's area, pixels of the copy. */
@@ -182,35 +219,38 @@ function spotAround(
   reach: number,
   factor: number,
 ): SpotCandidate | null {
-  const target = spotOfKind(small, seed, reach, factor, 'target');
-  // Most of the borders of red and blue cannot be there by chance on a face that has neither.
-  if (target && target.support > 0.5) return target;
-  const field = spotOfKind(small, seed, reach, factor, 'field');
-  return target && field ? (field.support > target.support ? field : target) : (target ?? field);
+  let best: SpotCandidate | null = null;
+  for (const sight of small.sights) {
+    const spot = spotLike(sight, small, seed, reach, factor);
+    // Most of the borders of a look cannot be there by chance on a face that has fewer of them.
+    if (spot && spot.support > 0.5) return spot;
+    if (spot && (!best || spot.support > best.support)) best = spot;
+  }
+  return best;
 }
 
 /** @param reach How far from the seed the first look goes, pixels of the copy. */
-function spotOfKind(
+function spotLike(
+  sight: Sight,
   small: Small,
   seed: readonly [number, number],
   reach: number,
   factor: number,
-  kind: SpotCandidate['kind'],
 ): SpotCandidate | null {
   let centre = seed;
   let shape: Conic | null = null;
   let borderOf: BorderFinder;
   // From the seed the rays crowd on one side: cast them again from the ellipse that they give.
   for (const rays of [FIRST_RAYS, RAYS]) {
-    const seen = castRays(small, kind, centre, shape ?? reach, rays);
+    const seen = castRays(small, sight, centre, shape ?? reach, rays);
     borderOf = borderFinder(seen, centre, rays);
-    const outer = borderOf(kind === 'target' ? 'red' : 'black');
-    const main = outer && (borderOf('yellow') ?? (borderOf('blue') && outer));
+    const outer = borderOf(1);
+    const main = outer && (borderOf(0) ?? (borderOf(2) && outer));
     if (!main) return null;
     centre = ellipseOf(main.conic)!.centre;
     shape = main.conic;
   }
-  return judge(kind, borderOf!, factor);
+  return judge(sight.look, borderOf!, factor);
 }
 
 /** A place on a border between two inks. */
@@ -228,16 +268,15 @@ interface BorderPlace {
  */
 function castRays(
   small: Small,
-  kind: SpotCandidate['kind'],
+  { look, segmenter }: Sight,
   centre: readonly [number, number],
   shape: Conic | number,
   rays: number,
-): ReadonlyMap<BorderName, readonly BorderPlace[]> {
-  const model = MODELS[kind];
-  const segmenter = small.segmenters[kind];
+): ReadonlyMap<number, readonly BorderPlace[]> {
+  const borders = Math.max(...look.families.map((family) => family.borders));
   const ellipse = typeof shape === 'number' ? null : ellipseOf(shape);
   const ray = new Uint16Array(Math.ceil(Math.hypot(small.width, small.height)));
-  const seen = new Map<BorderName, BorderPlace[]>();
+  const seen = new Map<number, BorderPlace[]>();
   for (let k = 0; k < rays; k++) {
     let [dx, dy] = [Math.cos((2 * Math.PI * k) / rays), Math.sin((2 * Math.PI * k) / rays)];
     if (ellipse) {
@@ -265,40 +304,39 @@ function castRays(
     }
     if (length < 4) continue;
     const begins = segmenter.segment(ray, length);
-    for (let zone = 0; zone + 1 < model.inks.length; zone++) {
-      const name = model.inks[zone]!;
-      if (name === 'white' || name === 'outside' || begins[zone]! < 0) continue;
-      const end = begins.slice(zone + 1).find((begin) => begin > 0);
+    for (let band = 0; band < borders; band++) {
+      if (begins[band]! < 0) continue;
+      const end = begins.slice(band + 1).find((begin) => begin > 0);
       if (end === undefined) continue;
       // Sample `end` is the first beyond the border.
       const distance = end - 0.5;
-      const list = seen.get(name) ?? [];
+      const list = seen.get(band) ?? [];
       list.push({
         ray: k,
         point: [centre[0] + dx * distance, centre[1] + dy * distance],
         distance,
       });
-      seen.set(name, list);
+      seen.set(band, list);
     }
   }
   return seen;
 }
 
-/** The border of an ink, null where it was not seen. */
-type BorderFinder = (name: BorderName) => Border | null;
+/** The outer border of a band, null where it was not seen. */
+type BorderFinder = (band: number) => Border | null;
 
 /** Fits a border when it is first asked for: most looks end with the first ones, which no face is around. */
 function borderFinder(
-  seen: ReadonlyMap<BorderName, readonly BorderPlace[]>,
+  seen: ReadonlyMap<number, readonly BorderPlace[]>,
   centre: readonly [number, number],
   rays: number,
 ): BorderFinder {
-  const fitted = new Map<BorderName, Border | null>();
-  return (name) => {
-    let border = fitted.get(name);
+  const fitted = new Map<number, Border | null>();
+  return (band) => {
+    let border = fitted.get(band);
     if (border === undefined) {
-      border = fitBorder(name, seen.get(name) ?? [], centre, rays);
-      fitted.set(name, border);
+      border = fitBorder(band, seen.get(band) ?? [], centre, rays);
+      fitted.set(band, border);
     }
     return border;
   };
@@ -306,7 +344,7 @@ function borderFinder(
 
 /** Consensus ellipse of a border's points; the draws are spread evenly, not random. */
 function fitBorder(
-  name: BorderName,
+  band: number,
   list: readonly BorderPlace[],
   centre: readonly [number, number],
   rays: number,
@@ -357,7 +395,7 @@ function fitBorder(
   }
   const support = best.inliers.length / rays;
   if (support < LEAST_SUPPORT || !ellipseOf(best.conic)) return null;
-  return { name, conic: best.conic, points: best.inliers.map(({ point }) => point), support };
+  return { band, conic: best.conic, points: best.inliers.map(({ point }) => point), support };
 }
 
 /** Most draws of a consensus ellipse, and how surely one of the draws shall have been of the border alone. */
@@ -372,63 +410,57 @@ function trialsFor(clean: number): number {
   return clean < 1 ? Math.log(1 - SURE) / Math.log1p(-clean) : 0;
 }
 
-/** Borders between inks that a whole face shows. */
-const BORDERS: Readonly<Record<Face['family'], number>> = {
-  'ten-ring': 4,
-  'six-ring': 3,
-  triple: 3,
-  field: 2,
-};
+/** A border may be off by so much, as a factor, by noise and by looking from the side. */
+const NEAR = 1.18;
+
+/** Whether a border lies where a band of a family ends, rather than where the one within it does. */
+function endsThere(size: number | null, innermost: number, bands: FamilyLook['bands'], i: number) {
+  if (size === null) return false;
+  const off = size / (bands[i]!.reach * innermost);
+  return off < NEAR && off > Math.max(1 / NEAR, Math.sqrt(bands[i - 1]!.reach / bands[i]!.reach));
+}
 
 /** Checks that the borders nest like those of a face, and says which families they fit. */
-function judge(
-  kind: SpotCandidate['kind'],
-  borderOf: BorderFinder,
-  factor: number,
-): SpotCandidate | null {
-  const size = (name: BorderName): number | null => {
-    const border = borderOf(name);
+function judge(look: Look, borderOf: BorderFinder, factor: number): SpotCandidate | null {
+  const size = (band: number): number | null => {
+    const border = borderOf(band);
     const ellipse = border ? ellipseOf(border.conic) : null;
     return ellipse ? Math.sqrt(ellipse.semiAxes[0] * ellipse.semiAxes[1]) : null;
   };
-  const near = (value: number | null, expected: number): boolean =>
-    value !== null && Math.abs(Math.log(value / expected)) < Math.log(1.18);
-  let yellow = size('yellow');
-  let families: Face['family'][];
-  let shown: BorderName[];
-  if (kind === 'target') {
-    const red = size('red');
-    yellow ??= red! / 2;
-    if (!near(red, 2 * yellow)) return null;
-    const blue = size('blue');
-    const sixRing = near(blue, 3 * yellow);
-    const triple = blue !== null && blue < 2.74 * yellow && blue > 2.25 * yellow;
-    const ten = sixRing && near(size('black'), 4 * yellow);
-    if (ten) families = ['ten-ring'];
-    else if (triple) families = ['triple', 'six-ring', 'ten-ring'];
-    else if (sixRing) families = ['six-ring', 'ten-ring', 'triple'];
-    else return null;
-    shown = ten ? ['yellow', 'red', 'blue', 'black'] : ['yellow', 'red', 'blue'];
-  } else {
-    if (yellow === null || !near(size('black'), 5 * yellow)) return null;
-    families = ['field'];
-    shown = ['yellow', 'black'];
-  }
+  const innermost = size(0) ?? size(1)! / look.families[0]!.bands[1]!.reach;
+  /** How far the outermost border is from where the family has it. */
+  const farOff = ({ borders, bands }: FamilyLook): number =>
+    Math.abs(Math.log(size(borders - 1)! / (bands[borders - 1]!.reach * innermost)));
+  const [best] = look.families
+    .filter(({ borders, bands }) => {
+      for (let i = 1; i < borders; i++) {
+        if (!endsThere(size(i), innermost, bands, i)) return false;
+      }
+      return true;
+    })
+    .sort((a, b) => b.borders - a.borders || farOff(a) - farOff(b));
+  if (!best) return null;
+  // What goes on farther may have gone unseen, what ends before cannot have been seen so far.
+  const others = look.families.filter((one) => one !== best && one.borders >= best.borders);
+  const families = [best, ...others].map(({ family }) => family);
+  const shown = best.bands.slice(0, best.borders).map((_, band) => band);
   const kept = shown.map(borderOf).filter((border) => border !== null);
-  const main = kept.find(({ name }) => name === 'yellow') ?? kept[0]!;
+  const main = kept.find(({ band }) => band === 0) ?? kept[0]!;
   const ellipse = ellipseOf(main.conic)!;
-  if (ellipse.semiAxes[1] < 0.2 * ellipse.semiAxes[0] || yellow < LEAST_YELLOW_PX) return null;
-  const support = kept.reduce((sum, border) => sum + border.support, 0) / BORDERS[families[0]!];
+  if (ellipse.semiAxes[1] < 0.2 * ellipse.semiAxes[0] || innermost < LEAST_INNERMOST_PX) {
+    return null;
+  }
+  const support = kept.reduce((sum, border) => sum + border.support, 0) / best.borders;
   const scaled = kept.map((border) => ({
     ...border,
     conic: enlarged(border.conic, factor),
     points: border.points.map(([x, y]) => [x * factor, y * factor] as const),
   }));
   return {
-    kind,
+    look,
     centrePx: [ellipse.centre[0] * factor, ellipse.centre[1] * factor],
     borders: scaled,
-    yellowPx: yellow * factor,
+    innermostPx: innermost * factor,
     families,
     support,
   };
@@ -447,7 +479,7 @@ function withoutDoubles(spots: readonly SpotCandidate[]): SpotCandidate[] {
     const double = kept.some(
       (other) =>
         Math.hypot(other.centrePx[0] - spot.centrePx[0], other.centrePx[1] - spot.centrePx[1]) <
-        Math.max(other.yellowPx, spot.yellowPx),
+        Math.max(other.innermostPx, spot.innermostPx),
     );
     if (!double) kept.push(spot);
   }

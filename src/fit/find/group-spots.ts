@@ -1,11 +1,13 @@
 import type { PhotoPx } from '../../face/coordinates.ts';
-import { FACES, type Face } from '../../face/faces.ts';
+import { FACES, type Family } from '../../face/faces.ts';
+import { lookOf, lookOfFamily, type FamilyLook } from '../../face/looks.ts';
+import { ellipseOf } from '../camera/conic.ts';
 import type { SpotCandidate } from './find-candidates.ts';
 import type { FitOptions } from '../../request/fit-options.ts';
 
 /** A face that was found in the photo, for a person to choose from. */
 export interface FaceCandidate {
-  readonly family: Face['family'];
+  readonly family: Family;
   /** Middle of the face, or of its spots. */
   readonly centrePx: PhotoPx;
   /** About how far its rings reach, px. */
@@ -16,21 +18,13 @@ export interface FaceCandidate {
   readonly support: number;
 }
 
-/** Radius of the outermost ring over that of the yellow. */
-const REACH: Record<Face['family'], number> = {
-  'ten-ring': 5,
-  'six-ring': 3,
-  triple: 2.5,
-  field: 5,
-};
-
 /** Whether so much of a candidate is seen that it may be wanted; of less there is often nothing there. */
 export function isLikely({ support }: FaceCandidate, index: number): boolean {
   return index === 0 || support > 0.5;
 }
 
 /**
- * Groups spots into faces (three of a triple are one) and sorts them: the one picked by a person
+ * Groups spots into faces (those of one sheet are one) and sorts them: the one picked by a person
  * first, then those of the asked family, the large and central ones before the others.
  */
 export function groupSpots(
@@ -41,32 +35,32 @@ export function groupSpots(
   const asked = options.face === 'auto' ? null : FACES[options.face].family;
   const faces: FaceCandidate[] = [];
   const taken = new Set<number>();
-  if (asked === null || asked === 'triple') {
-    spots.forEach((spot, i) => {
-      if (taken.has(i) || !(asked === 'triple' || spot.families[0] === 'triple')) return;
-      const fellows = spots
-        .map((_, j) => j)
-        .filter((j) => !taken.has(j) && areFellows(spot, spots[j]!))
-        .sort((a, b) => apart(spot, spots[a]!) - apart(spot, spots[b]!))
-        .slice(0, 3);
-      fellows.forEach((j) => taken.add(j));
-      const members = fellows.map((j) => spots[j]!);
-      faces.push({
-        family: 'triple',
-        centrePx: [meanOf(members, 0), meanOf(members, 1)],
-        radiusPx: Math.max(...members.map((s) => s.yellowPx)) * REACH.triple,
-        spots: fellows,
-        support: members.reduce((sum, s) => sum + s.support, 0) / 3,
-      });
+  spots.forEach((spot, i) => {
+    const sheet = lookOfFamily(asked ?? spot.families[0]!);
+    if (taken.has(i) || sheet.spots.length === 1) return;
+    const fellows = spots
+      .map((_, j) => j)
+      .filter((j) => !taken.has(j) && areFellows(spot, spots[j]!, sheet))
+      .sort((a, b) => apart(spot, spots[a]!) - apart(spot, spots[b]!))
+      .slice(0, sheet.spots.length);
+    fellows.forEach((j) => taken.add(j));
+    const members = fellows.map((j) => spots[j]!);
+    const { family, bands } = asked === null ? sheetOf(members, sheet) : sheet;
+    faces.push({
+      family,
+      centrePx: [meanOf(members, 0), meanOf(members, 1)],
+      radiusPx: Math.max(...members.map((s) => s.innermostPx)) * bands.at(-1)!.reach,
+      spots: fellows,
+      support: members.reduce((sum, s) => sum + s.support, 0) / sheet.spots.length,
     });
-  }
+  });
   spots.forEach((spot, i) => {
     if (taken.has(i)) return;
     const family = asked !== null && spot.families.includes(asked) ? asked : spot.families[0]!;
     faces.push({
       family,
       centrePx: spot.centrePx,
-      radiusPx: spot.yellowPx * REACH[family],
+      radiusPx: spot.innermostPx * lookOfFamily(family).bands.at(-1)!.reach,
       spots: [i],
       support: spot.support,
     });
@@ -94,12 +88,49 @@ function apart(a: SpotCandidate, b: SpotCandidate): number {
   return Math.hypot(a.centrePx[0] - b.centrePx[0], a.centrePx[1] - b.centrePx[1]);
 }
 
-/** Spots of one sheet are alike in size and at most two spacings (11 yellow radii) apart. */
-function areFellows(a: SpotCandidate, b: SpotCandidate): boolean {
+/** Spots of one sheet may differ so much in size, as a factor, by perspective. */
+const ALIKE = 1.5;
+/** Distances may be off by so much, as a factor. */
+const NEAR = 1.18;
+
+/** Spots of one sheet are alike in size and no farther apart than its outermost ones. */
+function areFellows(a: SpotCandidate, b: SpotCandidate, sheet: FamilyLook): boolean {
   return (
-    Math.abs(Math.log(a.yellowPx / b.yellowPx)) < Math.log(1.5) &&
-    apart(a, b) < 13 * Math.max(a.yellowPx, b.yellowPx)
+    Math.abs(Math.log(a.innermostPx / b.innermostPx)) < Math.log(ALIKE) &&
+    apart(a, b) < NEAR * Math.max(...gapsOf(sheet.spots)) * Math.max(a.innermostPx, b.innermostPx)
   );
+}
+
+/** Of the sheets whose spots look like these, the one on which spots lie as far apart as they do. */
+function sheetOf(members: readonly SpotCandidate[], sheet: FamilyLook): FamilyLook {
+  const alike = lookOf(sheet.family).families.filter(
+    ({ spots, bands }) =>
+      spots.length === sheet.spots.length && bands.length === sheet.bands.length,
+  );
+  if (alike.length === 1 || members.length < sheet.spots.length) return sheet;
+  const seen = gapsOf(members.map(({ centrePx }) => straightened(centrePx, members[0]!)));
+  const misfit = ({ spots }: FamilyLook): number =>
+    gapsOf(spots).reduce((sum, gap, i) => sum + Math.log(gap / seen[i]!) ** 2, 0);
+  return alike.reduce((best, one) => (misfit(one) < misfit(best) ? one : best));
+}
+
+/** Distances between all places, in rising order. */
+function gapsOf(places: readonly (readonly [number, number])[]): number[] {
+  return places
+    .flatMap((a, i) => places.slice(i + 1).map((b) => Math.hypot(a[0] - b[0], a[1] - b[1])))
+    .sort((a, b) => a - b);
+}
+
+/** A place as seen from straight before a spot, but for a turn, in radii of its innermost ink. */
+function straightened([x, y]: PhotoPx, spot: SpotCandidate): readonly [number, number] {
+  const { band, conic } = spot.borders[0]!;
+  const { centre, semiAxes, angle } = ellipseOf(conic)!;
+  const [dx, dy] = [x - centre[0], y - centre[1]];
+  const reach = lookOfFamily(spot.families[0]!).bands[band]!.reach;
+  return [
+    (reach * (dx * Math.cos(angle) + dy * Math.sin(angle))) / semiAxes[0],
+    (reach * (dy * Math.cos(angle) - dx * Math.sin(angle))) / semiAxes[1],
+  ];
 }
 
 function meanOf(spots: readonly SpotCandidate[], axis: 0 | 1): number {

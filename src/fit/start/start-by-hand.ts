@@ -1,10 +1,11 @@
 import { FACES, outerRadiusMm, ringRadiiMm, type FaceId } from '../../face/faces.ts';
+import { middleSpot } from '../../face/looks.ts';
 import { stiffPrior, type CameraPrior, type CameraState } from '../camera/camera-state.ts';
 import type { HandPlacement } from '../../request/fit-options.ts';
 import { farView, type PhotoViews } from '../edges/photo-views.ts';
 import { ringEdges } from '../edges/ring-edges.ts';
 import { solveCamera } from '../camera/solve-camera.ts';
-import { uprightRotation } from './start-camera.ts';
+import { movedOrigin, uprightRotation } from './start-camera.ts';
 import type { FaceStart } from './start-face.ts';
 
 const TILTS_DEG = [0, 15, 28, 40, 52];
@@ -13,21 +14,39 @@ const AZIMUTHS = 12;
 const TAP_ERROR = 0.03;
 
 /**
- * First camera from a person's taps on the centre and on two places of one ring. Two places leave
- * the tilt open: those tilts that bring both taps to the ring's radius are tried, and the one under
- * which most ring edges are found where they should be is kept.
+ * First cameras from a person's taps on the centre and on two places of one ring. On a sheet of several
+ * spots they are those of the spot in its middle; where none is there, any may be meant.
  */
 export function startByHand(
   views: PhotoViews,
   taps: HandPlacement,
   faceId: FaceId,
   prior: CameraPrior,
+): FaceStart[] {
+  const { spotCentresMm } = FACES[faceId];
+  const middle = middleSpot(FACES[faceId]);
+  const meant =
+    Math.hypot(...spotCentresMm[middle]!) < ringGap(faceId)
+      ? [middle]
+      : spotCentresMm.map((_, spot) => spot);
+  return meant.flatMap((spot) => startOnSpot(views, taps, faceId, spot, prior) ?? []);
+}
+
+/**
+ * Two places leave the tilt open: those tilts that bring both taps to the ring's radius are tried, and
+ * the one under which most ring edges are found where they should be is kept.
+ */
+function startOnSpot(
+  views: PhotoViews,
+  taps: HandPlacement,
+  faceId: FaceId,
+  spot: number,
+  prior: CameraPrior,
 ): FaceStart | null {
   const face = FACES[faceId];
   const { width, height } = views.whole.raster;
   const photoSize = [width, height] as const;
   const radiusMm = taps.radiusMm ?? outerRadiusMm(face);
-  const spot = (face.spotCentresMm.length - 1) / 2;
   const reaches = taps.edgesPx.map(([x, y]) =>
     Math.hypot(x - taps.centrePx[0], y - taps.centrePx[1]),
   );
@@ -45,8 +64,9 @@ export function startByHand(
         Math.sin(tilt) * Math.sin(azimuth),
         -Math.cos(tilt),
       ]);
-      const state = placed(rotation, taps, radiusMm, faceId, photoSize, prior);
-      if (!state) continue;
+      const placedState = placed(rotation, taps, radiusMm, faceId, photoSize, prior);
+      if (!placedState) continue;
+      const state = movedOrigin(placedState, face.spotCentresMm[spot]!);
       const { points } = ringEdges(view, state, {
         look: { lineMm: 0.0025 * outerRadiusMm(face), blurPx: 1.2 },
         reachPx: () => 0.3 * gapPx,
@@ -85,7 +105,7 @@ function ringGap(faceId: FaceId): number {
   return radii[0]! - radii[1]!;
 }
 
-/** The state with this rotation that shows the tapped centre and ring where they were tapped. */
+/** The state with this rotation that shows the tapped centre, as the sheet's, and ring where they were tapped. */
 function placed(
   rotation: number[],
   taps: HandPlacement,

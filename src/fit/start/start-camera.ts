@@ -1,7 +1,8 @@
 import { FACES, ringRadiiMm, type Face, type FaceId } from '../../face/faces.ts';
+import { inkBands, middleSpot } from '../../face/looks.ts';
 import { stiffPrior, type CameraPrior, type CameraState } from '../camera/camera-state.ts';
 import { ellipseOf, pencilOf } from '../camera/conic.ts';
-import type { Border, BorderName, SpotCandidate } from '../find/find-candidates.ts';
+import type { Border, SpotCandidate } from '../find/find-candidates.ts';
 import {
   ROUGH_COST,
   solveCamera,
@@ -11,9 +12,9 @@ import {
 
 type Vector = readonly [number, number, number];
 
-/** Index into `ringRadiiMm` of the outer border of an ink, -1 when the face has none. */
-export function ringOfBorder(face: Face, name: BorderName): number {
-  return face.zones.findIndex((zone) => zone.ink === name);
+/** Index into `ringRadiiMm` of the border at which a band of its look ends, -1 when the face has none. */
+function ringOfBorder(face: Face, { band }: Border): number {
+  return inkBands(face)[band]?.ring ?? -1;
 }
 
 /**
@@ -30,7 +31,7 @@ export function borderPoints(
   sdPx: number,
 ): RingPoint[] {
   return candidate.borders.flatMap((border) => {
-    const ring = ringOfBorder(face, border.name);
+    const ring = ringOfBorder(face, border);
     if (ring < 0) return [];
     return border.points.map((px) => ({
       spot,
@@ -45,7 +46,8 @@ export function borderPoints(
 /**
  * First camera from the ellipses of one spot. Two concentric circles give the plane's vanishing
  * line and so its normal; where noise spoils that, so that not all borders fit, the two tilts that an
- * ellipse allows are tried too, and the one that fits best is kept.
+ * ellipse allows are tried too, and the one that fits best is kept. The spot is taken for the one nearest
+ * the sheet's middle, and that for the sheet's origin.
  */
 export function startCamera(
   candidate: SpotCandidate,
@@ -55,9 +57,10 @@ export function startCamera(
   sdPx: number,
 ): CameraSolution | null {
   const face = FACES[faceId];
-  const spot = (face.spotCentresMm.length - 1) / 2;
+  const spot = middleSpot(face);
+  const [ownX, ownY] = face.spotCentresMm[spot]!;
   const widest = [...candidate.borders]
-    .filter((border) => ringOfBorder(face, border.name) >= 0)
+    .filter((border) => ringOfBorder(face, border) >= 0)
     .sort((a, b) => sizeOf(b) * b.support - sizeOf(a) * a.support);
   const main = widest[0];
   if (!main) return null;
@@ -86,7 +89,7 @@ export function startCamera(
     }
   }
   const points = borderPoints(face, spot, candidate, sdPx);
-  const radius = ringRadiiMm(face)[ringOfBorder(face, main.name)]!;
+  const radius = ringRadiiMm(face)[ringOfBorder(face, main)]!;
   let best: CameraSolution | null = null;
   for (const normal of normals) {
     if (Math.abs(normal[2]) < 0.15) continue;
@@ -105,7 +108,7 @@ export function startCamera(
       k1: 0,
       k2: 0,
       bulge: [],
-      spotCentresMm: face.spotCentresMm,
+      spotCentresMm: face.spotCentresMm.map(([x, y]) => [x - ownX, y - ownY] as const),
       ringOffsetsMm: ringRadiiMm(face).map(() => 0),
     };
     const solution = solveCamera(state, points, {
@@ -144,4 +147,18 @@ export function uprightRotation(normal: Vector): number[] {
   const y = unit([up[0] - along * normal[0], up[1] - along * normal[1], up[2] - along * normal[2]]);
   const x = cross(y, normal);
   return [x[0], y[0], normal[0], x[1], y[1], normal[1], x[2], y[2], normal[2]];
+}
+
+/** The state with the point that was the sheet's origin at `at`. */
+export function movedOrigin(state: CameraState, at: readonly [number, number]): CameraState {
+  const r = state.rotation;
+  const [x, y, z] = state.translationMm;
+  return {
+    ...state,
+    translationMm: [
+      x - r[0]! * at[0] - r[1]! * at[1],
+      y - r[3]! * at[0] - r[4]! * at[1],
+      z - r[6]! * at[0] - r[7]! * at[1],
+    ],
+  };
 }
