@@ -14,27 +14,26 @@ export interface Seating {
  * Ways in which spots that were found may be those of a sheet, one for each set of its spots that fits:
  * a sheet that is turned onto itself looks the same, so the way with the least turn stands for all.
  *
- * @param places Found spots on a sheet whose turn is not known, mm.
+ * @param places Found spots from the centre of one of them, on a sheet whose turn is not known, mm.
  * @param printed Centres of the sheet's spots, mm; no fewer than places.
- * @param reference Index of the place from which the others are measured.
+ * @param reference Index of the place from which all are measured.
  */
 export function seatingsOf(
   places: readonly Place[],
   printed: readonly Place[],
   reference: number,
 ): Seating[] {
-  const from = places.map((place) => minus(place, places[reference]!));
-  const farthest = from.reduce(
-    (best, place, i) => (Math.hypot(...place) > Math.hypot(...from[best]!) ? i : best),
+  const farthest = places.reduce(
+    (best, place, i) => (Math.hypot(...place) >= Math.hypot(...places[best]!) ? i : best),
     0,
   );
   const bySet = new Map<string, Seating[]>();
   for (const spots of choices(places.length, printed.length)) {
     const to = spots.map((spot) => minus(printed[spot]!, printed[spots[reference]!]!));
-    const turnRad = turnBetween(to[farthest]!, from[farthest]!);
+    const turnRad = turnBetween(to[farthest]!, places[farthest]!);
     const [cos, sin] = [Math.cos(turnRad), Math.sin(turnRad)];
     const misfitMm = Math.max(
-      ...from.map(([x, y], i) =>
+      ...places.map(([x, y], i) =>
         Math.hypot(x * cos + y * sin - to[i]![0], y * cos - x * sin - to[i]![1]),
       ),
     );
@@ -57,10 +56,13 @@ function leastTurned(seatings: readonly Seating[], mostMm: number): Seating {
   );
 }
 
-/** Angle from one direction to another, rad; 0 where either is none. */
+/** Angle from one direction to another, rad; 0 from none. */
 function turnBetween(from: Place, to: Place): number {
-  if (Math.hypot(...from) === 0 || Math.hypot(...to) === 0) return 0;
-  return Math.atan2(to[1], to[0]) - Math.atan2(from[1], from[0]);
+  if (Math.hypot(...from) === 0) return 0;
+  // From the upper one of a direction and its opposite, so that rows up and down turn alike.
+  const upward = from[1] < 0 || (from[1] === 0 && from[0] < 0) ? -1 : 1;
+  const axis = Math.atan2(to[1], to[0]) + (upward < 0 ? Math.PI : 0);
+  return axis - Math.atan2(upward * from[1], upward * from[0]);
 }
 
 function minus(a: Place, b: Place): Place {
