@@ -1,7 +1,7 @@
 import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
 import { Camera } from './camera.ts';
 import { Random } from './random.ts';
-import { colour, jitter, randomHole, randomPrint } from './scene-parts.ts';
+import { colour, jitter, randomHole, randomPrint, spotSpreadMm } from './scene-parts.ts';
 import type { Arrow, Hole, LivedCategory, Rgb, Scene, Vec3 } from './scene.ts';
 
 type Pair = readonly [number, number];
@@ -86,8 +86,9 @@ function paperOf(random: Random, face: FaceId, category: LivedCategory) {
   const outer = outerRadiusMm(geometry);
   const triple = geometry.spotCentresMm.length > 1;
   const margin = random.uniform(1.03, 1.16);
-  const halfX = outer * margin;
-  const halfY = triple ? 220 + outer * margin : halfX;
+  const [wide, high] = spotSpreadMm(geometry);
+  const halfX = wide + outer * margin;
+  const halfY = high + outer * margin;
   const askew = category === 'askew';
   const octagon = !triple && random.chance(askew ? 0.5 : 0.25);
   // An octagon with eight equal edges, or corners cut off by eye.
@@ -337,7 +338,7 @@ function cameraOf(
 ): Scene['camera'] {
   const geometry = FACES[face];
   const outer = outerRadiusMm(geometry);
-  const tall = geometry.spotCentresMm.length > 1 ? 220 : 0;
+  const [, tall] = spotSpreadMm(geometry);
   const tilt = (random.uniform(...VIEW_DEG[view]) * Math.PI) / 180;
   const rollDeg = category === 'askew' ? random.uniform(-8, 8) : random.normal(3);
   // The whole photo has a diagonal of 1; main cameras are wide, some people zoom.

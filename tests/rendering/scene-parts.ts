@@ -1,3 +1,4 @@
+import type { Face } from '../../src/face/faces.ts';
 import type { Random } from './random.ts';
 import type { Hole, Print, Rgb } from './scene.ts';
 
@@ -61,4 +62,11 @@ export function randomHole(
 export function within(most: number, [x, y]: readonly [number, number]): readonly [number, number] {
   const share = Math.min(1, most / Math.hypot(x, y));
   return [x * share, y * share];
+}
+
+/** How far the centres of a sheet's spots lie from its middle, across and up. */
+export function spotSpreadMm({ spotCentresMm }: Face): readonly [number, number] {
+  const along = (axis: 0 | 1): number =>
+    Math.max(...spotCentresMm.map((centre) => Math.abs(centre[axis])));
+  return [along(0), along(1)];
 }

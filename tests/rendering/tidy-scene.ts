@@ -1,6 +1,6 @@
 import { FACES, outerRadiusMm, type FaceId } from '../../src/face/faces.ts';
 import { Random } from './random.ts';
-import { colour, jitter, randomHole, randomPrint, within } from './scene-parts.ts';
+import { colour, jitter, randomHole, randomPrint, spotSpreadMm, within } from './scene-parts.ts';
 import type { Arrow, Hole, Rgb, Scene, TidyCategory } from './scene.ts';
 
 const VANE: Arrow['vane'] = { fromNockMm: 28, lengthMm: 48, heightMm: 11, barred: 0 };
@@ -33,12 +33,12 @@ function randomArrow(
 
 function besidesThePaper(
   random: Random,
-  triple: boolean,
+  sheet: boolean,
   halfX: number,
   halfY: number,
 ): Pick<Scene, 'neighboursMm' | 'boss'> {
   const neighboursMm: Scene['neighboursMm'] =
-    !triple && random.chance(0.2)
+    !sheet && random.chance(0.2)
       ? [[random.pick([-1, 1]) * halfX * random.uniform(2.02, 2.15), random.normal(20)]]
       : [];
   const kind = random.pick(['straw', 'foam', 'net'] as const);
@@ -47,10 +47,14 @@ function besidesThePaper(
   return { neighboursMm, boss: { kind, halfMm: [halfMm + beside, halfMm], turn: 0 } };
 }
 
-/** A tidy scene of the given category; the same seed always gives the same scene. */
-export function tidyScene(seed: number, category: TidyCategory): Scene {
+/**
+ * A tidy scene of the given category; the same seed always gives the same scene.
+ *
+ * @param of The face, where it is not left to chance.
+ */
+export function tidyScene(seed: number, category: TidyCategory, of?: FaceId): Scene {
   const random = new Random(seed * 7919 + 13);
-  const face = random.pick<FaceId>([
+  const chosen = random.pick<FaceId>([
     'wa122',
     'wa122',
     'wa80',
@@ -60,9 +64,11 @@ export function tidyScene(seed: number, category: TidyCategory): Scene {
     'wa40',
     'wa40-triple-vertical',
   ]);
+  const face = of ?? chosen;
   const geometry = FACES[face];
   const outer = outerRadiusMm(geometry);
-  const triple = geometry.spotCentresMm.length > 1;
+  const sheet = geometry.spotCentresMm.length > 1;
+  const [wide, tall] = spotSpreadMm(geometry);
   const shaftMm = random.pick([4.2, 5.0, 5.5, 5.9, 6.5, 7.5, 9.3]);
   const sigma = outer * random.uniform(0.06, 0.16);
   const offset = within(0.8 * outer, [random.normal(outer * 0.2), random.normal(outer * 0.2)]);
@@ -73,7 +79,7 @@ export function tidyScene(seed: number, category: TidyCategory): Scene {
       const x = centre[0] + random.normal(spread);
       const y = centre[1] + random.normal(spread);
       if (Math.hypot(x, y) < outer * 0.97) {
-        const spot = triple ? random.pick(spots) : spots[0]!;
+        const spot = sheet ? random.pick(spots) : spots[0]!;
         return [spot[0] + x, spot[1] + y];
       }
     }
@@ -131,15 +137,17 @@ export function tidyScene(seed: number, category: TidyCategory): Scene {
   const width = portrait ? short : long;
   const height = portrait ? long : short;
   const focalPx = long * random.uniform(0.68, 1.05);
-  const extent = triple ? outer * 3.4 : outer * random.uniform(1.05, 1.7);
+  const extent = sheet
+    ? 1.0625 * (Math.hypot(wide, tall) + outer)
+    : outer * random.uniform(1.05, 1.7);
   const distanceMm = (focalPx * extent) / (Math.min(width, height) / 2);
   const dim = category === 'hard' && random.chance(0.4);
   const sunny = random.chance(0.5) && !dim;
   const sunAzimuth = random.uniform(0, 2 * Math.PI);
   const sunHeight = random.uniform(0.25, 1.1);
   const margin = random.uniform(1.04, 1.14);
-  const halfX = outer * margin;
-  const halfY = triple ? 220 + outer * margin : halfX;
+  const halfX = wide + outer * margin;
+  const halfY = tall + outer * margin;
   const roll = random.normal(0.04);
   return {
     seed,
@@ -162,7 +170,7 @@ export function tidyScene(seed: number, category: TidyCategory): Scene {
     paperTurn: 0,
     rippleMm: 0,
     pins: [],
-    ...besidesThePaper(random, triple, halfX, halfY),
+    ...besidesThePaper(random, sheet, halfX, halfY),
     bulgeMm: random.normal(1.2),
     light: {
       sun: [
