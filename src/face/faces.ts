@@ -13,6 +13,9 @@ export const FACE_IDS = [
   'wa60',
   'wa40',
   'wa40-triple-vertical',
+  'wa40-triple-triangular',
+  'wa60-triple-vertical',
+  'wa60-triple-triangular',
   'field-80',
   'field-60',
   'field-40',
@@ -63,7 +66,13 @@ export const FAMILIES = {
     called: 'the sheet with three spots one above another',
     seenAs: 'a face with coloured rings',
     usual: 'wa40-triple-vertical',
-    oneSize: true,
+    oneSize: false,
+  },
+  'triple-triangular': {
+    called: 'the sheet with three spots in a triangle',
+    seenAs: 'a face with coloured rings',
+    usual: 'wa40-triple-triangular',
+    oneSize: false,
   },
   field: {
     called: 'the field face',
@@ -139,6 +148,25 @@ function targetFace(
   };
 }
 
+/** Three spots one above another; of their distances each photo shows its own. */
+function inARow(apartMm: number): Face['spotCentresMm'] {
+  return [
+    [0, apartMm],
+    [0, 0],
+    [0, -apartMm],
+  ];
+}
+
+/** Three spots in an equilateral triangle, one of them on top. */
+function inATriangle(apartMm: number): Face['spotCentresMm'] {
+  const height = (apartMm * Math.sqrt(3)) / 2;
+  return [
+    [0, (2 * height) / 3],
+    [-apartMm / 2, -height / 3],
+    [apartMm / 2, -height / 3],
+  ];
+}
+
 /** Field faces: diameters of 6 to 1 are D/10, D/5, 2D/5, 3D/5, 4D/5, D (from memory). */
 function fieldFace(id: FaceId, diameterMm: number): Face {
   const zones: Zone[] = [1, 2, 3, 4].map((value) => ({
@@ -171,11 +199,31 @@ export const FACES: Readonly<Record<FaceId, Face>> = {
     'triple',
     20,
     6,
-    [
-      [0, 220],
-      [0, 0],
-      [0, -220],
-    ],
+    inARow(220),
+  ),
+  'wa40-triple-triangular': targetFace(
+    'wa40-triple-triangular',
+    '40 cm, three spots in a triangle',
+    'triple-triangular',
+    20,
+    6,
+    inATriangle(220),
+  ),
+  'wa60-triple-vertical': targetFace(
+    'wa60-triple-vertical',
+    '60 cm, three spots one above another',
+    'triple',
+    30,
+    6,
+    inARow(320),
+  ),
+  'wa60-triple-triangular': targetFace(
+    'wa60-triple-triangular',
+    '60 cm, three spots in a triangle',
+    'triple-triangular',
+    30,
+    6,
+    inATriangle(320),
   ),
   'field-80': fieldFace('field-80', 800),
   'field-60': fieldFace('field-60', 600),

@@ -33,6 +33,9 @@ describe('printed faces', () => {
     ['wa60', 15],
     ['wa40', 10],
     ['wa40-triple-vertical', 10],
+    ['wa40-triple-triangular', 10],
+    ['wa60-triple-vertical', 15],
+    ['wa60-triple-triangular', 15],
   ] as const)('prints an inner ten of %s at %s mm', (id, radiusMm) => {
     expect(FACES[id].innerRadiusMm).toBe(radiusMm);
   });
@@ -57,6 +60,27 @@ describe('printed faces', () => {
       2: (2 * diameterMm) / 5,
       1: diameterMm / 2,
     });
+  });
+
+  // World Archery rule book, Book 2, indoor target faces, as an encyclopaedia's summary has it ("Target
+  // archery"): zones 6 to 10 of the 40 or 60 cm face, three in a vertical row or an equilateral
+  // triangle. 22 and 32 cm between centres: from memory.
+  it.each([
+    ['wa40-triple-vertical', 'wa40', 220],
+    ['wa40-triple-triangular', 'wa40', 220],
+    ['wa60-triple-vertical', 'wa60', 320],
+    ['wa60-triple-triangular', 'wa60', 320],
+  ] as const)('prints %s with the inner zones of %s, %s mm apart', (id, whole, apartMm) => {
+    const sheet = FACES[id];
+    expect(sheet.zones).toEqual(FACES[whole].zones.filter(({ value }) => value >= 6));
+    const [a, b, c] = sheet.spotCentresMm as [[number, number], [number, number], [number, number]];
+    const apart = (from: [number, number], to: [number, number]) =>
+      Math.hypot(from[0] - to[0], from[1] - to[1]);
+    expect(apart(a, b)).toBeCloseTo(apartMm, 9);
+    expect(apart(b, c)).toBeCloseTo(apartMm, 9);
+    expect(apart(a, c)).toBeCloseTo(id.endsWith('vertical') ? 2 * apartMm : apartMm, 9);
+    expect(a[0] + b[0] + c[0]).toBeCloseTo(0, 9);
+    expect(a[1] + b[1] + c[1]).toBeCloseTo(0, 9);
   });
 
   it('lists rings outermost first with the inner ten last', () => {

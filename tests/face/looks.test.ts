@@ -44,5 +44,6 @@ describe('looks of faces, derived from their entries', () => {
   it('knows the spot in the middle of a sheet', () => {
     expect(middleSpot(FACES['wa40-triple-vertical'])).toBe(1);
     expect(middleSpot(FACES.wa80)).toBe(0);
+    expect(middleSpot(FACES['wa40-triple-triangular'])).toBe(0);
   });
 });

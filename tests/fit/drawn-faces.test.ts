@@ -1,0 +1,58 @@
+import sharp from 'sharp';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { FACES, type FaceId } from '../../src/face/faces.ts';
+import { fitFace } from '../../src/fit/fit-face.ts';
+import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
+import { renderPhoto } from '../rendering/render-photo.ts';
+import type { Scene } from '../rendering/scene.ts';
+import { tidyScene } from '../rendering/tidy-scene.ts';
+import { radialErrors } from './radial-errors.ts';
+
+/** Photos drawn small, so that many faces can be looked at in little time. */
+const LONG_PX = 640;
+
+let cv: OpenCv;
+beforeAll(async () => {
+  ({ cv } = await loadOpenCv());
+});
+
+function madeSmall(scene: Scene): Scene {
+  const { camera } = scene;
+  const factor = LONG_PX / Math.max(camera.width, camera.height);
+  return {
+    ...scene,
+    camera: {
+      ...camera,
+      width: Math.round(camera.width * factor),
+      height: Math.round(camera.height * factor),
+      focalPx: camera.focalPx * factor,
+      centrePx: [camera.centrePx[0] * factor, camera.centrePx[1] * factor],
+    },
+  };
+}
+
+/** Faces that no photo of the test set shows. */
+const FACES_DRAWN: readonly (readonly [FaceId, number])[] = [
+  ['wa40-triple-triangular', 1],
+  ['wa60-triple-vertical', 2],
+  ['wa60-triple-triangular', 4],
+  ['field-60', 3],
+];
+
+describe('a drawn photo of a face', () => {
+  test.each(FACES_DRAWN)('%s is found and measured, asked for or not', async (id, seed) => {
+    const { jpeg, truth } = await renderPhoto(madeSmall(tidyScene(seed, 'fresh', id)), 'drawn.jpg');
+    const { data, info } = await sharp(jpeg)
+      .ensureAlpha()
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+    const photo = { ...info, data: new Uint8ClampedArray(data) };
+    const { fit, candidates } = fitFace(photo, { face: id }, cv);
+    expect(candidates[0]!.family).toBe(FACES[id].family);
+    const { rmsMm } = radialErrors(truth.spots, fit, (px) => px);
+    const zoneMm = FACES[id].zones[0]!.outerRadiusMm - FACES[id].zones[1]!.outerRadiusMm;
+    expect(rmsMm).toBeLessThan(zoneMm / 40);
+    const seen = fitFace(photo, { face: 'auto' }, cv).fit;
+    expect(FACES[seen.face].family).toBe(FACES[id].family);
+  });
+});
