@@ -1,7 +1,23 @@
 import preact from '@preact/preset-vite';
 import { fileURLToPath } from 'node:url';
-import { defineConfig } from 'vite';
+import { defineConfig, type Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
+import { licencesOf } from './server/launch/licences.mjs';
+
+const bundled = new Set<string>();
+
+/** Notes what is bundled, for the worker and then for the page, which gets the licences of both. */
+function noteModules(last: boolean): Plugin {
+  return {
+    name: 'licences',
+    apply: 'build',
+    async generateBundle() {
+      for (const id of this.getModuleIds()) bundled.add(id);
+      if (!last) return;
+      this.emitFile({ type: 'asset', fileName: 'licences.md', source: await licencesOf(bundled) });
+    },
+  };
+}
 
 export default defineConfig({
   root: 'web',
@@ -21,6 +37,7 @@ export default defineConfig({
   },
   worker: {
     format: 'es',
+    plugins: () => [noteModules(false)],
     rolldownOptions: {
       output: {
         entryFileNames: 'vision/[name]-[hash].js',
@@ -31,6 +48,7 @@ export default defineConfig({
   },
   plugins: [
     preact(),
+    noteModules(true),
     VitePWA({
       registerType: 'autoUpdate',
       injectRegister: false,
@@ -61,7 +79,8 @@ export default defineConfig({
         globPatterns: ['**/*.{html,js,css,woff2,svg,png}'],
         globIgnores: ['vision/**', '**/*.wasm', '**/*.onnx', '**/*.jpg'],
         navigateFallback: 'index.html',
-        navigateFallbackDenylist: [/^\/api\//],
+        // The server's own addresses, also where a proxy has it under a path of its own.
+        navigateFallbackDenylist: [/\/api\//, /\/pair$/],
         runtimeCaching: [
           {
             // The function is copied into the service worker as text and sees nothing around it.

@@ -9,6 +9,7 @@ import { addReadCommand } from './commands/read.ts';
 import { addServeCommand } from './commands/serve.ts';
 import { addSetUpsCommand } from './commands/set-ups.ts';
 import { addSheetsCommand } from './commands/sheets.ts';
+import { addSiteCommand } from './commands/site.ts';
 import { addTrendCommand } from './commands/trend.ts';
 import { EXIT, UsageError } from './terminal/exit.ts';
 import { endwiseVersion } from './terminal/version.ts';
@@ -34,6 +35,7 @@ export async function runCommand(args: readonly string[]): Promise<number> {
   addCompareCommand(program);
   addArchiveCommands(program);
   addServeCommand(program);
+  addSiteCommand(program);
   addPairCommands(program);
   addDoctorCommand(program);
   try {

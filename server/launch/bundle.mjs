@@ -1,11 +1,13 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { readFile, rename, rm } from 'node:fs/promises';
-import { join, relative } from 'node:path';
+import { basename, join, relative } from 'node:path';
 import process from 'node:process';
 import { fileURLToPath, pathToFileURL, URL } from 'node:url';
 
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+/** Where an installed package, which has no sources, carries its bundle. */
+export const PACKED = join(ROOT, 'dist', 'server');
 const CACHE = join(ROOT, 'node_modules', '.cache', 'endwise');
 const MANIFEST = join(ROOT, 'package.json');
 
@@ -29,6 +31,10 @@ const UNBUNDLED = [
   'pino',
 ];
 
+/** Bundled CommonJS packages ask for Node's own modules by `require`. */
+export const REQUIRE =
+  "import { createRequire as requireOf } from 'node:module'; const require = requireOf(import.meta.url);";
+
 /** Bundles of earlier states of the code that are kept, for processes that still load from them. */
 const KEPT = 6;
 
@@ -39,11 +45,11 @@ const KEPT = 6;
  * @returns {Promise<string | null>} URL of the bundled module, or null where it is not an entry
  */
 export async function bundledModule(source) {
-  const entry = relative(ROOT, source).replaceAll('\\', '/');
+  const entry = forwardSlashes(relative(ROOT, source));
   if (!ENTRIES.includes(entry)) return null;
-  const folder = join(CACHE, stampOfCode());
-  if (!existsSync(folder)) await build(folder);
-  return pathToFileURL(join(folder, entry.replace(/\.ts$/, '.mjs'))).href;
+  const folder = existsSync(source) ? join(CACHE, stampOfCode()) : PACKED;
+  if (!existsSync(folder)) await buildOnce(folder);
+  return pathToFileURL(join(folder, basename(entry).replace(/\.ts$/, '.mjs'))).href;
 }
 
 /** Builds the bundle where it is missing. */
@@ -69,29 +75,10 @@ function stampOfCode() {
   return hash.update(process.version).digest('hex').slice(0, 16);
 }
 
-async function build(folder) {
-  const { build: esbuild } = await import('esbuild');
+async function buildOnce(folder) {
   const own = join(CACHE, `building-${randomUUID()}`);
   try {
-    await esbuild({
-      entryPoints: ENTRIES,
-      absWorkingDir: ROOT,
-      outdir: own,
-      outbase: ROOT,
-      outExtension: { '.js': '.mjs' },
-      bundle: true,
-      splitting: true,
-      format: 'esm',
-      platform: 'node',
-      target: 'node20.19',
-      logLevel: 'silent',
-      // Bundled CommonJS packages ask for Node's own modules by `require`.
-      banner: {
-        js: `import { createRequire as requireOf } from 'node:module'; const require = requireOf(${JSON.stringify(MANIFEST)});`,
-      },
-      external: UNBUNDLED,
-      plugins: [ownAddresses, requireOpenCv],
-    });
+    await buildBundle(own, []);
     // Of two processes that build at once, the second finds the folder there: it holds the same.
     await rename(own, folder).catch((error) => {
       if (!existsSync(folder)) throw error;
@@ -102,18 +89,48 @@ async function build(folder) {
   await removeOld();
 }
 
-/** Modules find their data files, workers and the page by their own address: it stays the source's. */
-const ownAddresses = {
+/**
+ * Builds the bundle, all files directly in one folder, which may be moved to any other of the same depth.
+ * @param {string} folder
+ * @param {import('esbuild').Plugin[]} plugins that come before our own
+ */
+export async function buildBundle(folder, plugins) {
+  const { build } = await import('esbuild');
+  return build({
+    entryPoints: ENTRIES,
+    entryNames: '[name]',
+    absWorkingDir: ROOT,
+    outdir: folder,
+    outExtension: { '.js': '.mjs' },
+    bundle: true,
+    splitting: true,
+    format: 'esm',
+    platform: 'node',
+    target: 'node20.19',
+    logLevel: 'silent',
+    metafile: true,
+    banner: { js: REQUIRE },
+    external: UNBUNDLED,
+    plugins: [...plugins, ownAddresses(folder), requireOpenCv],
+  });
+}
+
+/**
+ * Modules find their data files, workers and the page by their own address: it stays the source's, as
+ * seen from the bundle.
+ */
+const ownAddresses = (folder) => ({
   name: 'own-addresses',
   setup(builder) {
     builder.onLoad({ filter: /[\\/](src|server)[\\/].*\.ts$/ }, async ({ path }) => {
       if (path.includes('node_modules')) return undefined;
-      const address = JSON.stringify(pathToFileURL(path).href);
+      const source = JSON.stringify(forwardSlashes(relative(folder, path)));
       const code = await readFile(path, 'utf8');
+      const address = `new URL(${source}, import.meta.url).href`;
       return { contents: code.replaceAll('import.meta.url', address), loader: 'ts' };
     });
   },
-};
+});
 
 /** By `require`, since `import` reads a package of 10 MB through once more to learn its names. */
 const requireOpenCv = {
@@ -135,4 +152,8 @@ async function removeOld() {
     .map((path) => ({ path, at: statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? 0 }))
     .sort((a, b) => b.at - a.at);
   for (const { path } of folders.slice(KEPT)) await rm(path, { recursive: true, force: true });
+}
+
+function forwardSlashes(path) {
+  return path.replaceAll('\\', '/');
 }

@@ -1,8 +1,10 @@
 import { Choice } from '../parts/choice.tsx';
+import { HAS_SERVER } from '../state/server.ts';
 import { handOver, handOverState, handOverWhat, type HandOver } from './hand-over.ts';
 
 /** Whether kept ends go to the log of the server that the page came from, and how far they are. */
 export function HandOverPanel() {
+  if (!HAS_SERVER) return null;
   return (
     <section class="card hand-over" aria-labelledby="hand-over-title">
       <h2 id="hand-over-title">Log on the server</h2>

@@ -1,7 +1,8 @@
-import { signal } from '@preact/signals';
+import { signal, type Signal } from '@preact/signals';
 import { z } from 'zod';
 import { inTurn } from '../state/between-tabs.ts';
 import { remembered } from '../state/remembered.ts';
+import { HAS_SERVER } from '../state/server.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
 import { logRowsOf } from '../store/log-of-kept.ts';
@@ -12,12 +13,14 @@ export type HandOver = (typeof HAND_OVER)[number];
 /** A server on this very machine is no other place: what is kept may go to its log unasked. */
 const ON_THIS_MACHINE = ['localhost', '127.0.0.1', '[::1]'].includes(location.hostname);
 
-/** What of the kept ends goes to the log of the server that this page came from. */
-export const handOverWhat = remembered<HandOver>(
-  'hand-over',
-  z.enum(HAND_OVER),
-  ON_THIS_MACHINE ? 'ends-and-photos' : 'off',
-);
+/** What of the kept ends goes to the log of the server that this page came from, where there is one. */
+export const handOverWhat: Signal<HandOver> = HAS_SERVER
+  ? remembered<HandOver>(
+      'hand-over',
+      z.enum(HAND_OVER),
+      ON_THIS_MACHINE ? 'ends-and-photos' : 'off',
+    )
+  : signal('off');
 
 export type HandOverState =
   /** Nobody has looked yet what waits. */

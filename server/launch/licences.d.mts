@@ -1,0 +1,1 @@
+export function licencesOf(modules: Iterable<string>): Promise<string>;

@@ -1,0 +1,88 @@
+import { existsSync } from 'node:fs';
+import { copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import { build } from 'esbuild';
+import { buildBundle, PACKED, REQUIRE, ROOT } from './bundle.mjs';
+import { licencesOf } from './licences.mjs';
+
+/*
+ * What an installed package needs beside its few dependencies: the server bundled, the networks' engine,
+ * and the licences of what is bundled. The page is built before.
+ */
+
+const require = createRequire(import.meta.url);
+
+/** What the networks' engines hold for everything else, 400 MB, is left out: these files are run. */
+const ENGINES = {
+  'onnxruntime-web': {
+    modules: 'dist',
+    files: ['dist/ort-wasm-simd-threaded.mjs', 'dist/ort-wasm-simd-threaded.wasm'],
+  },
+  // For servers: on other systems WebAssembly does the same, only slower.
+  'onnxruntime-node': {
+    modules: 'dist',
+    files: ['x64', 'arm64'].flatMap((processor) =>
+      ['libonnxruntime.so.1', 'onnxruntime_binding.node'].map(
+        (name) => `bin/napi-v6/linux/${processor}/${name}`,
+      ),
+    ),
+  },
+};
+
+async function packEngine(name) {
+  const { modules, files } = ENGINES[name];
+  const own = join(PACKED, name);
+  const from = join(dirname(require.resolve(name)), '..');
+  for (const file of files) {
+    await mkdir(dirname(join(own, file)), { recursive: true });
+    await copyFile(join(from, file), join(own, file));
+  }
+  const { metafile } = await build({
+    stdin: {
+      contents: `export { env, InferenceSession, Tensor } from ${JSON.stringify(name)};`,
+      resolveDir: ROOT,
+    },
+    outfile: join(own, modules, 'engine.mjs'),
+    absWorkingDir: ROOT,
+    bundle: true,
+    format: 'esm',
+    platform: 'node',
+    logLevel: 'silent',
+    metafile: true,
+    banner: { js: REQUIRE },
+    plugins: [lateBinding],
+  });
+  return metafile;
+}
+
+/** The machine code is chosen when it runs. */
+const lateBinding = {
+  name: 'late-binding',
+  setup(builder) {
+    builder.onLoad({ filter: /onnxruntime-node[\\/]dist[\\/]binding\.js$/ }, async ({ path }) => {
+      const code = await readFile(path, 'utf8');
+      return { contents: code.replace(/require\((`.*?`)\)/, 'require(String($1))') };
+    });
+  },
+};
+
+const packedEngines = {
+  name: 'packed-engines',
+  setup(builder) {
+    builder.onResolve({ filter: /^onnxruntime-(web|node)$/ }, ({ path }) => ({
+      path: `./${path}/${ENGINES[path].modules}/engine.mjs`,
+      external: true,
+    }));
+  },
+};
+
+if (!existsSync(join(ROOT, 'dist', 'web', 'index.html'))) {
+  throw new Error('The page is not built: npm run build comes first.');
+}
+await rm(PACKED, { recursive: true, force: true });
+const { metafile } = await buildBundle(PACKED, [packedEngines]);
+const engines = await Promise.all(Object.keys(ENGINES).map(packEngine));
+const modules = [metafile, ...engines].flatMap(({ inputs }) => Object.keys(inputs));
+const licences = await licencesOf(modules.map((path) => join(ROOT, path)));
+await writeFile(join(PACKED, 'licences.md'), licences);

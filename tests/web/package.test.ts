@@ -1,0 +1,94 @@
+import { execFileSync, spawn } from 'node:child_process';
+import {
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { z } from 'zod';
+import { testImage } from './browser.ts';
+
+/*
+ * The files that `npm pack` would pack, with the page as the tests have built it, in a folder of their
+ * own beside nothing but the packages that an installation brings with it. (`npm run try-package`
+ * packs and installs for real.)
+ */
+
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const folder = mkdtempSync(join(tmpdir(), 'endwise-alone-'));
+const endwise = join(folder, 'node_modules', 'endwise', 'server', 'cli', 'endwise.mjs');
+const env = { ...process.env, ENDWISE_DATA: join(folder, 'data'), INIT_CWD: '' };
+const run = (...args: string[]) =>
+  execFileSync(process.execPath, [endwise, ...args], { cwd: folder, env, encoding: 'utf8' });
+
+beforeAll(() => {
+  const npm = (...args: string[]) =>
+    execFileSync('npm', args, { cwd: ROOT, encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] });
+  execFileSync(process.execPath, [join(ROOT, 'server/launch/pack.mjs')]);
+  const listed = npm('pack', '--ignore-scripts', '--dry-run', '--json');
+  const [{ files }] = z
+    .tuple([z.object({ files: z.array(z.object({ path: z.string() })) })])
+    .parse(JSON.parse(listed));
+  const modules = join(folder, 'node_modules');
+  for (const { path } of files) cpSync(join(ROOT, path), join(modules, 'endwise', path));
+  const installed = npm('ls', '--omit=dev', '--all', '--parseable').trim().split('\n').slice(1);
+  for (const path of installed) {
+    const name = relative(join(ROOT, 'node_modules'), path);
+    // Packages within packages come with these.
+    if (name.includes('node_modules')) continue;
+    mkdirSync(dirname(join(modules, name)), { recursive: true });
+    symlinkSync(path, join(modules, name));
+  }
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+it('has everything it needs, and nothing that is only for developing', () => {
+  const said = run('doctor');
+  expect(said).not.toContain('MISSING');
+  expect(said).toContain('built page: built');
+  const modules = readdirSync(join(folder, 'node_modules'));
+  expect(modules).toContain('sharp');
+  for (const name of ['vite', 'tsx', 'esbuild', 'typescript', 'preact', 'onnxruntime-node']) {
+    expect(modules).not.toContain(name);
+  }
+});
+
+it('reads a photo in a process of its own', () => {
+  cpSync(testImage('fresh-02.jpg'), join(folder, 'photos', 'end.jpg'), { recursive: true });
+  run(
+    'batch',
+    'photos',
+    '--out',
+    'out.jsonl',
+    '--face',
+    'wa80',
+    '--shaft',
+    '8.1',
+    '--workers',
+    '1',
+  );
+  const line = JSON.parse(readFileSync(join(folder, 'out.jsonl'), 'utf8')) as { reading: object };
+  expect(line.reading).toMatchObject({ face: 'wa80', score: { arrows: 5 } });
+});
+
+it('serves the page as built', async () => {
+  const server = spawn(process.execPath, [endwise, 'serve', '--port', '0'], { cwd: folder, env });
+  const ended = new Promise((resolve) => server.once('close', resolve));
+  let said = '';
+  server.stdout.on('data', (chunk: Buffer) => (said += chunk.toString()));
+  await expect.poll(() => said, { timeout: 60_000 }).toMatch(/endwise is at http:\S+/);
+  const url = /http:\S+/.exec(said)![0];
+  const page = await (await fetch(url)).text();
+  const script = /<script[^>]*src="\.\/([^"]+)"/.exec(page)![1]!;
+  expect((await fetch(new URL(script, url))).status).toBe(200);
+  expect(await (await fetch(new URL('api/health', url))).json()).toMatchObject({ status: 'ok' });
+  server.kill('SIGTERM');
+  expect(await ended).toBe(0);
+});
