@@ -10,7 +10,7 @@ it('bundles what starts a process, anew when the code has changed, and nothing e
   expect(existsSync(new URL(before!))).toBe(true);
   expect(await bundledModule(path('server/cli/endwise.ts'))).toBe(before);
   const now = new Date();
-  utimesSync(path('server/cli/exit.ts'), now, now);
+  utimesSync(path('server/cli/terminal/exit.ts'), now, now);
   const after = await bundledModule(path('server/cli/endwise.ts'));
   expect(after).not.toBe(before);
   expect(existsSync(new URL(after!))).toBe(true);
