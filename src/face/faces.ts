@@ -93,6 +93,8 @@ export interface Face {
   readonly zones: readonly Zone[];
   /** Radius of the inner-ten ring (on field faces: of the 6), null where none is printed. */
   readonly innerRadiusMm: number | null;
+  /** Colour of that ring's line. */
+  readonly innerLine: Zone['line'];
   /** Spot centres on the sheet from its middle, x right, y up; top to bottom, left to right. */
   readonly spotCentresMm: readonly (readonly [number, number])[];
 }
@@ -144,6 +146,7 @@ function targetFace(
     family,
     zones: targetZones(zoneWidthMm, lowest),
     innerRadiusMm: zoneWidthMm / 2,
+    innerLine: 'dark',
     spotCentresMm,
   };
 }
@@ -183,6 +186,7 @@ function fieldFace(id: FaceId, diameterMm: number): Face {
     family: 'field',
     zones,
     innerRadiusMm: null,
+    innerLine: null,
     spotCentresMm: [[0, 0]],
   };
 }

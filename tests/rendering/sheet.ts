@@ -163,7 +163,10 @@ export class Sheet {
       }
     }
     const inner = this.#face.innerRadiusMm;
-    if (inner !== null && r <= inner && inner - r <= print.lineWidthMm * 0.8) dark = 1;
+    if (inner !== null && r <= inner && inner - r <= print.lineWidthMm * 0.8) {
+      if (this.#face.innerLine === 'light') light = 1;
+      else dark = 1;
+    }
     const [dx, dy] = [x - best[0], y - best[1]];
     const arm = this.#face.zones.at(-1)!.outerRadiusMm * 0.06;
     if ((Math.abs(dx) < 0.5 && Math.abs(dy) < arm) || (Math.abs(dy) < 0.5 && Math.abs(dx) < arm)) {

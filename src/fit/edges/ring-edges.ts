@@ -52,7 +52,7 @@ export function ringPrint(
   const zone = face.zones[ring];
   if (!zone) {
     const ink = face.zones.at(-1)!.ink;
-    return { inside: ink, outside: ink, line: 'dark' };
+    return { inside: ink, outside: ink, line: face.innerLine };
   }
   return { inside: zone.ink, outside: face.zones[ring - 1]?.ink ?? 'white', line: zone.line };
 }
