@@ -1,7 +1,9 @@
+import type { Ink } from '../../face/faces.ts';
+
 /** One zone along a ray outward from the yellow, or what lies beyond the face. */
 export interface ZoneModel {
   /** Names of the zones from the middle outward; the last one may be anything ('outside'). */
-  readonly inks: readonly ('yellow' | 'red' | 'blue' | 'black' | 'white' | 'outside')[];
+  readonly inks: readonly (Ink | 'outside')[];
   /** For each zone, the innermost zone that it may follow; those between may come before it too. */
   readonly after: readonly number[];
 }
