@@ -36,6 +36,7 @@ export const PAPER: Palette = {
     yellow: '#fdf3bd',
     red: '#fbd7d3',
     blue: '#d3ecf8',
+    navy: '#c9d3e6',
     black: '#d9dcdb',
     white: '#f7f7f4',
   },

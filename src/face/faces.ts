@@ -20,12 +20,17 @@ export const FACE_IDS = [
   'field-60',
   'field-40',
   'field-20',
+  'ifaa65',
+  'ifaa50',
+  'ifaa35',
+  'ifaa20',
+  'ifaa40-indoor',
 ] as const;
 
 export type FaceId = (typeof FACE_IDS)[number];
 
 /** Printed colour classes; the actual colour is estimated per photo. */
-export type Ink = 'yellow' | 'red' | 'blue' | 'black' | 'white';
+export type Ink = 'yellow' | 'red' | 'blue' | 'navy' | 'black' | 'white';
 
 export interface Zone {
   readonly value: number;
@@ -79,6 +84,18 @@ export const FAMILIES = {
     seenAs: 'a field face',
     usual: 'field-40',
     oneSize: false,
+  },
+  'black-and-white': {
+    called: 'the black and white field face',
+    seenAs: 'a black and white field face',
+    usual: 'ifaa50',
+    oneSize: false,
+  },
+  'blue-and-white': {
+    called: 'the blue and white indoor face',
+    seenAs: 'a blue and white indoor face',
+    usual: 'ifaa40-indoor',
+    oneSize: true,
   },
 } as const satisfies Record<string, FamilyEntry>;
 
@@ -191,6 +208,43 @@ function fieldFace(id: FaceId, diameterMm: number): Face {
   };
 }
 
+/**
+ * Field faces of the International Field Archery Association: a black spot worth 5, a white ring worth 4
+ * and a black ring worth 3, of D/5, 3D/5 and D; a small ring in the spot parts ties.
+ */
+function blackAndWhiteFace(id: FaceId, diameterMm: number): Face {
+  return {
+    id,
+    name: `${diameterMm / 10} cm black and white field face`,
+    family: 'black-and-white',
+    zones: [
+      { value: 3, outerRadiusMm: diameterMm / 2, ink: 'black', line: null },
+      { value: 4, outerRadiusMm: (3 * diameterMm) / 10, ink: 'white', line: null },
+      { value: 5, outerRadiusMm: diameterMm / 10, ink: 'black', line: null },
+    ],
+    innerRadiusMm: diameterMm / 20,
+    innerLine: 'light',
+    spotCentresMm: [[0, 0]],
+  };
+}
+
+/** Indoor face of the same body: dark blue with white lines around a white spot of 8 cm. */
+const BLUE_AND_WHITE: Face = {
+  id: 'ifaa40-indoor',
+  name: '40 cm blue and white indoor face',
+  family: 'blue-and-white',
+  zones: [
+    { value: 1, outerRadiusMm: 200, ink: 'navy', line: null },
+    { value: 2, outerRadiusMm: 160, ink: 'navy', line: 'light' },
+    { value: 3, outerRadiusMm: 120, ink: 'navy', line: 'light' },
+    { value: 4, outerRadiusMm: 80, ink: 'navy', line: 'light' },
+    { value: 5, outerRadiusMm: 40, ink: 'white', line: null },
+  ],
+  innerRadiusMm: 20,
+  innerLine: 'dark',
+  spotCentresMm: [[0, 0]],
+};
+
 export const FACES: Readonly<Record<FaceId, Face>> = {
   wa122: targetFace('wa122', '122 cm, ten zones', 'ten-ring', 61, 1),
   wa80: targetFace('wa80', '80 cm, ten zones', 'ten-ring', 40, 1),
@@ -233,6 +287,11 @@ export const FACES: Readonly<Record<FaceId, Face>> = {
   'field-60': fieldFace('field-60', 600),
   'field-40': fieldFace('field-40', 400),
   'field-20': fieldFace('field-20', 200),
+  ifaa65: blackAndWhiteFace('ifaa65', 650),
+  ifaa50: blackAndWhiteFace('ifaa50', 500),
+  ifaa35: blackAndWhiteFace('ifaa35', 350),
+  ifaa20: blackAndWhiteFace('ifaa20', 200),
+  'ifaa40-indoor': BLUE_AND_WHITE,
 };
 
 /** What a face is taken for where neither photo nor person says anything of it. */

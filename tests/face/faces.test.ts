@@ -62,6 +62,40 @@ describe('printed faces', () => {
     });
   });
 
+  // Rules of the International Field Archery Association: black spot, white inner and black outer ring
+  // (as a maker of its faces and a club describe the field round), worth 5, 4 and 3. Spots of 13, 10, 7
+  // and 4 cm, inner rings of 39, 30, 21 and 12 cm, and the tie ring of half a spot: from memory.
+  it.each([
+    ['ifaa65', 65, 39, 13],
+    ['ifaa50', 50, 30, 10],
+    ['ifaa35', 35, 21, 7],
+    ['ifaa20', 20, 12, 4],
+  ] as const)('lays out %s', (id, outerCm, innerCm, spotCm) => {
+    expect(FACES[id].zones.map((z) => [z.value, z.ink, z.outerRadiusMm / 5])).toEqual([
+      [3, 'black', outerCm],
+      [4, 'white', innerCm],
+      [5, 'black', spotCm],
+    ]);
+    expect(FACES[id].innerRadiusMm! / 5).toBe(spotCm / 2);
+  });
+
+  // The same body's rules, "Indoor Round", read as published in 2019: a face of 40 cm in dull blue
+  // (282C), its lines white, a white bull's-eye of 8 cm with a ring of 4 cm that parts ties; 16 cm for
+  // the next zone, from its sheet of five spots. Worth 5 to 1 from the middle, as a page on the indoor
+  // round has it; equal widths farther out: from memory.
+  it('lays out ifaa40-indoor', () => {
+    const { zones, innerRadiusMm, innerLine } = FACES['ifaa40-indoor'];
+    expect(zones.map((z) => [z.value, z.ink, z.outerRadiusMm / 5])).toEqual([
+      [1, 'navy', 40],
+      [2, 'navy', 32],
+      [3, 'navy', 24],
+      [4, 'navy', 16],
+      [5, 'white', 8],
+    ]);
+    expect(zones.slice(1, 4).every(({ line }) => line === 'light')).toBe(true);
+    expect([innerRadiusMm! / 5, innerLine]).toEqual([4, 'dark']);
+  });
+
   // World Archery rule book, Book 2, indoor target faces, as an encyclopaedia's summary has it ("Target
   // archery"): zones 6 to 10 of the 40 or 60 cm face, three in a vertical row or an equilateral
   // triangle. 22 and 32 cm between centres: from memory.

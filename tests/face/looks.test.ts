@@ -31,6 +31,8 @@ describe('looks of faces, derived from their entries', () => {
     expect(lookOfFamily('ten-ring').borders).toBe(4);
     expect(lookOfFamily('six-ring').borders).toBe(3);
     expect(lookOfFamily('field').borders).toBe(2);
+    expect(lookOfFamily('black-and-white').borders).toBe(3);
+    expect(lookOfFamily('blue-and-white').borders).toBe(2);
   });
 
   it('takes faces for one look whose inks follow one another alike, though one ends before', () => {

@@ -37,6 +37,9 @@ const FACES_DRAWN: readonly (readonly [FaceId, number])[] = [
   ['wa60-triple-vertical', 2],
   ['wa60-triple-triangular', 4],
   ['field-60', 3],
+  ['ifaa65', 1],
+  ['ifaa20', 4],
+  ['ifaa40-indoor', 2],
 ];
 
 describe('a drawn photo of a face', () => {

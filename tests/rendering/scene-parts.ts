@@ -22,6 +22,8 @@ export function randomPrint(random: Random): Print {
       yellow: ink(random.pick([colour(252, 222, 30), colour(255, 236, 90), colour(245, 200, 20)])),
       red: ink(random.pick([colour(226, 40, 48), colour(235, 70, 80), colour(200, 30, 40)])),
       blue: ink(random.pick([colour(60, 170, 225), colour(30, 130, 200), colour(95, 190, 230)])),
+      // 282C; of one colour in every scene.
+      navy: colour(4, 30, 66),
       black: ink(random.pick([colour(28, 28, 30), colour(50, 48, 50), colour(20, 24, 30)])),
       white: jitter(
         random.pick([colour(240, 240, 238), colour(232, 226, 212), colour(225, 230, 235)]),

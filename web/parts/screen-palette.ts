@@ -16,6 +16,7 @@ export const SCREEN: Palette = {
     yellow: 'var(--zone-yellow)',
     red: 'var(--zone-red)',
     blue: 'var(--zone-blue)',
+    navy: 'var(--zone-navy)',
     black: 'var(--zone-black)',
     white: 'var(--zone-white)',
   },

@@ -89,6 +89,8 @@ const LIKENESS: Readonly<Record<Ink, Likeness>> = {
   yellow: coloured({ middle: 54, full: 15, none: 27 }, [0.22, 0.42]),
   red: coloured({ middle: 355, full: 22, none: 40 }, [0.25, 0.45]),
   blue: coloured({ middle: 207, full: 35, none: 55 }, [0.18, 0.38]),
+  // A blue so dark (282C) that it is as near to black, from which only its hue tells it.
+  navy: coloured({ middle: 217, full: 30, none: 50 }, [0.25, 0.45]),
   black: ({ value, chroma }) =>
     (1 - smoothStep(value, DARK[0], DARK[1])) *
     (1 - smoothStep(chroma, BLACK_TINT[0], BLACK_TINT[1])),
