@@ -7,7 +7,7 @@ import { responseEnds, amountsBySetUp } from './response/response-ends.ts';
 import { presentLaw, responseModel } from './response/response-model.ts';
 import type { BowLog } from './record/bow-log.ts';
 import type { Bow } from './bow/set-up.ts';
-import type { Axis } from './response/slope-prior.ts';
+import type { Axis } from './bow/parts.ts';
 
 export interface LogReading {
   /** The bow's lasting offset at the present set-up, mrad. */

@@ -1,3 +1,4 @@
+import { partOf } from '../../src/tuning/bow/parts.ts';
 import type { Adjuster, Setting } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
 import { Stepper } from '../parts/stepper.tsx';
@@ -59,19 +60,8 @@ export function SettingField({ adjuster, value, onChange }: Props) {
       min={min}
       max={max}
       step={step}
-      start={STARTS[adjuster.part] ?? Math.max(min, 0)}
+      start={partOf(adjuster.part).startsAt ?? Math.max(min, 0)}
       onChange={(next) => onChange(next === null ? undefined : { type: 'number', value: next })}
     />
   );
 }
-
-/** Where the buttons start from when nothing has been read yet: ordinary values of a target bow. */
-const STARTS: Readonly<Partial<Record<Adjuster['part'], number>>> = {
-  'brace-height': 220,
-  'draw-weight': 34,
-  spine: 600,
-  'arrow-length': 720,
-  'point-mass': 100,
-  'shaft-diameter': 5.5,
-  'nocking-point': 6,
-};

@@ -1,8 +1,8 @@
 import type { Hand } from '../../request/request.ts';
 import { LIKELY, type AxisVerdict } from './axis-verdict.ts';
 import { CAUTIONS } from '../bow/cautions.ts';
+import { partOf, type Axis } from '../bow/parts.ts';
 import type { Proposal } from './proposal.ts';
-import type { Axis } from '../response/slope-prior.ts';
 import type { Advice, Tuning } from './tuning.ts';
 
 export interface Findings {
@@ -167,23 +167,14 @@ export function isWeak({ sign }: Pick<AxisVerdict, 'sign'>, hand: Hand): boolean
   return sign > 0 === (hand === 'right');
 }
 
-const FINE_PARTS = new Set(['plunger', 'plunger-spring', 'nocking-point']);
-const HEAVY_PARTS = new Set(['limb-bolts', 'draw-weight', 'tiller']);
-const ARROW_PARTS = new Set(['spine', 'arrow-length', 'point-mass', 'shaft-diameter']);
-
 function fromLog(
   proposal: Proposal,
   { why, beyond }: { readonly why: string; readonly beyond: boolean },
 ): Advice {
-  const cautions: string[] = [];
-  if (proposal.part === 'plunger' || proposal.part === 'plunger-spring') {
-    cautions.push(CAUTIONS.lockParts);
-  }
-  if (proposal.part === 'nocking-point') cautions.push(CAUTIONS.nockingPoint);
-  if (HEAVY_PARTS.has(proposal.part)) cautions.push(CAUTIONS.limbBolts, CAUTIONS.weakArrow);
-  if (ARROW_PARTS.has(proposal.part)) cautions.push(CAUTIONS.weakArrow, CAUTIONS.carbon);
+  const { fine, cautions: called } = partOf(proposal.part);
+  const cautions: string[] = called.step.map((name) => CAUTIONS[name]);
   const coarse =
-    beyond && FINE_PARTS.has(proposal.part)
+    beyond && fine
       ? ' It is beyond what fine adjusters usually trim: the arrow may not suit the bow.'
       : '';
   if (coarse) cautions.push(CAUTIONS.weakArrow, CAUTIONS.coach);

@@ -10,20 +10,19 @@ import {
   type AxisResponse,
   type ResponseModel,
 } from '../response/response-model.ts';
-import type { Adjuster, AdjusterPart, Bow } from '../bow/set-up.ts';
+import { ADJUSTER_PARTS, partOf, type AdjusterPart, type Axis } from '../bow/parts.ts';
+import type { Adjuster, Bow } from '../bow/set-up.ts';
 import { settingAmount, settingAt, stepOf } from '../bow/setting-amount.ts';
 import { senseOf, sizeWords } from '../bow/setting-words.ts';
-import { slopePrior, type Axis } from '../response/slope-prior.ts';
+import { slopePrior } from '../response/slope-prior.ts';
 
-/** Parts for an axis in the order they are reached for: within the plate, and beyond it. */
-const TOOLS: Readonly<Record<Axis, { within: AdjusterPart[]; beyond: AdjusterPart[] }>> = {
-  horizontal: {
-    within: ['plunger', 'plunger-spring', 'limb-bolts', 'draw-weight'],
-    // Where the book has no coarse tool, the plunger still does its part.
-    beyond: ['limb-bolts', 'draw-weight', 'plunger', 'plunger-spring'],
-  },
-  vertical: { within: ['nocking-point', 'tiller'], beyond: ['nocking-point', 'tiller'] },
-};
+/** Parts for an axis in the order they are reached for: within the plate, or beyond it. */
+function toolsFor(axis: Axis, place: 'within' | 'beyond'): AdjusterPart[] {
+  const rank = (part: AdjusterPart): number => partOf(part).tool![place];
+  return ADJUSTER_PARTS.filter((part) => partOf(part).tool?.axis === axis).sort(
+    (a, b) => rank(a) - rank(b),
+  );
+}
 
 /** What a first step may move at most, were the adjuster stronger than expected, mrad. */
 const FIRST_STEP_MRAD = 5;
@@ -68,7 +67,7 @@ function proposeOn(
   const now = presentOffset(response);
   if (Math.abs(now.mean - wanted) <= WORTH_OF_ZONE * deadZoneMrad) return null;
   const beyond = Math.abs(now.mean) > plateRadiusMrad(options.plate);
-  const parts = TOOLS[axis][beyond ? 'beyond' : 'within'];
+  const parts = toolsFor(axis, beyond ? 'beyond' : 'within');
   const candidates = parts
     .flatMap((part) => bow.adjusters.filter((adjuster) => adjuster.part === part))
     .concat(

@@ -14,3 +14,5 @@ export const CAUTIONS = {
     'Mark where it was before you move it, and check that it cannot slip on the string.',
   coach: 'What a qualified coach sees at the line outweighs a figure from a few arrows.',
 } as const;
+
+export type CautionName = keyof typeof CAUTIONS;

@@ -1,3 +1,4 @@
+import { partOf } from './parts.ts';
 import type { Adjuster, Bow, Setting, SetUp } from './set-up.ts';
 import { settingWords } from './setting-words.ts';
 
@@ -6,16 +7,6 @@ export interface SetUpProblem {
   /** What is wrong and what to do. */
   readonly message: string;
 }
-
-/** Parts whose reading is a length, mass or weight and so above zero whatever the range says. */
-const ABOVE_ZERO = new Set<Adjuster['part']>([
-  'brace-height',
-  'draw-weight',
-  'spine',
-  'arrow-length',
-  'point-mass',
-  'shaft-diameter',
-]);
 
 /** What in a set-up cannot be, one sentence each; empty when it can be kept. */
 export function checkSetUp(bow: Bow, setUp: Pick<SetUp, 'bowId' | 'settings'>): SetUpProblem[] {
@@ -82,7 +73,7 @@ function problemOf(adjuster: Adjuster, setting: Setting): string | null {
   if (setting.type !== 'number')
     return `${name}: give a number${scale.unit ? ` in ${scale.unit}` : ''}.`;
   const read = settingWords(adjuster, setting);
-  if (ABOVE_ZERO.has(adjuster.part) && setting.value <= 0) {
+  if (partOf(adjuster.part).aboveZero && setting.value <= 0) {
     return `${name}: ${read} cannot be, it is more than zero; check the sign and the unit.`;
   }
   if (scale.min !== undefined && setting.value < scale.min) {

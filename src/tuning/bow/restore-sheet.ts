@@ -1,6 +1,7 @@
-import { CAUTIONS } from './cautions.ts';
+import { CAUTIONS, type CautionName } from './cautions.ts';
+import { partOf, PARTS, type AdjusterPart } from './parts.ts';
 import { preferredWords } from './preferred-offset.ts';
-import type { AdjusterPart, Bow, SetUp } from './set-up.ts';
+import type { Bow, SetUp } from './set-up.ts';
 import { setUpDifference } from './set-up-difference.ts';
 import { settingWords } from './setting-words.ts';
 
@@ -18,35 +19,33 @@ export interface RestoreSheet {
   readonly cautions: readonly string[];
 }
 
-/**
- * Each step upsets those after it and none before it: the arrow and the limbs first, the plunger
- * last (common practice, no published source).
- */
-const ORDER: readonly AdjusterPart[] = [
-  'spine',
-  'arrow-length',
-  'point-mass',
-  'shaft-diameter',
-  'limb-bolts',
-  'draw-weight',
-  'tiller',
-  'brace-height',
-  'nocking-point',
-  'centre-shot',
-  'plunger-spring',
-  'plunger',
-  'own',
-];
+/** What is measured again after the work, in its order: 'tiller, brace height and nocking point'. */
+const MEASURED_AGAIN = inWords(
+  Object.values(PARTS)
+    .sort((a, b) => a.work - b.work)
+    .flatMap(({ measuredAgain }) => measuredAgain ?? []),
+);
 
-const LIMBS: readonly AdjusterPart[] = ['limb-bolts', 'draw-weight', 'tiller'];
-const ARROW: readonly AdjusterPart[] = ['spine', 'arrow-length', 'point-mass', 'shaft-diameter'];
+function inWords(names: readonly string[]): string {
+  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
+}
+
+/** Cautions in the order in which a sheet has them; these two are on every sheet. */
+const FIRST: CautionName = 'lockParts';
+const BETWEEN: readonly CautionName[] = [
+  'limbBolts',
+  'nockingPoint',
+  'weakArrow',
+  'carbon',
+  'coach',
+];
+const LAST: CautionName = 'bareShafts';
 
 /** How to put a bow back to a set-up, as plain data for a page to print. */
 export function restoreSheet(bow: Bow, setUp: SetUp, present?: SetUp): RestoreSheet {
-  const place = ({ part }: { part: AdjusterPart }) => ORDER.indexOf(part);
   const adjusters = bow.adjusters
     .filter((adjuster) => setUp.settings[adjuster.id])
-    .sort((a, b) => place(a) - place(b));
+    .sort((a, b) => partOf(a.part).work - partOf(b.part).work);
   const changes = present
     ? new Map(setUpDifference(bow, present, setUp).map((one) => [one.adjusterId, one]))
     : null;
@@ -69,10 +68,10 @@ export function restoreSheet(bow: Bow, setUp: SetUp, present?: SetUp): RestoreSh
     work.push(
       'Lock every part you loosened: main thread first, then the lock nut; snug, never forced.',
     );
-    work.push('Measure tiller, brace height and nocking point once more: one moves the other.');
+    work.push(`Measure ${MEASURED_AGAIN} once more: one moves the other.`);
     work.push('Shoot fletched arrows first, from close; then bare shafts, and keep that end.');
   }
-  const any = (parts: readonly AdjusterPart[]) => parts.some((part) => touched.has(part));
+  const called = new Set([...touched].flatMap((part) => partOf(part).cautions.restore));
   return {
     title: setUp.name,
     bow: bow.name,
@@ -85,11 +84,8 @@ export function restoreSheet(bow: Bow, setUp: SetUp, present?: SetUp): RestoreSh
       reading: settingWords(adjuster, setUp.settings[adjuster.id]),
     })),
     work,
-    cautions: [
-      CAUTIONS.lockParts,
-      ...(any(LIMBS) ? [CAUTIONS.limbBolts] : []),
-      ...(any(LIMBS) || any(ARROW) ? [CAUTIONS.weakArrow, CAUTIONS.carbon] : []),
-      CAUTIONS.bareShafts,
-    ],
+    cautions: [FIRST, ...BETWEEN.filter((name) => called.has(name)), LAST].map(
+      (name) => CAUTIONS[name],
+    ),
   };
 }

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { handSchema } from '../../request/request.ts';
+import { adjusterScaleSchema } from './adjuster-scale.ts';
+import { ADJUSTER_PARTS } from './parts.ts';
 
 const id = z.string().min(1).max(80);
 const name = z
@@ -9,56 +11,14 @@ const name = z
   .max(80, 'A name has at most 80 letters.');
 const date = z.iso.datetime({ offset: true });
 
-/** What a part does for the flight of the arrow; 'own' is anything an archer adds. */
-export const ADJUSTER_PARTS = [
-  'plunger',
-  'plunger-spring',
-  'nocking-point',
-  'tiller',
-  'limb-bolts',
-  'draw-weight',
-  'brace-height',
-  'centre-shot',
-  'spine',
-  'arrow-length',
-  'point-mass',
-  'shaft-diameter',
-  'own',
-] as const;
 export const adjusterPartSchema = z.enum(ADJUSTER_PARTS);
-export type AdjusterPart = z.infer<typeof adjusterPartSchema>;
-
-/** How an adjuster is read. */
-export const adjusterScaleSchema = z.discriminatedUnion('type', [
-  z.object({
-    type: z.literal('number'),
-    /** 'mm', 'turns', 'lb', 'g', ... */
-    unit: z.string().trim().max(20),
-    /** Smallest change that makes sense, in the unit. */
-    step: z.number().positive('A step is greater than zero.'),
-    min: z.number().optional(),
-    max: z.number().optional(),
-  }),
-  /** A two-number reading: whole lines that show, and the dial's mark; one mark on is one click. */
-  z.object({
-    type: z.literal('dial'),
-    positionsPerLine: z.int().min(2, 'A dial has at least 2 positions per line.').max(100),
-    lines: z.int().min(1).max(60).optional(),
-  }),
-  /** One of a few, ordered from the softest, lowest or smallest. */
-  z.object({
-    type: z.literal('choice'),
-    choices: z.array(z.string().trim().min(1)).min(2).max(20),
-  }),
-]);
-export type AdjusterScale = z.infer<typeof adjusterScaleSchema>;
 
 export const adjusterSchema = z.object({
   id,
   part: adjusterPartSchema,
   name,
   scale: adjusterScaleSchema,
-  /** For a plunger: what a higher reading does. */
+  /** For parts that are made to read either way: what a higher reading does. */
   higherIs: z.enum(['stiffer', 'softer']).optional(),
 });
 export type Adjuster = z.infer<typeof adjusterSchema>;

@@ -1,4 +1,5 @@
-import type { Adjuster, AdjusterScale, Setting } from './set-up.ts';
+import type { AdjusterScale } from './adjuster-scale.ts';
+import type { Adjuster, Setting } from './set-up.ts';
 
 /** The reading of a dial in clicks: whole lines times the positions per line, and the mark. */
 function clicks(

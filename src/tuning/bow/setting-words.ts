@@ -1,4 +1,5 @@
-import type { Adjuster, AdjusterPart, Setting } from './set-up.ts';
+import { isReversed, partOf } from './parts.ts';
+import type { Adjuster, Setting } from './set-up.ts';
 
 /** A setting as a person reads it off: '3 lines, mark 5', '8.5 mm', 'medium'. */
 export function settingWords(
@@ -28,29 +29,10 @@ export function sizeWords({ scale }: Pick<Adjuster, 'scale'>, size: number): str
   return withUnit(size, scale.unit);
 }
 
-const SENSES: Record<AdjusterPart, readonly [more: string, less: string]> = {
-  plunger: ['stiffer', 'softer'],
-  'plunger-spring': ['stiffer', 'softer'],
-  'nocking-point': ['higher', 'lower'],
-  tiller: ['more', 'less'],
-  'limb-bolts': ['in', 'out'],
-  'draw-weight': ['more', 'less'],
-  'brace-height': ['higher', 'lower'],
-  'centre-shot': ['out', 'in'],
-  spine: ['weaker', 'stiffer'],
-  'arrow-length': ['longer', 'shorter'],
-  'point-mass': ['heavier', 'lighter'],
-  'shaft-diameter': ['thicker', 'thinner'],
-  own: ['up', 'down'],
-};
-
 /** Which way a change goes, in the trade's words: 'softer', 'higher', 'in'. */
-export function senseOf(
-  { part, higherIs }: Pick<Adjuster, 'part' | 'higherIs'>,
-  change: number,
-): string {
-  const up = part === 'plunger' && higherIs === 'softer' ? change < 0 : change > 0;
-  return SENSES[part][up ? 0 : 1];
+export function senseOf(adjuster: Pick<Adjuster, 'part' | 'higherIs'>, change: number): string {
+  const up = isReversed(adjuster) ? change < 0 : change > 0;
+  return partOf(adjuster.part).directions[up ? 0 : 1];
 }
 
 function withUnit(value: number, unit: string): string {

@@ -11,8 +11,9 @@ import {
   type WeightedObservation,
 } from './normal-inverse-gamma.ts';
 import type { ResponseEnd } from './response-ends.ts';
+import type { Axis } from '../bow/parts.ts';
 import type { Bow } from '../bow/set-up.ts';
-import { slopePrior, type Axis } from './slope-prior.ts';
+import { slopePrior } from './slope-prior.ts';
 import { SPREAD_AT_FIRST_CONJUGATE } from './spread-at-first.ts';
 import { STATES_OF_TUNE } from './state-of-tune.ts';
 
