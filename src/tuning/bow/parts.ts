@@ -180,6 +180,20 @@ export const PARTS = {
     fine: false,
     cautions: NO_CAUTION,
   },
+  clicker: {
+    usual: { name: 'Clicker, in front of the plunger', scale: number('mm', 1, -60, 60) },
+    startsAt: null,
+    aboveZero: false,
+    directions: ['out', 'in'],
+    higherIs: null,
+    work: 85,
+    measuredAgain: null,
+    // Farther out is drawn farther: about 2 lb an inch, and so much weaker an arrow.
+    effect: { per: LENGTHS, horizontal: { mean: 0.06, sd: 0.06 }, vertical: none(0.1) },
+    tool: null,
+    fine: false,
+    cautions: { step: ['weakArrow', 'coach'], restore: ['weakArrow', 'carbon'] },
+  },
   'centre-shot': {
     usual: { name: 'Centre shot, point outside the line', scale: number('mm', 0.5, -15, 15) },
     startsAt: null,

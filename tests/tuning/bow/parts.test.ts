@@ -7,8 +7,14 @@ import {
   type Axis,
   type PartEntry,
 } from '../../../src/tuning/bow/parts.ts';
-import { adjusterSchema, type Adjuster } from '../../../src/tuning/bow/set-up.ts';
-import { senseOf } from '../../../src/tuning/bow/setting-words.ts';
+import { restoreSheet } from '../../../src/tuning/bow/restore-sheet.ts';
+import {
+  adjusterSchema,
+  type Adjuster,
+  type Bow,
+  type SetUp,
+} from '../../../src/tuning/bow/set-up.ts';
+import { changeWords, senseOf } from '../../../src/tuning/bow/setting-words.ts';
 import { standardAdjusters } from '../../../src/tuning/bow/standard-adjusters.ts';
 import { factorOf, LENGTHS, MASSES, WEIGHTS } from '../../../src/tuning/bow/units.ts';
 import { slopePrior } from '../../../src/tuning/response/slope-prior.ts';
@@ -90,5 +96,49 @@ describe('units', () => {
     const own = slopePrior({ ...nock('ticks'), part: 'own' }, 'vertical', 'right');
     expect(slopePrior(nock('ticks'), 'vertical', 'right')).toEqual(own);
     expect(own.mean).toBe(0);
+  });
+});
+
+// Common practice, no published source: archers write down where the clicker stands, because it sets how
+// far they draw; a longer draw is a heavier one, under which the arrow acts weaker.
+describe('the clicker', () => {
+  const [clicker] = standardAdjusters().filter(({ part }) => part === 'clicker');
+  const bow: Bow = {
+    id: 'b',
+    archerId: 'a',
+    name: 'Long evening',
+    hand: 'right',
+    adjusters: standardAdjusters(),
+    notes: '',
+  };
+  const setUp = (name: string, mm: number): SetUp => ({
+    id: name,
+    bowId: 'b',
+    name,
+    date: '2031-05-04T10:00:00Z',
+    settings: {
+      clicker: { type: 'number', value: mm },
+      plunger: { type: 'dial', line: mm, mark: 0 },
+    },
+    preferredMrad: [0, 0],
+    notes: '',
+  });
+
+  it('is on a new bow, and its changes have words', () => {
+    expect(changeWords(clicker!, -2)).toBe('2 mm in');
+  });
+
+  it('makes the arrow act weaker the farther out it stands, either-handed', () => {
+    expect(slopePrior(clicker!, 'horizontal', 'right').mean).toBeGreaterThan(0);
+    expect(slopePrior(clicker!, 'horizontal', 'left').mean).toBeLessThan(0);
+  });
+
+  it('is put back before the plunger, with a look at the arrows', () => {
+    const sheet = restoreSheet(bow, setUp('Spring', 4), setUp('May', 6));
+    expect(sheet.work.slice(1, 3)).toEqual([
+      'Clicker, in front of the plunger: set to 4 mm (now 6 mm: 2 mm in).',
+      'Plunger: set to 4 lines, mark 0 (now 6 lines, mark 0: 20 clicks softer).',
+    ]);
+    expect(sheet.cautions.join(' ')).toMatch(/too weak.*flex every carbon shaft/);
   });
 });
