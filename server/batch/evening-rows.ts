@@ -8,19 +8,29 @@ import type { ManifestRow } from './manifest.ts';
  * What is to be read of gathered photos, in order. A manifest among them says what it says; the photos
  * that it does not name are placed by their folders, names and times.
  * @param about what holds for every photo that no manifest tells of
+ * @param options `closed`: a manifest that came in an archive may name nothing but what came with it
  */
 export function eveningRows(
   photos: readonly GatheredPhoto[],
   manifest: readonly ManifestRow[],
   about: ReadingRequest,
+  { closed = false } = {},
 ): ManifestRow[] {
   const pathOf = new Map(photos.map(({ name, path }) => [name, path]));
   const find = (name: string) => pathOf.get(posix.normalize(name.replaceAll('\\', '/')));
-  const said = manifest.map((row) => ({
-    ...row,
-    photoPath: find(row.photo) ?? row.photoPath,
-    beforePath: row.before === null ? null : (find(row.before) ?? row.beforePath),
-  }));
+  const said = manifest.map((row): ManifestRow => {
+    const named = row.before === null ? [row.photo] : [row.photo, row.before];
+    const outside = closed ? named.find((name) => find(name) === undefined) : undefined;
+    if (outside !== undefined && row.problem === null) {
+      const problem = `There is no photo "${outside.slice(0, 80)}" in the archive.`;
+      return { ...row, request: null, problem };
+    }
+    return {
+      ...row,
+      photoPath: find(row.photo) ?? row.photoPath,
+      beforePath: row.before === null ? null : (find(row.before) ?? row.beforePath),
+    };
+  });
   const named = new Set(
     said.flatMap((row) =>
       [row.photoPath, row.beforePath, row.alsoPath].filter((path) => path !== null),

@@ -37,7 +37,8 @@ export class ManifestError extends Error {
   override readonly name = 'ManifestError';
 }
 
-const READ_COLUMNS = [
+/** Columns that a reading uses. */
+export const READ_COLUMNS: readonly string[] = [
   'photo',
   'before',
   'also',

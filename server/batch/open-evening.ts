@@ -6,6 +6,7 @@ import { eveningRows } from './evening-rows.ts';
 import { GatherError } from './gather-error.ts';
 import { gatherFolder, type Gathered } from './gather-folder.ts';
 import { gatherZip } from './gather-zip.ts';
+import { misspeltColumns } from './misspelt-columns.ts';
 import { readManifest, type ManifestRow } from './manifest.ts';
 
 export interface Evening {
@@ -25,7 +26,8 @@ export async function openEvening(path: string, about: ReadingRequest): Promise<
   const nothing = () => Promise.resolve();
   const what = await whatIs(path);
   if (what === 'manifest') {
-    return { rows: await readManifest(path), leftOut: [], close: nothing };
+    const rows = await readManifest(path);
+    return { rows, leftOut: misspeltColumns(rows), close: nothing };
   }
   if (what === 'folder') {
     return { ...(await rowsOf(await gatherFolder(path), about)), close: nothing };
@@ -33,7 +35,7 @@ export async function openEvening(path: string, about: ReadingRequest): Promise<
   await removeLeftovers();
   const { path: unpacked, remove: close } = await ownTemporaryFolder('evening');
   try {
-    return { ...(await rowsOf(await gatherZip(path, unpacked), about)), close };
+    return { ...(await rowsOf(await gatherZip(path, unpacked), about, { closed: true })), close };
   } catch (error) {
     await close();
     throw error;
@@ -53,11 +55,15 @@ async function whatIs(path: string): Promise<'manifest' | 'folder' | 'zip'> {
   }
 }
 
-async function rowsOf({ photos, manifest, leftOut }: Gathered, about: ReadingRequest) {
+async function rowsOf(
+  { photos, manifest, leftOut }: Gathered,
+  about: ReadingRequest,
+  options: { closed?: boolean } = {},
+) {
   const said = manifest === null ? [] : await readManifest(manifest);
-  const rows = eveningRows(photos, said, about);
+  const rows = eveningRows(photos, said, about, options);
   if (rows.length === 0) {
     throw new GatherError(['There is no photo in it.', ...leftOut].join(' '));
   }
-  return { rows, leftOut };
+  return { rows, leftOut: [...leftOut, ...misspeltColumns(said)] };
 }

@@ -1,21 +1,17 @@
-import type { HeicDecode } from 'heic-decode';
 import type { Raster } from '../../src/raster/raster.ts';
 import { MAX_PIXELS } from './limits.ts';
+import { loadLibheif } from './load-libheif.ts';
 import { PhotoError } from './photo-error.ts';
 import { tooManyPixels } from './too-many-pixels.ts';
 
 /**
  * Decodes the primary picture of a HEIC file. libheif applies the file's own rotation (irot), so the
- * EXIF orientation, which repeats it, must not be applied again. The decoder is a WASM module of
- * 2 MB under the LGPL and is loaded only when a HEIC photo turns up.
+ * EXIF orientation, which repeats it, must not be applied again. The decoder is loaded only when a HEIC
+ * photo turns up.
  * @throws PhotoError
  */
 export async function decodeHeic(bytes: Uint8Array): Promise<Raster> {
-  const { default: heic } = await import('heic-decode');
-  return quietly(() => decodeWith(heic, bytes));
-}
-
-async function decodeWith(heic: HeicDecode, bytes: Uint8Array): Promise<Raster> {
+  const heic = await loadLibheif();
   let images;
   try {
     images = await heic.all({ buffer: bytes });
@@ -32,18 +28,6 @@ async function decodeWith(heic: HeicDecode, bytes: Uint8Array): Promise<Raster> 
     return { width, height, data };
   } finally {
     images.dispose();
-  }
-}
-
-/** libheif tells the console what it dislikes; a command's output must not have that in it. */
-async function quietly<T>(work: () => Promise<T>): Promise<T> {
-  const { log, error, warn } = console;
-  const nothing = () => undefined;
-  Object.assign(console, { log: nothing, error: nothing, warn: nothing });
-  try {
-    return await work();
-  } finally {
-    Object.assign(console, { log, error, warn });
   }
 }
 

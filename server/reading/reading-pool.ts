@@ -33,6 +33,9 @@ export class PoolFullError extends Error {
   }
 }
 
+/** Of a photo whose worker was killed, by the system or by the photo: it was not read. */
+export const WORKER_DIED = 'worker-died';
+
 /** A worker loads for about a second; a machine under heavy load takes far longer. */
 const LOADING_SECONDS = 300;
 
@@ -170,7 +173,7 @@ function lost(error: unknown, tookTooLong: boolean, seconds: number) {
   }
   if (process.env['ENDWISE_DEBUG'] !== undefined) console.error(error);
   return {
-    code: 'worker-died',
+    code: WORKER_DIED,
     message: 'Reading this photo brought its worker down; the others went on without it.',
   };
 }

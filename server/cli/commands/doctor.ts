@@ -62,7 +62,8 @@ async function decoder(): Promise<string> {
 }
 
 async function heic(): Promise<string> {
-  await import('heic-decode');
+  const { loadLibheif } = await import('../../decode/load-libheif.ts');
+  await loadLibheif();
   return 'libheif is there';
 }
 

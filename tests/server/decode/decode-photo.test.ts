@@ -114,6 +114,26 @@ describe('decodePhoto', () => {
   });
 
   // An endless box is legal for libheif; the EXIF reader would walk it for ever.
+  it('leaves the console of everybody else alone while several HEIC photos are decoded', async () => {
+    const bytes = readFileSync(new URL('./sideways.heic', import.meta.url));
+    const before = { ...console };
+    const said = vi.spyOn(console, 'log').mockImplementation(() => undefined);
+    const own = console.log;
+    const decoding = [bytes, bytes.subarray(0, 700), bytes].map((one) =>
+      decodePhoto(one).catch(() => undefined),
+    );
+    console.log('said meanwhile');
+    await Promise.all(decoding);
+    expect(console.log).toBe(own);
+    expect(said.mock.calls).toEqual([['said meanwhile']]);
+    said.mockRestore();
+    expect([console.log, console.error, console.warn]).toEqual([
+      before.log,
+      before.error,
+      before.warn,
+    ]);
+  });
+
   it('reads HEIC with an endless box, without its EXIF', async () => {
     const bytes = Buffer.from(readFileSync(new URL('./sideways.heic', import.meta.url)));
     bytes.writeUInt32BE(0, bytes.indexOf('meta') - 4);
