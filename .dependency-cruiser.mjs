@@ -5,6 +5,7 @@
  */
 const ROOMS = [
   'src/face',
+  'src/photo-files',
   'src/request',
   'src/raster',
   'src/fit/camera',
@@ -31,6 +32,8 @@ const ROOMS = [
   'src/reading',
   'src/drawing',
   'src/evening',
+  'src/tables',
+  'server/files',
   'server/processes',
   'server/decode',
   'server/reading',

@@ -1,9 +1,10 @@
 import { open, readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { isNamedAsPhoto, MAX_FILES } from '../../src/evening/photo-files.ts';
+import { isNamedAsPhoto, MAX_FILES } from '../../src/photo-files/files-of-people.ts';
 import { exifHints } from '../decode/exif-hints.ts';
 import { MAX_FILE_BYTES } from '../decode/limits.ts';
-import { photoKind } from '../decode/photo-kind.ts';
+import { photoKind } from '../../src/photo-files/photo-kind.ts';
+import { pictureFormat } from '../../src/photo-files/picture-formats.ts';
 import { GatherError } from './gather-error.ts';
 
 /** A photo to be read, found in a folder or an archive. */
@@ -81,8 +82,9 @@ export async function photoAt(path: string, name: string): Promise<GatheredPhoto
     const kind = photoKind(head);
     if (!kind.readable) return isNamedAsPhoto(name) ? { name, path } : null;
     const { size } = await file.stat();
-    // A HEIC file's table of contents must be seen whole to be walked safely.
-    const whole = kind.kind === 'heic' && size > HEAD_BYTES && size <= MAX_FILE_BYTES;
+    // A table of contents of boxes must be seen whole to be walked safely.
+    const { hasBoxes } = pictureFormat(kind.kind);
+    const whole = hasBoxes && size > HEAD_BYTES && size <= MAX_FILE_BYTES;
     const bytes = whole ? (await file.read(Buffer.alloc(size), 0, size, 0)).buffer : head;
     const { takenAt } = await exifHints(bytes, kind.kind);
     return { name, path, ...(takenAt === undefined ? {} : { takenAt }) };

@@ -10,9 +10,9 @@ import {
   isTrap,
   MAX_FILES,
   MAX_RATIO,
-} from '../../src/evening/photo-files.ts';
+} from '../../src/photo-files/files-of-people.ts';
 import { MAX_FILE_BYTES } from '../decode/limits.ts';
-import { photoKind } from '../decode/photo-kind.ts';
+import { photoKind } from '../../src/photo-files/photo-kind.ts';
 import { GatherError } from './gather-error.ts';
 import { photoAt, tooManyFiles, type Gathered, type GatheredPhoto } from './gather-folder.ts';
 

@@ -1,7 +1,7 @@
 import { open, stat } from 'node:fs/promises';
 import type { ReadingRequest } from '../../src/request/request.ts';
-import { ownTemporaryFolder, removeLeftovers } from '../processes/temporary-folders.ts';
-import { photoKind } from '../decode/photo-kind.ts';
+import { ownTemporaryFolder, removeLeftovers } from '../files/temporary-folders.ts';
+import { photoKind } from '../../src/photo-files/photo-kind.ts';
 import { eveningRows } from './evening-rows.ts';
 import { GatherError } from './gather-error.ts';
 import { gatherFolder, type Gathered } from './gather-folder.ts';

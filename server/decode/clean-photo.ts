@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import sharp from 'sharp';
-import { writeFileDurably } from '../log/write-file-durably.ts';
+import { writeFileDurably } from '../files/write-file-durably.ts';
 import { decodePhoto } from './decode-photo.ts';
 import { PhotoError, type PhotoErrorCode } from './photo-error.ts';
 import type { PhotoSource } from './photo-source.ts';

@@ -4,7 +4,12 @@ import { decodeHeic } from './decode-heic.ts';
 import { exifHints } from './exif-hints.ts';
 import { MAX_DECODE_SECONDS, MAX_FILE_BYTES, MAX_PIXELS } from './limits.ts';
 import { PhotoError } from './photo-error.ts';
-import { photoKind, type Kind, type PhotoKind } from './photo-kind.ts';
+import { photoKind, type Kind } from '../../src/photo-files/photo-kind.ts';
+import {
+  pictureFormat,
+  type PhotoKind,
+  type PictureFormat,
+} from '../../src/photo-files/picture-formats.ts';
 import { tooManyPixels } from './too-many-pixels.ts';
 
 export interface DecodedPhoto {
@@ -37,9 +42,7 @@ export async function decodePhoto(bytes: Uint8Array): Promise<DecodedPhoto> {
 
   const [hints, { raster, notes }] = await Promise.all([
     exifHints(bytes, kind.kind),
-    kind.kind === 'heic'
-      ? decodeHeic(bytes).then((raster) => ({ raster, notes: [] }))
-      : decodeWithSharp(bytes),
+    DECODERS[pictureFormat(kind.kind).decoder](bytes),
   ]);
   const diagonalPx = Math.hypot(raster.width, raster.height);
   return {
@@ -52,6 +55,14 @@ export async function decodePhoto(bytes: Uint8Array): Promise<DecodedPhoto> {
     ...(hints.takenAt === undefined ? {} : { takenAt: hints.takenAt }),
   };
 }
+
+const DECODERS: Record<
+  PictureFormat['decoder'],
+  (bytes: Uint8Array) => Promise<{ raster: Raster; notes: string[] }>
+> = {
+  sharp: decodeWithSharp,
+  libheif: async (bytes) => ({ raster: await decodeHeic(bytes), notes: [] }),
+};
 
 /** The refusal of a file by its length, for callers that know it before they have the bytes. */
 export function fileTooLarge(): PhotoError {

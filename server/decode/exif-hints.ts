@@ -1,6 +1,6 @@
 import exifr from 'exifr';
-import { hasSoundBoxes } from './has-sound-boxes.ts';
-import type { PhotoKind } from './photo-kind.ts';
+import { hasSoundBoxes } from '../../src/photo-files/has-sound-boxes.ts';
+import { pictureFormat, type PhotoKind } from '../../src/photo-files/picture-formats.ts';
 
 /** What a photo's EXIF says that a reading can use. Place and device are never looked at. */
 export interface ExifHints {
@@ -14,7 +14,7 @@ const LONGEST_LENS_MM = 2000;
 
 /** Reads the hints; malformed or missing EXIF gives none, it is no reason to refuse a photo. */
 export async function exifHints(bytes: Uint8Array, kind: PhotoKind): Promise<ExifHints> {
-  if (kind === 'heic' && !hasSoundBoxes(bytes)) return {};
+  if (pictureFormat(kind).hasBoxes && !hasSoundBoxes(bytes)) return {};
   let tags: Record<string, unknown> | undefined;
   try {
     tags = (await exifr.parse(bytes, {

@@ -7,7 +7,7 @@ import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/record/
 import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 import { exportLog } from '../log/export-log.ts';
 import { importLog } from '../log/import-log.ts';
-import { arrowsCsv, endsCsv } from '../log/log-csv.ts';
+import { arrowsCsv, endsCsv } from '../../src/tables/log-csv.ts';
 import type { Log } from '../log/log.ts';
 import { readBow } from '../log/read-bow.ts';
 import { HttpError } from './http-error.ts';

@@ -6,7 +6,7 @@ import { CODE_MINUTES } from '../log/device-store.ts';
 import { Log } from '../log/log.ts';
 import { rememberedSizes } from '../log/remembered-sizes.ts';
 import { tidiedWords } from '../log/tidied-words.ts';
-import { ownTemporaryFolder, removeLeftovers } from '../processes/temporary-folders.ts';
+import { ownTemporaryFolder, removeLeftovers } from '../files/temporary-folders.ts';
 import { ReadingPool } from '../reading/reading-pool.ts';
 import { createApp } from './create-app.ts';
 import { listen } from './listen.ts';

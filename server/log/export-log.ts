@@ -16,7 +16,7 @@ import type { LoggedEnd } from './from-rows.ts';
 import { LogError } from './log-error.ts';
 import type { PhotoStore } from './photo-store.ts';
 import type { WhatIsThere } from './read-what-is-there.ts';
-import { syncFolder } from './write-file-durably.ts';
+import { syncFolder } from '../files/write-file-durably.ts';
 
 export interface ExportOptions {
   /** Only this archer and what belongs to them. @default everything */

@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { crc32 } from 'node:zlib';
 import { open, type Entry, type ZipFile } from 'yauzl';
-import { isTrap } from '../../src/evening/photo-files.ts';
+import { isTrap } from '../../src/photo-files/files-of-people.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 import {
   ARCHIVE_ENTRY,

@@ -9,7 +9,7 @@ import { LogError } from './log-error.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { PatientDialect } from './patient-dialect.ts';
 import type { Tables } from './tables.ts';
-import { syncFolder } from './write-file-durably.ts';
+import { syncFolder } from '../files/write-file-durably.ts';
 
 export interface OpenDatabase {
   readonly db: Kysely<Tables>;

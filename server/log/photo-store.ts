@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { PhotoCleaner } from '../decode/photo-cleaner.ts';
 import type { PhotoSource } from '../decode/photo-source.ts';
 import { LogError } from './log-error.ts';
-import { PART_FILE, syncFolder, writeFileDurably } from './write-file-durably.ts';
+import { PART_FILE, syncFolder, writeFileDurably } from '../files/write-file-durably.ts';
 
 /** A file without an end this old is not about to get one: its end is committed within seconds. */
 const SETTLED_MS = 3600_000;

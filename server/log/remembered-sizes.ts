@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
 import { usualSizesSchema, type UsualSizes } from '../../src/request/request.ts';
 import { dataFolder } from './data-folder.ts';
-import { writeFileDurably } from './write-file-durably.ts';
+import { writeFileDurably } from '../files/write-file-durably.ts';
 
 const sizesPath = (folder: string) => join(folder, 'sizes.json');
 

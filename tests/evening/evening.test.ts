@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.ts';
-import { eveningCsv } from '../../src/evening/evening-csv.ts';
+import { eveningCsv } from '../../src/tables/evening-csv.ts';
 import { eveningLineSchema } from '../../src/evening/evening-line.ts';
 import { eveningSheets } from '../../src/evening/evening-sheets.ts';
 import { byNeed, needsLook } from '../../src/evening/needs-look.ts';

@@ -1,7 +1,11 @@
-import { HEIC_BRANDS } from '../../src/evening/photo-files.ts';
+import { photoKind } from '../../src/photo-files/photo-kind.ts';
+import { pictureFormat } from '../../src/photo-files/picture-formats.ts';
 import { convertInWorker } from '../reader/read-in-worker.ts';
 import { ReadFailure } from '../reader/read-failure.ts';
 import { announce } from '../state/announce.ts';
+
+/** Enough to tell what a file is. */
+const HEAD_BYTES = 4100;
 
 export interface ShowablePhoto {
   readonly photo: Blob;
@@ -12,10 +16,9 @@ export interface ShowablePhoto {
 /** A photo that this browser can show: HEIC is converted where the browser has no decoder for it. */
 export async function showablePhoto(photo: Blob): Promise<ShowablePhoto> {
   const asItIs = { photo, focalPx: null };
-  const head = String.fromCharCode(...new Uint8Array(await photo.slice(4, 12).arrayBuffer()));
-  if (!head.startsWith('ftyp') || !HEIC_BRANDS.has(head.slice(4)) || (await isShown(photo))) {
-    return asItIs;
-  }
+  const kind = photoKind(new Uint8Array(await photo.slice(0, HEAD_BYTES).arrayBuffer()));
+  const isShownByAll = !kind.readable || pictureFormat(kind.kind).shownByBrowsers;
+  if (isShownByAll || (await isShown(photo))) return asItIs;
   announce('Opening a HEIC photo…');
   try {
     return await convertInWorker(photo);

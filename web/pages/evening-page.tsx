@@ -164,7 +164,7 @@ function Sheets() {
     window.open(URL.createObjectURL(new Blob([all!.html], { type: 'text/html' })));
   };
   const csv = async () => {
-    const { eveningCsv } = await import('../../src/evening/evening-csv.ts');
+    const { eveningCsv } = await import('../../src/tables/evening-csv.ts');
     download(new Blob([eveningCsv(eveningLines())], { type: 'text/csv' }), 'evening.csv');
   };
   const jsonl = () => {

@@ -52,8 +52,8 @@ async function exportTable(path: string, table: string): Promise<void> {
     throw new UsageError('--csv: One of ends, arrows.');
   }
   await withLog(async (log) => {
-    const { arrowsCsv, endsCsv } = await import('../../log/log-csv.ts');
-    const { writeFileDurably } = await import('../../log/write-file-durably.ts');
+    const { arrowsCsv, endsCsv } = await import('../../../src/tables/log-csv.ts');
+    const { writeFileDurably } = await import('../../files/write-file-durably.ts');
     const csv = table === 'ends' ? endsCsv : arrowsCsv;
     await writeFileDurably(path, csv(await log.everything()));
   });

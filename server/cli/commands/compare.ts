@@ -34,7 +34,7 @@ async function compare(first: string, second: string, options: CompareOptions): 
     const comparison = compareSetUps(trendEnds(bowLog), a.id, b.id);
     if (form !== null) {
       const { drawComparison } = await import('../../../src/drawing/draw-comparison.ts');
-      const { comparisonCsv } = await import('../../log/trend-csv.ts');
+      const { comparisonCsv } = await import('../../../src/tables/trend-csv.ts');
       const names = { first: a.name, second: b.name };
       await writeResult(out!, form, {
         svg: () => drawComparison(comparison, names),

@@ -81,7 +81,7 @@ async function writeBook(
     import('../../../src/trends/set-up-figures.ts'),
     import('../../../src/trends/trend-ends.ts'),
     import('../../../src/drawing/draw-set-ups.ts'),
-    import('../../log/trend-csv.ts'),
+    import('../../../src/tables/trend-csv.ts'),
     withChanges(bowLog),
   ]);
   const figures = setUpFigures(

@@ -20,7 +20,7 @@ export function addSheetsCommand(program: Command): void {
 
 async function sheets(results: string, options: { out: string; names?: string }): Promise<void> {
   const { eveningSheets } = await import('../../../src/evening/evening-sheets.ts');
-  const { eveningCsv } = await import('../../../src/evening/evening-csv.ts');
+  const { eveningCsv } = await import('../../../src/tables/evening-csv.ts');
   const { byNeed } = await import('../../../src/evening/needs-look.ts');
   const lines = await linesOf(callerPath(results));
   if (options.names !== undefined) {

@@ -71,7 +71,7 @@ const FORMS_OF: Record<
 > = {
   time: async ({ setUps }, { timeline }) => {
     const { drawTimeline } = await import('../../../src/drawing/draw-timeline.ts');
-    const { timelineCsv } = await import('../../log/trend-csv.ts');
+    const { timelineCsv } = await import('../../../src/tables/trend-csv.ts');
     const names = Object.fromEntries(setUps.map(({ id, name }) => [id, name]));
     return {
       svg: () => drawTimeline(timeline, names),
@@ -81,7 +81,7 @@ const FORMS_OF: Record<
   distance: async (bowLog) => {
     const { drawSpreadAgainstDistance } =
       await import('../../../src/drawing/draw-spread-against-distance.ts');
-    const { spreadCsv } = await import('../../log/trend-csv.ts');
+    const { spreadCsv } = await import('../../../src/tables/trend-csv.ts');
     const series = await spreadOfSetUps(bowLog);
     return {
       svg: () => drawSpreadAgainstDistance(series),
@@ -90,7 +90,7 @@ const FORMS_OF: Record<
   },
   'walk-back': async (_bowLog, { walkBack }) => {
     const { drawWalkBack } = await import('../../../src/drawing/draw-walk-back.ts');
-    const { walkBackCsv } = await import('../../log/trend-csv.ts');
+    const { walkBackCsv } = await import('../../../src/tables/trend-csv.ts');
     return { svg: () => drawWalkBack(walkBack), csv: () => walkBackCsv(walkBack) };
   },
 };

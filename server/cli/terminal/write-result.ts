@@ -1,7 +1,7 @@
 import { extname } from 'node:path';
 import { explainStorage } from '../../log/explain-storage.ts';
 import { LogError } from '../../log/log-error.ts';
-import { writeFileDurably } from '../../log/write-file-durably.ts';
+import { writeFileDurably } from '../../files/write-file-durably.ts';
 import { callerPath } from './caller-path.ts';
 import { UsageError } from './exit.ts';
 

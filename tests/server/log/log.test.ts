@@ -12,7 +12,7 @@ import Database from 'better-sqlite3';
 import exifr from 'exifr';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { arrowsCsv, endsCsv } from '../../../server/log/log-csv.ts';
+import { arrowsCsv, endsCsv } from '../../../src/tables/log-csv.ts';
 import { Log } from '../../../server/log/log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { fillSample, sampleEnd, sampleSetUp } from './sample-log.ts';

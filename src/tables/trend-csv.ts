@@ -1,12 +1,12 @@
-import { stringify } from 'csv-stringify/sync';
-import { SPREADSHEET_FORM } from '../../src/evening/spreadsheet-form.ts';
-import type { Comparison, Difference } from '../../src/trends/compare-set-ups.ts';
-import type { SetUpsFigures } from '../../src/trends/set-up-figures.ts';
-import type { SpreadAgainstDistance } from '../../src/trends/spread-against-distance.ts';
-import type { Timeline } from '../../src/trends/timeline.ts';
-import type { WalkBack } from '../../src/trends/walk-back.ts';
-import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import { settingWords } from '../../src/tuning/bow/setting-words.ts';
+import { stringify } from 'csv-stringify/browser/esm/sync';
+import { SPREADSHEET_FORM } from './spreadsheet-form.ts';
+import type { Comparison, Difference } from '../trends/compare-set-ups.ts';
+import type { SetUpsFigures } from '../trends/set-up-figures.ts';
+import type { SpreadAgainstDistance } from '../trends/spread-against-distance.ts';
+import type { Timeline } from '../trends/timeline.ts';
+import type { WalkBack } from '../trends/walk-back.ts';
+import type { Bow, SetUp } from '../tuning/bow/set-up.ts';
+import { settingWords } from '../tuning/bow/setting-words.ts';
 
 /** One row per session and distance. `names` gives set-ups by id the names a person knows. */
 export function timelineCsv({ points }: Timeline, names: Readonly<Record<string, string>>): string {

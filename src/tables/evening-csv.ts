@@ -1,5 +1,5 @@
 import { stringify } from 'csv-stringify/browser/esm/sync';
-import type { EveningLine } from './evening-line.ts';
+import type { EveningLine } from '../evening/evening-line.ts';
 import { SPREADSHEET_FORM } from './spreadsheet-form.ts';
 
 /** One row per photo, in the order given. */

@@ -1,3 +1,7 @@
+import { PHOTO_KINDS, pictureFormat } from './picture-formats.ts';
+
+const ENDINGS = new Set(PHOTO_KINDS.flatMap((kind) => pictureFormat(kind).endings));
+
 /** More files than this are no evening of anybody's. */
 export const MAX_FILES = 20_000;
 
@@ -8,7 +12,8 @@ const SMALL_BYTES = 1024 * 1024;
 
 /** Named like a photo: it gets a result even where its content is none, so that nothing is lost. */
 export function isNamedAsPhoto(path: string): boolean {
-  return /\.(jpe?g|png|webp|hei[cf])$/i.test(path);
+  const ending = /\.([a-z]+)$/i.exec(path)?.[1]?.toLowerCase();
+  return ending !== undefined && ENDINGS.has(ending);
 }
 
 /** Files that systems lay beside a person's own. */
@@ -20,6 +25,3 @@ export function isHidden(path: string): boolean {
 export function isTrap(bytes: { readonly packed: number; readonly unpacked: number }): boolean {
   return bytes.unpacked > SMALL_BYTES && bytes.unpacked > MAX_RATIO * bytes.packed;
 }
-
-/** Brands of HEIC stills in the file's head (ISO/IEC 23008-12). */
-export const HEIC_BRANDS: ReadonlySet<string> = new Set(['heic', 'heix', 'heim', 'heis', 'mif1']);

@@ -1,11 +1,11 @@
-import { stringify } from 'csv-stringify/sync';
-import { SPREADSHEET_FORM } from '../../src/evening/spreadsheet-form.ts';
-import { FACES } from '../../src/face/faces.ts';
-import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
-import type { LoggedEnd } from './log.ts';
+import { stringify } from 'csv-stringify/browser/esm/sync';
+import { SPREADSHEET_FORM } from './spreadsheet-form.ts';
+import { FACES } from '../face/faces.ts';
+import type { WholeLog } from '../tuning/record/bow-log.ts';
+import type { End } from '../tuning/record/session.ts';
 
 /** One row per end. */
-export function endsCsv(log: WholeLog<LoggedEnd>): string {
+export function endsCsv(log: WholeLog): string {
   const find = finder(log);
   return stringify(
     log.ends.map((end) => {
@@ -39,7 +39,7 @@ export function endsCsv(log: WholeLog<LoggedEnd>): string {
 }
 
 /** One row per arrow on the face; misses have no position and are counted with their end. */
-export function arrowsCsv(log: WholeLog<LoggedEnd>): string {
+export function arrowsCsv(log: WholeLog): string {
   const find = finder(log);
   return stringify(
     log.ends.flatMap((end) => {
@@ -63,7 +63,7 @@ export function arrowsCsv(log: WholeLog<LoggedEnd>): string {
   );
 }
 
-function finder(log: WholeLog<LoggedEnd>) {
+function finder(log: WholeLog) {
   const byId = <T extends { id: string }>(items: readonly T[]) =>
     new Map(items.map((item) => [item.id, item]));
   const [archers, bows, setUps, sessions] = [
@@ -72,7 +72,7 @@ function finder(log: WholeLog<LoggedEnd>) {
     byId(log.setUps),
     byId(log.sessions),
   ];
-  return (end: LoggedEnd) => {
+  return (end: End) => {
     const session = sessions.get(end.sessionId)!;
     return {
       session,
