@@ -37,6 +37,9 @@ export function photoKind(bytes: Uint8Array): Kind {
   return kind === undefined ? { readable: false, kind: null } : { readable: true, kind };
 }
 
+/** With files in it, empty, or one part of several. */
+const ZIP_BEGINNINGS = new Set(['PK\x03\x04', 'PK\x05\x06', 'PK\x07\x08']);
+
 /** Asked first: some of these begin like a format that is read. */
 function otherKind(head: FileHead): OtherKind | null {
   const { bytes, ascii } = head;
@@ -45,8 +48,7 @@ function otherKind(head: FileHead): OtherKind | null {
   if (ascii(0, 4) === 'GIF8') return 'GIF';
   if (ascii(0, 2) === 'BM') return 'BMP';
   if (ascii(0, 4) === 'II*\0' || ascii(0, 4) === 'MM\0*') return 'TIFF';
-  // With files in it, empty, or one part of several.
-  if (/^PK(\x03\x04|\x05\x06|\x07\x08)/.test(ascii(0, 4))) return 'zip archive';
+  if (ZIP_BEGINNINGS.has(ascii(0, 4))) return 'zip archive';
   if (PHOTO_KINDS.some((kind) => PICTURE_FORMATS[kind].begins(head))) return null;
   const text = new TextDecoder().decode(bytes.subarray(0, 4096)).trimStart().toLowerCase();
   if (text.startsWith('%pdf-')) return 'PDF';

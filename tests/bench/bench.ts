@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { evidenceBench } from './evidence-bench.ts';
+import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
@@ -14,6 +15,7 @@ import { tuningTable } from './tuning-table.ts';
 /*
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
+ * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
  * Without a PART, all of them run.
  */
 const { positionals, values } = parseArgs({
@@ -25,6 +27,9 @@ const { positionals, values } = parseArgs({
     seed: { type: 'string' },
     histories: { type: 'string' },
     population: { type: 'string' },
+    kills: { type: 'string' },
+    disks: { type: 'string' },
+    damages: { type: 'string' },
   },
 });
 
@@ -48,6 +53,7 @@ const parts: Record<string, () => Promise<void> | void> = {
   load: () => loadBench(),
   page: () => pageBench(),
   tuning: () => tuningTable(values),
+  faults: () => faultsBench(values),
 };
 
 const unknown = positionals.filter((name) => !(name in parts));

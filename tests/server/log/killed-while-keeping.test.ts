@@ -7,7 +7,8 @@ import { temporaryFolder } from '../temporary-folder.ts';
 import { fillSample } from './sample-log.ts';
 
 const folder = join(temporaryFolder(), 'log');
-const KILLS = Number(process.env['ENDWISE_KILLS'] ?? 3);
+/** More of them: `npm run bench -- faults`. */
+const KILLS = 2;
 const script = new URL('./keep-ends.ts', import.meta.url).pathname;
 
 /** Starts keeping, kills the process some time after the first end was kept, and tells what it said. */
@@ -18,6 +19,7 @@ function keepUntilKilled(first: number, afterMs: number): Promise<number[]> {
     script,
     folder,
     String(first),
+    'photos',
   ]);
   let said = '';
   child.stdout.once('data', () => setTimeout(() => child.kill('SIGKILL'), afterMs));

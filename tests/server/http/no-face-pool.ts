@@ -1,0 +1,17 @@
+import type { AppDeps } from '../../../server/http/app-deps.ts';
+import type { Outcome } from '../../../server/reading/read-job.ts';
+
+/** Says that there is no face, so that only what lies around the reading is under test. */
+export const noFacePool: AppDeps['pool'] = {
+  waiting: 0,
+  busy: 0,
+  read: (_job, options) => {
+    options?.onAhead?.(1);
+    options?.onAhead?.(0);
+    return Promise.resolve<Outcome>({
+      ok: false,
+      elapsedMs: 1,
+      error: { code: 'no-face', message: 'No face was found.' },
+    });
+  },
+};
