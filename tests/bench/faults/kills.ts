@@ -21,7 +21,7 @@ export interface KillsReport {
 
 /** A log is looked through after each kill, and set aside for a new one after so many. */
 const KILLS_PER_LOG = 25;
-const LANES = 2;
+const LANES = 3;
 const SHARE_WITH_PHOTOS = 0.2;
 const SHARE_WHILE_STARTING = 0.1;
 
@@ -33,10 +33,13 @@ export async function killMany(kills: number, random: () => number): Promise<Kil
   const folder = mkdtempSync(join(tmpdir(), 'endwise-kills-'));
   const keeper = await bundledKeeper();
   const report = { kills: 0, withPhotos: 0, whileStarting: 0, kept: 0, findings: [] as string[] };
+  let begun = 0;
   const lane = async (name: number) => {
-    for (let part = 0; report.kills < kills; part++) {
+    for (let part = 0; begun < kills; part++) {
+      const own = Math.min(KILLS_PER_LOG, kills - begun);
+      begun += own;
       const log = join(folder, `log-${name}-${part}`);
-      await killOver(log, keeper, Math.min(KILLS_PER_LOG, kills - report.kills), random, report);
+      await killOver(log, keeper, own, random, report);
       rmSync(log, { recursive: true, force: true });
     }
   };
