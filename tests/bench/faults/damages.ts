@@ -152,7 +152,7 @@ function damage(folder: string, random: () => number): string {
     for (let i = at; i < Math.min(at + length, out.length); i++) out[i] = random() * 256;
   }
   if (kind === 'a cut') out = out.subarray(0, at);
-  if (kind === 'a shift') out.copy(out, at, at + length);
+  if (kind === 'a shift') out.copy(out, at, Math.min(at + length, out.length));
   writeFileSync(path, out);
   return `${kind} at ${at} of ${file}`;
 }
