@@ -42,7 +42,7 @@ function mutateOnce(value: unknown, random: () => number, depth: number): unknow
     if (random() < 0.2) return [...(value as unknown[]), inner];
     return value.map((one: unknown, i) => (i === at ? mutateOnce(one, random, depth + 1) : one));
   }
-  const entries = Object.entries(value);
+  const entries: [string, unknown][] = Object.entries(value);
   if (entries.length === 0) return { [strangeName()]: pick(STRANGE) };
   const at = Math.floor(random() * entries.length);
   const [name, inner] = entries[at]!;
