@@ -50,6 +50,9 @@ export class LogAccess {
 
   async putSetUp(setUp: SetUp): Promise<void> {
     await this.#needBow(setUp.bowId);
+    const before = (await this.log.setUps()).find((one) => one.id === setUp.id);
+    // Even its name is another's.
+    if (before && this.archerId !== null) await this.#needBow(before.bowId, 'set-up');
     await this.log.putSetUp(setUp);
   }
 
@@ -116,9 +119,9 @@ export class LogAccess {
     if (!this.#mine(archerId)) throw notHere('archer');
   }
 
-  async #needBow(bowId: string): Promise<void> {
+  async #needBow(bowId: string, asked = 'bow'): Promise<void> {
     if (this.archerId === null) return;
-    if (!(await this.bows()).some((bow) => bow.id === bowId)) throw notHere('bow');
+    if (!(await this.bows()).some((bow) => bow.id === bowId)) throw notHere(asked);
   }
 
   async #needSession(sessionId: string): Promise<void> {
