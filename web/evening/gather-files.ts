@@ -1,5 +1,10 @@
 import { unzip } from 'fflate';
-import { isHidden, isNamedAsPhoto, isTrap, MAX_FILES } from '../../src/photo-files/files-of-people.ts';
+import {
+  isHidden,
+  isNamedAsPhoto,
+  isTrap,
+  MAX_FILES,
+} from '../../src/photo-files/files-of-people.ts';
 import { GatherProblem } from './gather-problem.ts';
 
 export interface GatheredFile {
