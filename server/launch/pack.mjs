@@ -1,14 +1,16 @@
+import { execFileSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { copyFile, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import process from 'node:process';
 import { build } from 'esbuild';
 import { buildBundle, PACKED, REQUIRE, ROOT } from './bundle.mjs';
 import { licencesOf } from './licences.mjs';
 
 /*
  * What an installed package needs beside its few dependencies: the server bundled, the networks' engine,
- * and the licences of what is bundled. The page is built before.
+ * the core for others to import, and the licences of what is bundled. The page is built before.
  */
 
 const require = createRequire(import.meta.url);
@@ -77,12 +79,40 @@ const packedEngines = {
   },
 };
 
+/** The public face of the core for others to import, with its types. */
+async function packCore() {
+  const folder = join(ROOT, 'dist', 'core');
+  await rm(folder, { recursive: true, force: true });
+  const { metafile } = await build({
+    entryPoints: ['src/index.ts'],
+    outfile: join(folder, 'index.js'),
+    absWorkingDir: ROOT,
+    bundle: true,
+    format: 'esm',
+    // It runs wherever JavaScript does: what packages have for browsers asks nothing of Node.
+    platform: 'browser',
+    target: 'es2023',
+    logLevel: 'silent',
+    metafile: true,
+    external: ['@techstark/opencv-js'],
+  });
+  const compiler = join(dirname(require.resolve('typescript')), 'tsc.js');
+  const types = ['--noEmit', 'false', '--declaration', '--emitDeclarationOnly'];
+  execFileSync(
+    process.execPath,
+    [compiler, '-p', 'tsconfig.core.json', ...types, '--outDir', folder],
+    { cwd: ROOT, stdio: 'inherit' },
+  );
+  return metafile;
+}
+
 if (!existsSync(join(ROOT, 'dist', 'web', 'index.html'))) {
   throw new Error('The page is not built: npm run build comes first.');
 }
 await rm(PACKED, { recursive: true, force: true });
 const { metafile } = await buildBundle(PACKED, [packedEngines]);
 const engines = await Promise.all(Object.keys(ENGINES).map(packEngine));
-const modules = [metafile, ...engines].flatMap(({ inputs }) => Object.keys(inputs));
+const core = await packCore();
+const modules = [metafile, core, ...engines].flatMap(({ inputs }) => Object.keys(inputs));
 const licences = await licencesOf(modules.map((path) => join(ROOT, path)));
 await writeFile(join(PACKED, 'licences.md'), licences);

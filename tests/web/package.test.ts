@@ -7,6 +7,7 @@ import {
   readFileSync,
   rmSync,
   symlinkSync,
+  writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
@@ -91,4 +92,33 @@ it('serves the page as built', async () => {
   expect(await (await fetch(new URL('api/health', url))).json()).toMatchObject({ status: 'ok' });
   server.kill('SIGTERM');
   expect(await ended).toBe(0);
+});
+
+it('lets others import the core, with its types', () => {
+  const program = [
+    "import { groupsOf, type Groups } from 'endwise';",
+    "const groups: Groups = groupsOf([{ mm: [0, 3], kind: 'bare' }, { mm: [1, 2], kind: 'fletched' }]);",
+    'console.log(groups.offset?.mm.join());',
+  ].join('\n');
+  writeFileSync(join(folder, 'program.mts'), program);
+  writeFileSync(
+    join(folder, 'program.mjs'),
+    program.replace(', type Groups', '').replace(': Groups', ''),
+  );
+  const compiler = join(ROOT, 'node_modules/typescript/lib/tsc.js');
+  symlinkSync(join(ROOT, 'node_modules/zod'), join(folder, 'node_modules/zod'));
+  const options = [
+    '--noEmit',
+    '--strict',
+    '--skipLibCheck',
+    '--module',
+    'nodenext',
+    '--lib',
+    'es2023,dom',
+  ];
+  execFileSync(process.execPath, [compiler, ...options, 'program.mts'], {
+    cwd: folder,
+  });
+  const said = execFileSync(process.execPath, ['program.mjs'], { cwd: folder, encoding: 'utf8' });
+  expect(said.trim()).toBe('-1,1');
 });
