@@ -1,6 +1,32 @@
 // For the threads in which tests run.
 import './server/reading/keep-engine-silent.ts';
 import { defineConfig } from 'vitest/config';
+import { findBrowser } from './tests/web/find-browser.ts';
+
+const hasBrowser = (await findBrowser()) !== null;
+if (!hasBrowser && process.env['CI']) {
+  throw new Error(
+    'No Chromium, Chrome or Edge was found: the tests of the page would be left out.',
+  );
+}
+
+const pageTests = {
+  extends: true as const,
+  test: {
+    name: 'page',
+    include: ['tests/web/**/*.test.ts'],
+    // Builds the page once and serves it; it runs only when a test of the page does.
+    globalSetup: ['tests/web/serve-built-page.ts'],
+    fileParallelism: false,
+    // One process for all files, so that they share one browser.
+    isolate: false,
+    // After the others: a browser that shares the cores with readings is slow to answer.
+    sequence: { groupOrder: 1 },
+    // A browser beside other work answers late, not never.
+    testTimeout: 120_000,
+    expect: { poll: { timeout: 30_000 } },
+  },
+};
 
 export default defineConfig({
   test: {
@@ -19,25 +45,10 @@ export default defineConfig({
           pool: 'threads',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/web/**'],
+          globalSetup: hasBrowser ? [] : ['tests/web/say-left-out.ts'],
         },
       },
-      {
-        extends: true,
-        test: {
-          name: 'page',
-          include: ['tests/web/**/*.test.ts'],
-          // Builds the page once and serves it; it runs only when a test of the page does.
-          globalSetup: ['tests/web/serve-built-page.ts'],
-          fileParallelism: false,
-          // One process for all files, so that they share one browser.
-          isolate: false,
-          // After the others: a browser that shares the cores with readings is slow to answer.
-          sequence: { groupOrder: 1 },
-          // A browser beside other work answers late, not never.
-          testTimeout: 120_000,
-          expect: { poll: { timeout: 30_000 } },
-        },
-      },
+      ...(hasBrowser ? [pageTests] : []),
     ],
   },
 });

@@ -26,11 +26,6 @@ export function massAbove(t: BivariateT, axis: 0 | 1, value: number): number {
   return student.cdf((t.centre[axis] - value) / t.scale, t.df);
 }
 
-/** Probability that a coordinate lies between two values. */
-export function massBetween(t: BivariateT, axis: 0 | 1, low: number, high: number): number {
-  return massAbove(t, axis, low) - massAbove(t, axis, high);
-}
-
 /** Probability that the point is inside a disc anywhere in the plane, by quadrature to about 1e-4. */
 export function massInDisc(
   t: BivariateT,

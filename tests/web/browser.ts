@@ -7,6 +7,7 @@ import {
   type Page,
 } from 'playwright-core';
 import { fileURLToPath } from 'node:url';
+import { findBrowser } from './find-browser.ts';
 
 export const PHONE: BrowserContextOptions = {
   viewport: { width: 390, height: 844 },
@@ -26,8 +27,15 @@ let launched: Promise<Browser> | undefined;
 
 /** The one browser of all tests of the page: they run in one process, which ends it at its exit. */
 export function sharedBrowser(): Promise<Browser> {
-  launched ??= chromium.launch({
-    executablePath: '/usr/bin/chromium',
+  launched ??= launch();
+  return launched;
+}
+
+async function launch(): Promise<Browser> {
+  const executablePath = await findBrowser();
+  if (executablePath === null) throw new Error('There is no browser to test the page in.');
+  return chromium.launch({
+    executablePath,
     args: [
       '--no-sandbox',
       '--disable-quic',
@@ -35,7 +43,6 @@ export function sharedBrowser(): Promise<Browser> {
       `--host-resolver-rules=MAP ${ELSEWHERE} 127.0.0.1`,
     ],
   });
-  return launched;
 }
 
 export interface Opened {

@@ -1,4 +1,4 @@
-import type { PhotoPx, SheetMm, SpotMm } from '../../face/coordinates.ts';
+import type { PhotoPx, SheetMm } from '../../face/coordinates.ts';
 import type { FaceId } from '../../face/faces.ts';
 
 /**
@@ -43,11 +43,4 @@ export interface FaceFit {
   readonly covariance: readonly (readonly number[])[];
   /** What a person should know, each a sentence. */
   readonly notes: readonly string[];
-}
-
-/** A mark's place in every frame at once. */
-export interface Placed {
-  readonly spot: number;
-  readonly mm: SpotMm;
-  readonly px: PhotoPx;
 }

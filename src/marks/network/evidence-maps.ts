@@ -21,8 +21,3 @@ export interface EvidenceMaps {
   /** 1 where the flat face was read at its own scale, 0 where a coarser look found nothing. */
   readonly lookedClosely: Uint8Array;
 }
-
-/** Centre of a cell in flat pixels. */
-export function cellToFlat(maps: EvidenceMaps, cell: readonly [number, number]): [number, number] {
-  return [(cell[0] + 0.5) * maps.pxPerCell, (cell[1] + 0.5) * maps.pxPerCell];
-}
