@@ -1,9 +1,11 @@
 import {
+  FACE_IDS,
   FACES,
   FAMILIES,
   outerRadiusMm,
   ringRadiiMm,
   USUAL_FACE,
+  zoneWidthMm,
   type FaceId,
   type Family,
 } from '../face/faces.ts';
@@ -17,6 +19,7 @@ import { bulgeTermCount } from './camera/bulge-height.ts';
 import { EXIF_FOCAL_SD, partPrior, priorOf } from './camera/camera-prior.ts';
 import {
   PARAMETER,
+  stateOfFit,
   stiffPrior,
   strainOf,
   turned,
@@ -25,7 +28,14 @@ import {
 } from './camera/camera-state.ts';
 import { edgeLook } from './edges/edge-look.ts';
 import type { FaceFit } from './camera/face-fit.ts';
-import { findCandidates } from './find/find-candidates.ts';
+import { findCandidates, type SpotCandidate } from './find/find-candidates.ts';
+import {
+  familiesShown,
+  inkAgreement,
+  inkReader,
+  singles,
+  type InkReader,
+} from './find/inks-around.ts';
 import type { FitOptions } from '../request/fit-options.ts';
 import { groupSpots, isLikely, type FaceCandidate } from './find/group-spots.ts';
 import { paperEdges, type PaperEdges } from './edges/paper-edges.ts';
@@ -53,8 +63,8 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   const wanted = options.face === 'auto' ? null : lookOf(FACES[options.face].family);
   const spots = findCandidates(views.small, wanted, cv);
   const candidates = groupSpots(spots, photoSize, options);
-  const notes: string[] = [];
   if (options.byHand) {
+    const notes: string[] = [];
     const faceId = faceOf(candidates[0]?.family ?? FACES[USUAL_FACE].family, options, notes);
     const starts = startByHand(views, options.byHand, faceId, prior);
     const fit = fitByHand(views, starts, prior, notes);
@@ -66,13 +76,7 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
     }
     return { fit, candidates };
   }
-  if (candidates.length === 0) {
-    throw new ReadingError(
-      'no-face',
-      'No target face was found: photograph the whole face from the front, or place it by hand ' +
-        'with a tap on its centre and two on a ring.',
-    );
-  }
+  if (candidates.length === 0) throw noFace();
   // What is no face at all may be taken for one, but no camera shows it: then it is the next one's
   // turn, unless a person pointed at it.
   const tried = options.pick ? candidates.slice(0, 1) : candidates.filter(isLikely);
@@ -80,11 +84,7 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   for (const chosen of tried) {
     try {
       checkKind(chosen, options.face);
-      const own = [...notes];
-      const faceId = faceOf(chosen.family, options, own);
-      const size = { photoSize, factor: views.small.factor };
-      const startsBy = (belief: CameraPrior) => startFace(chosen, spots, faceId, size, belief);
-      const fit = bestFit(views, startsBy, prior, own);
+      const fit = fitCandidate(chosen, spots, views, options, prior);
       return { fit, candidates: [chosen, ...candidates.filter((other) => other !== chosen)] };
     } catch (error) {
       if (!(error instanceof ReadingError)) throw error;
@@ -92,11 +92,213 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
       if (!NO_FACE.has(error.code)) break;
     }
   }
-  throw firstError ?? tooFewRings();
+  // Of what shows hardly a border of a face it is no help to say why it was not fitted.
+  const isFace = tried.some(({ support }) => support >= LEAST_FACE);
+  throw firstError && (isFace || !NO_FACE.has(firstError.code)) ? firstError : noFace();
+}
+
+/** What shows less of the borders of a face is hardly one. */
+const LEAST_FACE = 0.6;
+
+function noFace(): ReadingError {
+  return new ReadingError(
+    'no-face',
+    'No target face was found: photograph the whole face from the front, or place it by hand ' +
+      'with a tap on its centre and two on a ring.',
+  );
 }
 
 /** Reasons for which a candidate may be no face. */
-const NO_FACE: ReadonlySet<ReadingErrorCode> = new Set(['too-few-rings', 'too-steep']);
+const NO_FACE: ReadonlySet<ReadingErrorCode> = new Set(['too-few-rings', 'too-steep', 'no-face']);
+
+/** Measures one of the faces that were found, as what was said or as what it looks like. */
+function fitCandidate(
+  chosen: FaceCandidate,
+  spots: readonly SpotCandidate[],
+  views: PhotoViews,
+  options: FitOptions,
+  prior: CameraPrior,
+): FaceFit {
+  const { width, height } = views.whole.raster;
+  const size = { photoSize: [width, height] as const, factor: views.small.factor };
+  const read = inkReader(views.small, spots[chosen.spots[0]!]!.sight);
+  const notes: string[] = [];
+  const several = lookOfFamily(chosen.family).spots.length > 1;
+  const shown = several ? null : shownFace(chosen, spots, size, prior, read);
+  const family = shown?.family ?? chosen.family;
+  if (shown && options.face !== 'auto') checkFamily(options.face, shown, notes);
+  const faceId = faceOf(family, options, notes);
+  const startsBy = (belief: CameraPrior): FaceStart[] =>
+    startFace(chosen, spots, shown?.startsAs ?? faceId, size, belief).map((start) =>
+      startedAs(faceId, start),
+    );
+  const ends = FACES[faceId].zones.findIndex(
+    ({ outerRadiusMm }) => outerRadiusMm <= endMm(shown?.surely ?? family, faceId),
+  );
+  const fit = bestFit({ views, firstRing: Math.max(0, ends) }, startsBy, prior, notes);
+  checkInks(fit, read, shown ? shown.surely : family);
+  return fit;
+}
+
+/** Radius at which a family's faces end, mm, when their zones are as wide as a face's. */
+function endMm(family: Family, faceId: FaceId): number {
+  const own = FACES[FAMILIES[family].usual];
+  return 1.01 * outerRadiusMm(own) * (zoneWidthMm(FACES[faceId]) / zoneWidthMm(own));
+}
+
+/** What a face with one spot turns out to be, looked at closely. */
+interface ShownFace {
+  /** Likeliest of the families that it may be of. */
+  readonly family: Family;
+  /** What is seen of it is at least a face of this family. */
+  readonly surely: Family;
+  readonly orLonger: readonly Family[];
+  /** A face whose borders lie as those that were found. */
+  readonly startsAs: FaceId;
+}
+
+/** By this factor borders must lie nearer to another family's rings than to the likeliest one's. */
+const CLEARLY_BETTER = 1.5;
+
+function placeIn(families: readonly Family[], family: Family): number {
+  const place = families.indexOf(family);
+  return place < 0 ? families.length : place;
+}
+
+function shownFace(
+  chosen: FaceCandidate,
+  spots: readonly SpotCandidate[],
+  size: { readonly photoSize: readonly [number, number]; readonly factor: number },
+  prior: CameraPrior,
+  read: InkReader,
+): ShownFace | null {
+  const likeliest = spots[chosen.spots[0]!]!.families;
+  const trials = singles(chosen.family)
+    .sort((a, b) => placeIn(likeliest, a.family) - placeIn(likeliest, b.family))
+    .flatMap(({ family }) => startFace(chosen, spots, FAMILIES[family].usual, size, prior));
+  if (trials.length === 0) return null;
+  const { state } = trials.reduce((best, one) =>
+    one.solution.scale * CLEARLY_BETTER < best.solution.scale ? one : best,
+  ).solution;
+  const { shown, orLonger } = familiesShown(read, state);
+  return {
+    // Close up, what is usual is likelier than what has been cut down.
+    family: orLonger.at(-1) ?? shown,
+    surely: shown,
+    orLonger,
+    startsAs: state.face,
+  };
+}
+
+/**
+ * Answers a face that was said and is not the one that is seen. Where only the outermost zone of an ink
+ * is not there, all others lie where they were said to be.
+ * @throws ReadingError 'wrong-face'
+ */
+function checkFamily(said: FaceId, { surely, orLonger }: ShownFace, notes: string[]): void {
+  const { family, name } = FACES[said];
+  if (family === surely || orLonger.includes(family)) return;
+  const [own, seen] = [lookOfFamily(family), lookOfFamily(surely)];
+  if (own.spots.length > 1) throw onlyOneSpot(said, surely);
+  const lowest = FACES[FAMILIES[surely].usual].zones[0]!.value;
+  if (
+    own.bands.length === seen.bands.length &&
+    own.bands.at(-1)!.reach > seen.bands.at(-1)!.reach
+  ) {
+    notes.push(
+      `No ring is seen beyond zone ${lowest}: is it ${FAMILIES[surely].called}? The rings of both ` +
+        `are the same up to there.`,
+    );
+    return;
+  }
+  const looksLike = alikeOf(surely, said);
+  throw new ReadingError(
+    'wrong-face',
+    `This is not the ${name} face: its rings are those of ${FAMILIES[surely].called}. ` +
+      `Read it as the ${FACES[looksLike].name} face (${looksLike}), or say which it is.`,
+    looksLike,
+  );
+}
+
+function onlyOneSpot(said: FaceId, seen: Family): ReadingError {
+  const looksLike = alikeOf(seen, said);
+  return new ReadingError(
+    'wrong-face',
+    `One spot alone can be seen of the ${FACES[said].name}: photograph the whole sheet, or read it ` +
+      `as the ${FACES[looksLike].name} face (${looksLike}).`,
+    looksLike,
+  );
+}
+
+/** The face of a family whose zones are as wide as another's, else its usual one. */
+function alikeOf(family: Family, other: FaceId): FaceId {
+  const width = zoneWidthMm(FACES[other]);
+  const alike = FACE_IDS.find(
+    (id) => FACES[id].family === family && zoneWidthMm(FACES[id]) === width,
+  );
+  return alike ?? FAMILIES[family].usual;
+}
+
+/** The same camera, looking at a face of other zones whose inner ones are alike. */
+function startedAs(faceId: FaceId, { solution, sdPx }: FaceStart): FaceStart {
+  const { state, covariance } = solution;
+  if (state.face === faceId) return { solution, sdPx };
+  const face = FACES[faceId];
+  const scale = zoneWidthMm(face) / zoneWidthMm(FACES[state.face]);
+  const isLength = (i: number) => i >= PARAMETER.shiftX && i <= PARAMETER.shiftZ;
+  return {
+    sdPx,
+    solution: {
+      ...solution,
+      state: {
+        ...state,
+        face: faceId,
+        translationMm: state.translationMm.map((value) => value * scale) as [
+          number,
+          number,
+          number,
+        ],
+        spotCentresMm: face.spotCentresMm,
+        ringOffsetsMm: ringRadiiMm(face).map(() => 0),
+      },
+      covariance: covariance.map((row, i) =>
+        row.map((value, j) => value * (isLength(i) ? scale : 1) * (isLength(j) ? scale : 1)),
+      ),
+    },
+  };
+}
+
+/** Least part of a face's colours that must be where the fit has them: arrows, holes and shade hide some. */
+const LEAST_INK = 0.4;
+/** Largest robust distance of ring edges from their rings, in widths of a zone. */
+const MOST_RESIDUAL = 0.12;
+
+/** Refuses a fit to what is no face, or not the one that was fitted. */
+function checkInks(fit: FaceFit, read: InkReader, family: Family): void {
+  const agreement = inkAgreement(read, stateOfFit(fit), family);
+  const residual = fit.residualMm / zoneWidthMm(FACES[fit.face]);
+    console.log(
+      'agreement',
+      agreement.toFixed(3),
+      'residual',
+      residual.toFixed(3),
+      family,
+      fit.face,
+    );
+  if (agreement >= LEAST_INK && residual <= MOST_RESIDUAL) return;
+  throw new ReadingError(
+    'no-face',
+    'The rings that were found fit no face that endwise knows: photograph the whole face from the ' +
+      'front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.',
+  );
+}
+
+/** What a fit looks at. */
+interface Sight {
+  readonly views: PhotoViews;
+  /** The outermost ring that is there: faces that were cut down lack those before it. */
+  readonly firstRing: number;
+}
 
 /** Null where no fit holds: whatever a fit from wrong taps complains of, the taps are the reason. */
 function fitByHand(
@@ -106,7 +308,7 @@ function fitByHand(
   notes: readonly string[],
 ): FaceFit | null {
   try {
-    return bestFit(views, () => starts, prior, notes);
+    return bestFit({ views, firstRing: 0 }, () => starts, prior, notes);
   } catch (error) {
     if (error instanceof ReadingError) return null;
     throw error;
@@ -125,16 +327,16 @@ const MOST_STRAIN = 3.5;
  * picture is taken for a part of a photo.
  */
 function bestFit(
-  views: PhotoViews,
+  sight: Sight,
   startsBy: (prior: CameraPrior) => readonly FaceStart[],
   prior: CameraPrior,
   notes: readonly string[],
 ): FaceFit {
-  const { best, error } = bestRefined(views, startsBy(prior), prior, notes);
+  const { best, error } = bestRefined(sight, startsBy(prior), prior, notes);
   if (best ? best.strain > MOST_STRAIN : error && NO_FACE.has(error.code)) {
-    const { width, height } = views.whole.raster;
+    const { width, height } = sight.views.whole.raster;
     const belief = partPrior([width, height], prior);
-    const part = bestRefined(views, startsBy(belief), belief, [...notes, CUT_NOTE]).best;
+    const part = bestRefined(sight, startsBy(belief), belief, [...notes, CUT_NOTE]).best;
     if (part && part.strain < (best ? best.strain / 2 : MOST_STRAIN)) return part.fit;
   }
   if (best) return best.fit;
@@ -146,7 +348,7 @@ const CUT_NOTE =
 
 /** The fit from the start whose rings are seen best; where none holds, the first one's error. */
 function bestRefined(
-  views: PhotoViews,
+  sight: Sight,
   starts: readonly FaceStart[],
   prior: CameraPrior,
   notes: readonly string[],
@@ -155,7 +357,7 @@ function bestRefined(
   let first: ReadingError | null = null;
   for (const { solution, sdPx } of starts) {
     try {
-      const refined = refine(views, solution, prior, sdPx, notes);
+      const refined = refine(sight, solution, prior, sdPx, notes);
       if (!best || refined.merit > best.merit) best = refined;
     } catch (error) {
       if (!(error instanceof ReadingError)) throw error;
@@ -217,7 +419,7 @@ interface RefinedFit {
 }
 
 function refine(
-  views: PhotoViews,
+  { views, firstRing }: Sight,
   start: CameraSolution,
   prior: CameraPrior,
   startSdPx: number,
@@ -241,7 +443,7 @@ function refine(
     const last = solution;
     const reachPx = (spot: number, ring: number): number =>
       least + 4 * (last ? ringSdPx(state, last.covariance, spot, ring) : 0);
-    edges = ringEdges(view, state, { look, reachPx, blocks });
+    edges = ringEdges(view, state, { look, reachPx, blocks, firstRing });
     if (edges.points.length < 40) throw tooFewRings();
     const found = solveCamera(state, edges.points, {
       prior: belief,
@@ -268,7 +470,10 @@ function refine(
     const gravity = gravityUp(state);
     state = { ...state, rotation: turned(state.rotation, 0, 0, gravity.turn) };
     upSd = gravity.sd;
-    const { paper, strayTurn } = paperEdges(whole.raster, state, gravity.sd);
+    const { paper, strayTurn } = paperEdges(whole.raster, state, {
+      outerMm: ringRadiiMm(face)[firstRing]!,
+      upSd: gravity.sd,
+    });
     if (paper) {
       state = { ...state, rotation: turned(state.rotation, 0, 0, paper.turn) };
       upFrom = 'paper-edges';
@@ -342,37 +547,6 @@ function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look
   for (const blocks of edges.tried) blocks.forEach((count, ring) => (tried[ring]! += count));
   const share = seen.map((count, ring) => (tried[ring]! > 0 ? count / tried[ring]! : 0));
   if (share.filter((part) => part >= LEAST_SHARE).length < LEAST_RINGS) throw tooFewRings();
-  const cutDown = cutDownOf(face.family);
-  if (cutDown) {
-    const lacking = face.zones.slice(0, cutDown.ring);
-    const outer = lacking.map((_, ring) => ring).filter((ring) => tried[ring]! > 12);
-    if (outer.length >= LEAST_RINGS && outer.every((ring) => share[ring]! < 0.1)) {
-      throw new ReadingError(
-        'wrong-face',
-        `The zones ${lacking[0]!.value} to ${lacking.at(-1)!.value} cannot be seen in the photo: ` +
-          `choose ${FAMILIES[cutDown.family].called} if it is one.`,
-      );
-    }
-  }
-}
-
-/**
- * The family whose faces are but the inner zones of this one's, and the ring at which they end; null
- * where there is none.
- */
-function cutDownOf(family: Family): { readonly family: Family; readonly ring: number } | null {
-  const own = lookOfFamily(family);
-  const [longest] = lookOf(family)
-    .families.filter(
-      ({ spots, bands }) =>
-        spots.length === own.spots.length &&
-        bands.length < own.bands.length &&
-        bands.every(({ reach }, i) => reach === own.bands[i]!.reach),
-    )
-    .sort((a, b) => b.bands.length - a.bands.length);
-  return longest
-    ? { family: longest.family, ring: own.bands[longest.bands.length - 1]!.ring }
-    : null;
 }
 
 /** From this angle between the paper and a level photo on a person should know, rad. */

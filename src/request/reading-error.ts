@@ -1,3 +1,5 @@
+import type { FaceId } from '../face/faces.ts';
+
 /** Why a photo could not be read, as a code for programs and a sentence for people. */
 export type ReadingErrorCode =
   | 'no-face'
@@ -15,9 +17,12 @@ export type ReadingErrorCode =
 export class ReadingError extends Error {
   override readonly name = 'ReadingError';
   readonly code: ReadingErrorCode;
+  /** The face that the photo seems to show, where another was said. */
+  readonly looksLike: FaceId | null;
 
-  constructor(code: ReadingErrorCode, message: string) {
+  constructor(code: ReadingErrorCode, message: string, looksLike: FaceId | null = null) {
     super(message);
     this.code = code;
+    this.looksLike = looksLike;
   }
 }

@@ -1,4 +1,3 @@
-import { FACES, outerRadiusMm } from '../../face/faces.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { projectorOf, type CameraState } from '../camera/camera-state.ts';
 
@@ -73,12 +72,15 @@ const NEAREST = 0.97;
  * weighs the directions.
  *
  * @param state Turned so that up is where gravity makes it likeliest.
- * @param upSd One standard deviation of that, rad.
+ * @param about The outermost ring's radius, and one standard deviation of up, rad.
  */
-export function paperEdges(photo: Raster, state: CameraState, upSd: number): PaperSearch {
-  const points = edgePoints(photo, state);
+export function paperEdges(
+  photo: Raster,
+  state: CameraState,
+  { outerMm: outer, upSd }: { readonly outerMm: number; readonly upSd: number },
+): PaperSearch {
+  const points = edgePoints(photo, state, outer);
   if (points.length < 20) return { paper: null, strayTurn: null };
-  const outer = outerRadiusMm(FACES[state.face]);
   const bin = outer * 0.012;
   const found: Direction[] = [];
   for (let half = -45 * TRIED_PER_DEGREE + 1; half <= 45 * TRIED_PER_DEGREE; half++) {
@@ -256,9 +258,8 @@ function densestLine(
 }
 
 /** The first strong changes of colour outward of the outermost ring, on the sheet. */
-function edgePoints(photo: Raster, state: CameraState): EdgePoint[] {
+function edgePoints(photo: Raster, state: CameraState, outer: number): EdgePoint[] {
   const projector = projectorOf(state);
-  const outer = outerRadiusMm(FACES[state.face]);
   const points: EdgePoint[] = [];
   const levels = new Float64Array(STEPS * 3);
   for (let k = 0; k < RAYS; k++) {

@@ -18,6 +18,8 @@ export interface RingEdgesOptions {
   readonly look: EdgeLook;
   /** How far from its predicted place a ring may be, px; kept below half a zone. */
   readonly reachPx: (spot: number, ring: number) => number;
+  /** The outermost ring to look for, by the index of `ringRadiiMm`. @default 0 */
+  readonly firstRing?: number;
   /** Most blocks of rays per ring. @default 120 */
   readonly blocks?: number;
 }
@@ -96,7 +98,7 @@ export function ringEdges(
     const [cx, cy] = state.spotCentresMm[spot]!;
     inFrame.push(radii.map(() => 0));
     tried.push(radii.map(() => 0));
-    for (let ring = 0; ring < radii.length; ring++) {
+    for (let ring = options.firstRing ?? 0; ring < radii.length; ring++) {
       const radius = radii[ring]! + state.ringOffsetsMm[ring]!;
       const print = ringPrint(face, ring);
       const kind = print.inside === print.outside ? 'line' : 'step';

@@ -6,7 +6,7 @@ import type { OpenCv } from '../../raster/load-open-cv.ts';
 import type { Raster } from '../../raster/raster.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
 import { conicThrough, ellipseOf, reachOf, type Conic } from '../camera/conic.ts';
-import { colourIndex, inkCosts, type InkCosts } from './ink-costs.ts';
+import { colourIndex, inkCosts, type InkCosts, type InkSight } from './ink-costs.ts';
 import { raySegmenter, type RaySegmenter, type ZoneModel } from './segment-ray.ts';
 
 export interface Border {
@@ -23,6 +23,8 @@ export interface Border {
 /** One set of rings that was found in the photo. */
 export interface SpotCandidate {
   readonly look: Look;
+  /** How its inks were seen. */
+  readonly sight: InkSight;
   readonly centrePx: PhotoPx;
   readonly borders: readonly Border[];
   /** Mean half axis of the innermost ink, photo pixels. */
@@ -32,6 +34,9 @@ export interface SpotCandidate {
   /** How much was seen of the borders that its likeliest family shows, 0 to 1. */
   readonly support: number;
 }
+
+/** A spot before it is said how its inks were seen. */
+type UnsightedSpot = Omit<SpotCandidate, 'sight'>;
 
 /** Rays of the closer look at a face, and of the first, which only has to tell where its middle is. */
 const RAYS = 120;
@@ -73,11 +78,6 @@ function zoneModel({ inks, families }: Look): ZoneModel {
   return { inks: zones, after: zones.map((_, zone) => Math.max(0, Math.min(zone - 1, firstEnd))) };
 }
 
-/** How inks are looked for: their strength, and how much of the photo is as bright as its white. */
-interface InkSight {
-  readonly strength: number;
-  readonly whiteShare: number;
-}
 const FULL_INKS: readonly InkSight[] = [
   { strength: 1, whiteShare: 0.03 },
   { strength: 1, whiteShare: 0.01 },
@@ -105,8 +105,10 @@ export function findCandidates(copy: PhotoCopy, wanted: Look | null, cv: OpenCv)
 /** Those with this innermost ink. */
 function candidatesAround(middle: Ink, { raster, factor }: PhotoCopy, cv: OpenCv): SpotCandidate[] {
   const looks = looksAround(middle);
-  const seenBy = ({ strength, whiteShare }: InkSight): SpotCandidate[] =>
-    candidatesAt(raster, factor, looks, inkCosts(raster, strength, whiteShare), cv);
+  const seenBy = (sight: InkSight): SpotCandidate[] =>
+    candidatesAt(raster, factor, looks, inkCosts(raster, sight.strength, sight.whiteShare), cv).map(
+      (spot) => ({ ...spot, sight }),
+    );
   let first: SpotCandidate[] = [];
   for (const sight of FULL_INKS) {
     const found = seenBy(sight);
@@ -128,7 +130,7 @@ function candidatesAt(
   looks: readonly Look[],
   costs: InkCosts,
   cv: OpenCv,
-): SpotCandidate[] {
+): UnsightedSpot[] {
   const colours = new Uint16Array(raster.width * raster.height);
   const innermost = new Uint8Array(colours.length);
   const costOf = costs.of[looks[0]!.inks[0]!];
@@ -147,7 +149,7 @@ function candidatesAt(
     { width: raster.width, height: raster.height, data: innermost },
     { closePx: span / 250, minAreaPx: (span / 100) ** 2, most: 24 },
   );
-  const found: SpotCandidate[] = [];
+  const found: UnsightedSpot[] = [];
   for (const region of regions) {
     const radius = Math.sqrt(region.areaPx / Math.PI);
     for (const seed of seedsOf(region)) {
@@ -205,7 +207,7 @@ function firstSpot(
   seed: readonly [number, number],
   radius: number,
   factor: number,
-): SpotCandidate | null {
+): UnsightedSpot | null {
   for (const radii of FIRST_LOOKS) {
     const spot = spotAround(small, seed, radii * radius, factor);
     if (spot) return spot;
@@ -218,8 +220,8 @@ function spotAround(
   seed: readonly [number, number],
   reach: number,
   factor: number,
-): SpotCandidate | null {
-  let best: SpotCandidate | null = null;
+): UnsightedSpot | null {
+  let best: UnsightedSpot | null = null;
   for (const sight of small.sights) {
     const spot = spotLike(sight, small, seed, reach, factor);
     // Most of the borders of a look cannot be there by chance on a face that has fewer of them.
@@ -236,7 +238,7 @@ function spotLike(
   seed: readonly [number, number],
   reach: number,
   factor: number,
-): SpotCandidate | null {
+): UnsightedSpot | null {
   let centre = seed;
   let shape: Conic | null = null;
   let borderOf: BorderFinder;
@@ -421,7 +423,7 @@ function endsThere(size: number | null, innermost: number, bands: FamilyLook['ba
 }
 
 /** Checks that the borders nest like those of a face, and says which families they fit. */
-function judge(look: Look, borderOf: BorderFinder, factor: number): SpotCandidate | null {
+function judge(look: Look, borderOf: BorderFinder, factor: number): UnsightedSpot | null {
   const size = (band: number): number | null => {
     const border = borderOf(band);
     const ellipse = border ? ellipseOf(border.conic) : null;
@@ -473,8 +475,8 @@ function enlarged(conic: Conic, factor: number): Conic {
 }
 
 /** Two seeds may lead to one face: keep the better. */
-function withoutDoubles(spots: readonly SpotCandidate[]): SpotCandidate[] {
-  const kept: SpotCandidate[] = [];
+function withoutDoubles(spots: readonly UnsightedSpot[]): UnsightedSpot[] {
+  const kept: UnsightedSpot[] = [];
   for (const spot of [...spots].sort((a, b) => b.support - a.support)) {
     const double = kept.some(
       (other) =>

@@ -2,6 +2,7 @@ import type { PhotoPx } from '../../face/coordinates.ts';
 import { FACES, type Family } from '../../face/faces.ts';
 import { lookOf, lookOfFamily, type FamilyLook } from '../../face/looks.ts';
 import { ellipseOf } from '../camera/conic.ts';
+import { seatingsOf } from './seat-spots.ts';
 import type { SpotCandidate } from './find-candidates.ts';
 import type { FitOptions } from '../../request/fit-options.ts';
 
@@ -36,16 +37,21 @@ export function groupSpots(
   const faces: FaceCandidate[] = [];
   const taken = new Set<number>();
   spots.forEach((spot, i) => {
-    const sheet = lookOfFamily(asked ?? spot.families[0]!);
-    if (taken.has(i) || sheet.spots.length === 1) return;
+    const sheet = [...(asked === null ? spot.families : [asked])]
+      .map((family) => lookOfFamily(family))
+      .find(({ spots: printed }) => printed.length > 1);
+    if (taken.has(i) || !sheet) return;
     const fellows = spots
       .map((_, j) => j)
       .filter((j) => !taken.has(j) && areFellows(spot, spots[j]!, sheet))
       .sort((a, b) => apart(spot, spots[a]!) - apart(spot, spots[b]!))
       .slice(0, sheet.spots.length);
-    fellows.forEach((j) => taken.add(j));
     const members = fellows.map((j) => spots[j]!);
-    const { family, bands } = asked === null ? sheetOf(members, sheet) : sheet;
+    const own = asked === null ? sheetOf(members, sheet) : sheet;
+    // What nobody said is one sheet may be faces beside one another, or a single spot close up.
+    if (asked === null && !hangsAs(own, members, photoSize)) return;
+    fellows.forEach((j) => taken.add(j));
+    const { family, bands } = own;
     faces.push({
       family,
       centrePx: [meanOf(members, 0), meanOf(members, 1)],
@@ -70,9 +76,12 @@ export function groupSpots(
     const offCentre =
       Math.hypot(face.centrePx[0] - width / 2, face.centrePx[1] - height / 2) /
       Math.hypot(width, height);
-    const fits = asked === null || face.family === asked ? 1 : 0.1;
-    const size = face.radiusPx * Math.sqrt(face.spots.length);
-    return fits * size * face.support * (1 - offCentre);
+    // Faces of one look may be taken for one another, whatever was said; others are hardly wanted.
+    const fits = asked === null || lookOf(face.family) === lookOf(asked) ? 1 : 0.1;
+    // Of the innermost ink: how far a face goes on is told later.
+    const size =
+      Math.max(...face.spots.map((i) => spots[i]!.innermostPx)) * Math.sqrt(face.spots.length);
+    return fits * size * face.support ** 2 * (1 - offCentre);
   };
   faces.sort((a, b) => merit(b) - merit(a));
   const pick = options.pick;
@@ -96,6 +105,7 @@ const NEAR = 1.18;
 /** Spots of one sheet are alike in size and no farther apart than its outermost ones. */
 function areFellows(a: SpotCandidate, b: SpotCandidate, sheet: FamilyLook): boolean {
   return (
+    b.families.includes(sheet.family) &&
     Math.abs(Math.log(a.innermostPx / b.innermostPx)) < Math.log(ALIKE) &&
     apart(a, b) < NEAR * Math.max(...gapsOf(sheet.spots)) * Math.max(a.innermostPx, b.innermostPx)
   );
@@ -114,6 +124,38 @@ function sheetOf(members: readonly SpotCandidate[], sheet: FamilyLook): FamilyLo
   return alike.reduce((best, one) => (misfit(one) < misfit(best) ? one : best));
 }
 
+/** Sheets hang upright: turned farther, faces beside one another are likelier than a sheet of spots. */
+const MOST_TURN = Math.PI / 6;
+
+/** Whether spots lie as on a sheet that hangs upright and whose other spots are in the picture too. */
+function hangsAs(
+  sheet: FamilyLook,
+  members: readonly SpotCandidate[],
+  [width, height]: readonly [number, number],
+): boolean {
+  if (members.length < 2) return false;
+  const [first] = members;
+  const places = members.map(({ centrePx }) => {
+    const [x, y] = straightened(centrePx, first!);
+    return [x, -y] as const;
+  });
+  return seatingsOf(places, sheet.spots, 0).some(({ spots, turnRad, misfitMm }) => {
+    const turn = Math.atan2(Math.sin(turnRad), Math.cos(turnRad));
+    if (misfitMm > (NEAR - 1) * gapsOf(sheet.spots).at(-1)! || Math.abs(turn) > MOST_TURN) {
+      return false;
+    }
+    const [x0, y0] = sheet.spots[spots[0]!]!;
+    return sheet.spots.every(([x, y]) => {
+      const [dx, dy] = [x - x0, y - y0];
+      const [px, py] = unstraightened(
+        [dx * Math.cos(turn) - dy * Math.sin(turn), -(dx * Math.sin(turn) + dy * Math.cos(turn))],
+        first!,
+      );
+      return px > 0 && py > 0 && px < width && py < height;
+    });
+  });
+}
+
 /** Distances between all places, in rising order. */
 function gapsOf(places: readonly (readonly [number, number])[]): number[] {
   return places
@@ -121,16 +163,27 @@ function gapsOf(places: readonly (readonly [number, number])[]): number[] {
     .sort((a, b) => a - b);
 }
 
-/** A place as seen from straight before a spot, but for a turn, in radii of its innermost ink. */
+/** A place as seen from straight before a spot, in radii of its innermost ink; y points down. */
 function straightened([x, y]: PhotoPx, spot: SpotCandidate): readonly [number, number] {
   const { band, conic } = spot.borders[0]!;
   const { centre, semiAxes, angle } = ellipseOf(conic)!;
   const [dx, dy] = [x - centre[0], y - centre[1]];
   const reach = lookOfFamily(spot.families[0]!).bands[band]!.reach;
-  return [
-    (reach * (dx * Math.cos(angle) + dy * Math.sin(angle))) / semiAxes[0],
-    (reach * (dy * Math.cos(angle) - dx * Math.sin(angle))) / semiAxes[1],
-  ];
+  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  const along = (reach * (dx * cos + dy * sin)) / semiAxes[0];
+  const across = (reach * (dy * cos - dx * sin)) / semiAxes[1];
+  return [along * cos - across * sin, along * sin + across * cos];
+}
+
+/** The place in the photo that is straightened to one. */
+function unstraightened([x, y]: readonly [number, number], spot: SpotCandidate): PhotoPx {
+  const { band, conic } = spot.borders[0]!;
+  const { centre, semiAxes, angle } = ellipseOf(conic)!;
+  const reach = lookOfFamily(spot.families[0]!).bands[band]!.reach;
+  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  const along = ((x * cos + y * sin) * semiAxes[0]) / reach;
+  const across = ((y * cos - x * sin) * semiAxes[1]) / reach;
+  return [centre[0] + along * cos - across * sin, centre[1] + along * sin + across * cos];
 }
 
 function meanOf(spots: readonly SpotCandidate[], axis: 0 | 1): number {

@@ -10,6 +10,12 @@ export interface InkCosts {
   readonly white: readonly [number, number, number];
 }
 
+/** How inks are looked for: their strength, and how much of the photo is as bright as its white. */
+export interface InkSight {
+  readonly strength: number;
+  readonly whiteShare: number;
+}
+
 const BITS = 5;
 const LEVELS = 1 << BITS;
 

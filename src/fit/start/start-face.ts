@@ -4,7 +4,7 @@ import type { SpotCandidate } from '../find/find-candidates.ts';
 import type { FaceCandidate } from '../find/group-spots.ts';
 import { plainFit } from '../camera/plain-fit.ts';
 import { photoToSheet } from '../camera/project.ts';
-import { seatingsOf } from './seat-spots.ts';
+import { seatingsOf } from '../find/seat-spots.ts';
 import { solveCamera, type CameraSolution, type RingPoint } from '../camera/solve-camera.ts';
 import { borderPoints, movedOrigin, startCamera } from './start-camera.ts';
 

@@ -28,7 +28,7 @@ function paperTurnedBy(degrees: number, cut: Cut = 'square'): Raster {
   return { width: WIDTH, height: HEIGHT, data };
 }
 
-const UP_SD = 0.06;
+const ABOUT = { outerMm: 400, upSd: 0.06 };
 const inDegrees = (turn: number): number => (turn * 180) / Math.PI;
 
 test.each([
@@ -40,7 +40,7 @@ test.each([
   [1.7, 'octagon'],
   [9, 'octagon'],
 ] as const)('finds paper turned by %f degrees: %s', (degrees, cut) => {
-  const { paper, strayTurn } = paperEdges(paperTurnedBy(degrees, cut), stateOfFit(fit), UP_SD);
+  const { paper, strayTurn } = paperEdges(paperTurnedBy(degrees, cut), stateOfFit(fit), ABOUT);
   expect(paper!.sides).toBe(4);
   expect(Math.abs(inDegrees(paper!.turn) - degrees)).toBeLessThan(0.1);
   expect(paper!.sd).toBeLessThan(0.005);
@@ -48,12 +48,12 @@ test.each([
 });
 
 test('does not believe, but tells of, edges turned as no face hangs', () => {
-  const { paper, strayTurn } = paperEdges(paperTurnedBy(37), stateOfFit(fit), UP_SD);
+  const { paper, strayTurn } = paperEdges(paperTurnedBy(37), stateOfFit(fit), ABOUT);
   expect(paper).toBeNull();
   expect(Math.abs(inDegrees(strayTurn!) - 37)).toBeLessThan(3);
 });
 
 test('sees no paper on a wall', () => {
   const wall = { ...paperTurnedBy(0), data: new Uint8ClampedArray(WIDTH * HEIGHT * 4).fill(128) };
-  expect(paperEdges(wall, stateOfFit(fit), UP_SD)).toEqual({ paper: null, strayTurn: null });
+  expect(paperEdges(wall, stateOfFit(fit), ABOUT)).toEqual({ paper: null, strayTurn: null });
 });

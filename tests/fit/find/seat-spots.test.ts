@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { seatingsOf } from '../../../src/fit/start/seat-spots.ts';
+import { seatingsOf } from '../../../src/fit/find/seat-spots.ts';
 
 type Place = readonly [number, number];
 const ROW: Place[] = [
