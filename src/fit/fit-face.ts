@@ -136,6 +136,7 @@ function fitCandidate(
     ({ outerRadiusMm }) => outerRadiusMm <= endMm(shown?.surely ?? family, faceId),
   );
   const fit = bestFit({ views, firstRing: Math.max(0, ends) }, startsBy, prior, notes);
+  if (several) checkSpots(fit);
   checkInks(fit, read, shown ? shown.surely : family);
   return fit;
 }
@@ -215,17 +216,27 @@ function checkFamily(said: FaceId, { surely, orLonger }: ShownFace, notes: strin
   throw new ReadingError(
     'wrong-face',
     `This is not the ${name} face: its rings are those of ${FAMILIES[surely].called}. ` +
-      `Read it as the ${FACES[looksLike].name} face (${looksLike}), or say which it is.`,
+      `Read it as the ${FACES[looksLike].name} face, or say which it is.`,
     looksLike,
   );
+}
+
+/** No spot is claimed that the picture does not show. */
+function checkSpots(fit: FaceFit): void {
+  const [width, height] = fit.photoSize;
+  const missing = fit.spotCentresMm.some((centre) => {
+    const [x, y] = sheetToPhoto(fit, centre);
+    return !(x >= 0 && y >= 0 && x < width && y < height);
+  });
+  if (missing) throw onlyOneSpot(fit.face, singles(FACES[fit.face].family)[0]!.family);
 }
 
 function onlyOneSpot(said: FaceId, seen: Family): ReadingError {
   const looksLike = alikeOf(seen, said);
   return new ReadingError(
     'wrong-face',
-    `One spot alone can be seen of the ${FACES[said].name}: photograph the whole sheet, or read it ` +
-      `as the ${FACES[looksLike].name} face (${looksLike}).`,
+    `Not all spots of the face can be seen (${FACES[said].name}): photograph the whole sheet, or read ` +
+      `one spot as the ${FACES[looksLike].name} face.`,
     looksLike,
   );
 }
@@ -277,14 +288,6 @@ const MOST_RESIDUAL = 0.12;
 function checkInks(fit: FaceFit, read: InkReader, family: Family): void {
   const agreement = inkAgreement(read, stateOfFit(fit), family);
   const residual = fit.residualMm / zoneWidthMm(FACES[fit.face]);
-    console.log(
-      'agreement',
-      agreement.toFixed(3),
-      'residual',
-      residual.toFixed(3),
-      family,
-      fit.face,
-    );
   if (agreement >= LEAST_INK && residual <= MOST_RESIDUAL) return;
   throw new ReadingError(
     'no-face',

@@ -87,7 +87,12 @@ export const readingResultSchema = z.discriminatedUnion('ok', [
     photo: z.string(),
     ok: z.literal(false),
     elapsedMs: z.number(),
-    error: z.object({ code: z.string(), message: z.string() }),
+    error: z.object({
+      code: z.string(),
+      message: z.string(),
+      /** The face that the photo seems to show, where another was said. */
+      looksLike: z.enum(FACE_IDS).optional(),
+    }),
   }),
 ]);
 export type ReadingResult = z.infer<typeof readingResultSchema>;

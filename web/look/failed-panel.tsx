@@ -1,3 +1,4 @@
+import { FACES } from '../../src/face/faces.ts';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { discardEnd, readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
@@ -22,8 +23,24 @@ export function FailedPanel({ end, onPlace }: Props) {
       <h1>{cancelled ? 'Stopped' : 'This photo was not read'}</h1>
       <p role="alert">{status.message}</p>
       <div class="button-column">
+        {status.looksLike && (
+          <button
+            type="button"
+            class="button primary"
+            onClick={() => {
+              end.settings.value = { ...end.settings.value, face: status.looksLike! };
+              void readEnd(end);
+            }}
+          >
+            Read it as the {FACES[status.looksLike].name} face
+          </button>
+        )}
         {!NOT_A_FACE.has(status.code) && (
-          <button type="button" class="button primary" onClick={onPlace}>
+          <button
+            type="button"
+            class={status.looksLike ? 'button' : 'button primary'}
+            onClick={onPlace}
+          >
             Place the face by hand
           </button>
         )}

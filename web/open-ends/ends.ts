@@ -89,11 +89,17 @@ export async function readEnd(end: OpenEnd): Promise<void> {
     end.pick.value = null;
     end.status.value =
       error instanceof ReadFailure
-        ? { name: 'failed', code: error.code, message: error.message }
+        ? {
+            name: 'failed',
+            code: error.code,
+            message: error.message,
+            looksLike: error.looksLike,
+          }
         : {
             name: 'failed',
             code: 'unexpected',
             message: 'Reading failed unexpectedly: try again.',
+            looksLike: null,
           };
   } finally {
     if (aborts.get(end.id) === abort) aborts.delete(end.id);
@@ -130,7 +136,8 @@ export function cancelReading(end: OpenEnd): void {
   aborts.delete(end.id);
   abort?.abort();
   if (abort) {
-    end.status.value = { name: 'failed', code: 'cancelled', message: 'Reading was cancelled.' };
+    const message = 'Reading was cancelled.';
+    end.status.value = { name: 'failed', code: 'cancelled', message, looksLike: null };
   }
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { FACE_IDS } from '../../src/face/faces.ts';
 import { readingRequestSchema, usualSizesSchema } from '../../src/request/request.ts';
 import { readingSchema } from '../../src/reading/reading.ts';
 
@@ -43,6 +44,11 @@ export const fromReaderSchema = z.discriminatedUnion('type', [
   }),
   z.object({ type: z.literal('stage'), stage: z.string() }),
   z.object({ type: z.literal('done'), reading: readingSchema, elapsedMs: z.number() }),
-  z.object({ type: z.literal('failed'), code: z.string(), message: z.string() }),
+  z.object({
+    type: z.literal('failed'),
+    code: z.string(),
+    message: z.string(),
+    looksLike: z.enum(FACE_IDS).nullable(),
+  }),
 ]);
 export type FromReader = z.infer<typeof fromReaderSchema>;

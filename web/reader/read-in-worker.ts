@@ -135,7 +135,7 @@ function converse(
       const answer = said.data;
       if (answer.type === 'stage') onStage(answer.stage);
       else if (answer.type === 'failed') {
-        finish(() => reject(new ReadFailure(answer.code, answer.message)));
+        finish(() => reject(new ReadFailure(answer.code, answer.message, answer.looksLike)));
       } else {
         finish(() => resolve(answer));
       }

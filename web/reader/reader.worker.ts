@@ -26,12 +26,14 @@ function say(message: FromReader): void {
 addEventListener('message', ({ data }: MessageEvent<unknown>) => {
   void answer(data).catch((error: unknown) => {
     if (error instanceof ReadFailure || error instanceof ReadingError) {
-      say({ type: 'failed', code: error.code, message: error.message });
+      const { code, message, looksLike } = error;
+      say({ type: 'failed', code, message, looksLike });
     } else {
       console.error(error);
       say({
         type: 'failed',
         code: 'unexpected',
+        looksLike: null,
         message: 'Reading failed unexpectedly. Try again, or place the face by hand.',
       });
     }

@@ -1,4 +1,5 @@
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
+import type { FaceId } from '../../src/face/faces.ts';
 import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
@@ -12,7 +13,13 @@ import type { Settings } from './settings.ts';
 export type EndStatus =
   | { readonly name: 'waiting' }
   | { readonly name: 'reading'; readonly stage: string }
-  | { readonly name: 'failed'; readonly code: string; readonly message: string }
+  | {
+      readonly name: 'failed';
+      readonly code: string;
+      readonly message: string;
+      /** The face that the photo seems to show, where another was said. */
+      readonly looksLike: FaceId | null;
+    }
   | { readonly name: 'read' };
 
 interface History {

@@ -55,7 +55,9 @@ async function read(photo: string, options: ReadOptions): Promise<void> {
   if (outcome.ok && face !== 'auto') await rememberSize(face).catch(() => undefined);
   if (options.json) process.stdout.write(JSON.stringify({ photo, ...outcome }) + '\n');
   if (!outcome.ok) {
-    process.stderr.write(`endwise: ${outcome.error.message}\n`);
+    const { message, looksLike } = outcome.error;
+    const hint = looksLike === undefined ? '' : ` (--face ${looksLike})`;
+    process.stderr.write(`endwise: ${message}${hint}\n`);
     process.exitCode = EXIT.unreadable;
     return;
   }

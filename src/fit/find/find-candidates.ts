@@ -252,7 +252,7 @@ function spotLike(
     centre = ellipseOf(main.conic)!.centre;
     shape = main.conic;
   }
-  return judge(sight.look, borderOf!, factor);
+  return judge(sight.look, borderOf!, factor, small);
 }
 
 /** A place on a border between two inks. */
@@ -423,7 +423,12 @@ function endsThere(size: number | null, innermost: number, bands: FamilyLook['ba
 }
 
 /** Checks that the borders nest like those of a face, and says which families they fit. */
-function judge(look: Look, borderOf: BorderFinder, factor: number): UnsightedSpot | null {
+function judge(
+  look: Look,
+  borderOf: BorderFinder,
+  factor: number,
+  small: Pick<Small, 'width' | 'height'>,
+): UnsightedSpot | null {
   const size = (band: number): number | null => {
     const border = borderOf(band);
     const ellipse = border ? ellipseOf(border.conic) : null;
@@ -441,7 +446,7 @@ function judge(look: Look, borderOf: BorderFinder, factor: number): UnsightedSpo
       return true;
     })
     .sort((a, b) => b.borders - a.borders || farOff(a) - farOff(b));
-  if (!best) return null;
+  if (!best) return closeUp(look, borderOf, factor, small);
   // What goes on farther may have gone unseen, what ends before cannot have been seen so far.
   const others = look.families.filter((one) => one !== best && one.borders >= best.borders);
   const families = [best, ...others].map(({ family }) => family);
@@ -453,19 +458,55 @@ function judge(look: Look, borderOf: BorderFinder, factor: number): UnsightedSpo
     return null;
   }
   const support = kept.reduce((sum, border) => sum + border.support, 0) / best.borders;
-  const scaled = kept.map((border) => ({
-    ...border,
-    conic: enlarged(border.conic, factor),
-    points: border.points.map(([x, y]) => [x * factor, y * factor] as const),
-  }));
   return {
     look,
     centrePx: [ellipse.centre[0] * factor, ellipse.centre[1] * factor],
-    borders: scaled,
+    borders: scaled(kept, factor),
     innermostPx: innermost * factor,
     families,
     support,
   };
+}
+
+/** Least support of the two inner borders of a face whose others lie outside the picture. */
+const CLOSE_SUPPORT = 0.5;
+
+/** A face of which the picture shows but the two innermost inks as a whole. */
+function closeUp(
+  look: Look,
+  borderOf: BorderFinder,
+  factor: number,
+  { width, height }: Pick<Small, 'width' | 'height'>,
+): UnsightedSpot | null {
+  const [inner, outer] = [borderOf(0), borderOf(1)];
+  const { bands } = look.families[0]!;
+  if (look.inks.length < 3 || !inner || !outer) return null;
+  if (Math.min(inner.support, outer.support) < CLOSE_SUPPORT) return null;
+  const [a, b] = [ellipseOf(inner.conic)!, ellipseOf(outer.conic)!];
+  const innermost = Math.sqrt(a.semiAxes[0] * a.semiAxes[1]);
+  const size = Math.sqrt(b.semiAxes[0] * b.semiAxes[1]);
+  if (!endsThere(size, innermost, bands, 1)) return null;
+  // Where the third ink could end within the picture, it would have been seen to.
+  const [x, y] = a.centre;
+  const reach = Math.min(...look.families.map((family) => family.bands[2]!.reach)) * innermost;
+  const out = [x < reach, y < reach, width - x < reach, height - y < reach].filter(Boolean).length;
+  if (out < 2) return null;
+  return {
+    look,
+    centrePx: [x * factor, y * factor],
+    borders: scaled([inner, outer], factor),
+    innermostPx: innermost * factor,
+    families: look.families.map(({ family }) => family),
+    support: (inner.support + outer.support) / 2,
+  };
+}
+
+function scaled(borders: readonly Border[], factor: number): Border[] {
+  return borders.map((border) => ({
+    ...border,
+    conic: enlarged(border.conic, factor),
+    points: border.points.map(([x, y]) => [x * factor, y * factor] as const),
+  }));
 }
 
 /** The conic in a picture `factor` times as large. */
