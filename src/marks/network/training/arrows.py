@@ -12,7 +12,7 @@ from torch.nn import functional
 
 from parts import part_of
 
-ARROWS = 7
+ARROWS = 10
 VANES = 3
 
 
@@ -59,8 +59,8 @@ def place_arrows(scene, chance):
     entry = entry - cast * side * slope / slope.norm(dim=-1, keepdim=True)
 
     common = chance.normal(0.03, batch, 1, 2)
-    own = chance.normal(1.0, *shape, 2) * chance.uniform(0.0, 0.06, batch, 1, 1)
-    droop = torch.tensor([0.0, 1.0], device=chance.device) * chance.uniform(0.0, 0.05, batch, 1, 1)
+    own = chance.normal(1.0, *shape, 2) * chance.uniform(0.0, 0.1, batch, 1, 1)
+    droop = torch.tensor([0.0, 1.0], device=chance.device) * chance.uniform(0.0, 0.08, batch, 1, 1)
     lean = common + own + droop
     axis = torch.cat((lean, torch.ones_like(lean[..., :1])), dim=-1)
     axis = axis / axis.norm(dim=-1, keepdim=True)
@@ -74,7 +74,7 @@ def place_arrows(scene, chance):
         entries_of_rears(scene, chance, axis, length),
         entry,
     )
-    count = chance.choice([0, 0, 0, 1, 2, 3, 4, 5, 6, 7], batch)
+    count = chance.choice([0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 8, 10], batch)
     seldom_none = scene.rear * chance.happens(0.8, batch)
     count = torch.where(seldom_none > 0, count.clamp(min=1.0), count)
     there = (torch.arange(ARROWS, device=chance.device)[None] < count[:, None]).float()
@@ -355,7 +355,7 @@ def shared_looks(chance, batch):
         wrap=vane_colours(chance, batch),
         has_wrap=chance.happens(0.3, batch),
         same=chance.happens(0.75, batch)[:, None],
-        defocus=chance.happens(0.5, batch) * chance.log_uniform(0.3, 6.0, batch),
+        defocus=chance.happens(0.5, batch) * chance.log_uniform(0.3, 12.0, batch),
         bounce=chance.happens(0.7, batch) * chance.uniform(0.0, 0.9, batch),
         bounce_mm=chance.log_uniform(12, 160, batch),
         opaque=1 - chance.happens(0.3, batch) * chance.uniform(0.1, 0.65, batch),

@@ -5,6 +5,8 @@ import math
 import torch
 from torch.nn import functional
 
+from fused import fused
+
 KERNEL = 15
 
 
@@ -96,46 +98,67 @@ QUANT_CHROMA = [
 
 
 def dct_matrix(device):
-    """The 8-point cosine transform."""
-    matrix = torch.zeros(8, 8)
-    for k in range(8):
-        for n in range(8):
-            matrix[k, n] = math.cos(math.pi * (n + 0.5) * k / 8) * math.sqrt((1 if k == 0 else 2) / 8)
-    return matrix.to(device)
+    """The cosine transform of 8 x 8 pixels in a row, (64, 64): from pixels to coefficients."""
+    line = torch.tensor([
+        [math.cos(math.pi * (n + 0.5) * k / 8) * math.sqrt((1 if k == 0 else 2) / 8) for n in range(8)]
+        for k in range(8)
+    ])
+    return torch.kron(line, line).to(device)
 
 
-def quantise(plane, table, quality):
+def quantise(plane, table, quality, dct):
     """JPEG's loss on one plane (batch, height, width), values about 0 to 255."""
     batch, height, width = plane.shape
-    dct = dct_matrix(plane.device)
     blocks = plane.view(batch, height // 8, 8, width // 8, 8).permute(0, 1, 3, 2, 4) - 128
     factor = torch.where(quality < 50, 5000 / quality, 200 - 2 * quality)
     steps = ((table[None] * factor[:, None] + 50) / 100).floor().clamp(1, 255)
-    steps = steps.view(batch, 1, 1, 8, 8)
-    coefficients = dct @ blocks @ dct.T
+    steps = steps.view(batch, 1, 1, 64)
+    coefficients = blocks.reshape(batch, height // 8, width // 8, 64) @ dct.T
     coefficients = torch.round(coefficients / steps) * steps
-    blocks = dct.T @ coefficients @ dct + 128
+    blocks = (coefficients @ dct + 128).view(batch, height // 8, width // 8, 8, 8)
     return blocks.permute(0, 1, 3, 2, 4).reshape(batch, height, width)
 
 
-def jpeg(picture, quality):
+@fused
+def jpeg(picture, quality, tables, dct):
     """JPEG at the given quality with halved chroma; picture (batch, 3, h, w), 0 to 1."""
     red, green, blue = (picture * 255).unbind(1)
     luma = 0.299 * red + 0.587 * green + 0.114 * blue
     chroma = torch.stack((128 + 0.564 * (blue - luma), 128 + 0.713 * (red - luma)), dim=1)
     chroma = functional.avg_pool2d(chroma, 2)
-    luma_table = torch.tensor(QUANT_LUMA, device=picture.device, dtype=torch.float32)
-    chroma_table = torch.tensor(QUANT_CHROMA, device=picture.device, dtype=torch.float32)
-    luma = quantise(luma, luma_table, quality)
-    cb = quantise(chroma[:, 0], chroma_table, quality)
-    cr = quantise(chroma[:, 1], chroma_table, quality)
+    luma = quantise(luma, tables[0], quality, dct)
+    cb = quantise(chroma[:, 0].contiguous(), tables[1], quality, dct)
+    cr = quantise(chroma[:, 1].contiguous(), tables[1], quality, dct)
     chroma = functional.interpolate(
         torch.stack((cb, cr), dim=1), scale_factor=2.0, mode="bilinear", align_corners=False
     ) - 128
     red = luma + chroma[:, 1] / 0.713
     blue = luma + chroma[:, 0] / 0.564
     green = (luma - 0.299 * red - 0.114 * blue) / 0.587
-    return (torch.stack((red, green, blue), dim=1) / 255).clamp(0, 1)
+    picture = (torch.stack((red, green, blue), dim=1) / 255).clamp(0, 1)
+    return (picture * 255).round() / 255
+
+
+@fused
+def sensed(photo, rough, coloured, rounded, smoothing, iso):
+    """Shot and read noise in linear light, coloured, sometimes smoothed by the phone."""
+    grain = rough.mean(1, keepdim=True) * 1.2 + rough * coloured
+    smoothed = smooth(grain, rounded) * (1 + rounded)[:, None, None, None]
+    grain = torch.where(smoothing > 0, smoothed, grain)
+    sd = iso[:, None, None, None] * (photo.clamp(min=0.0) + 0.02).sqrt()
+    return (photo + grain * sd).clamp(0.0, 1.4)
+
+
+@fused
+def toned(photo, gamma, contrast, saturation, sharpening, radius):
+    """Gamma, contrast, saturation and sharpening, rounded to 8 bits."""
+    photo = (photo + 1e-5) ** gamma
+    bounded = photo.clamp(0, 1)
+    photo = photo * (1 - contrast) + contrast * bounded * bounded * (3 - 2 * bounded)
+    grey = photo.mean(1, keepdim=True)
+    photo = grey + (photo - grey) * saturation
+    photo = photo + sharpening * (photo - smooth(photo, radius))
+    return (photo.clamp(0, 1) * 255).round() / 255
 
 
 def photograph(chance, radiance):
@@ -158,30 +181,27 @@ def photograph(chance, radiance):
     photo = resample(picture, to_flat, canvas, side, bias)
     photo = convolve(photo, blur_kernels(chance, batch))
 
-    # Sensor: shot and read noise in linear light, coloured, sometimes smoothed by the phone.
     iso = chance.log_uniform(0.002, 0.07, batch) * (1 - 0.7 * chance.happens(0.35, batch))
-    rough = chance.normal(1.0, *photo.shape)
-    grain = rough.mean(1, keepdim=True) * 1.2 + rough * chance.uniform(0.2, 1.0, batch, 1, 1, 1)
-    rounded = chance.uniform(0.3, 1.5, batch)
-    smoothed = smooth(grain, rounded) * (1 + rounded)[:, None, None, None]
-    grain = torch.where(chance.happens(0.6, batch, 1, 1, 1) > 0, smoothed, grain)
-    sd = iso[:, None, None, None] * (photo.clamp(min=0.0) + 0.02).sqrt()
-    photo = (photo + grain * sd).clamp(0.0, 1.4)
-
-    # Tone: gamma, contrast, saturation.
-    gamma = chance.uniform(0.40, 0.52, batch, 1, 1, 1)
-    photo = (photo + 1e-5) ** gamma
-    contrast = chance.uniform(0.0, 0.5, batch, 1, 1, 1)
-    bounded = photo.clamp(0, 1)
-    photo = photo * (1 - contrast) + contrast * bounded * bounded * (3 - 2 * bounded)
-    grey = photo.mean(1, keepdim=True)
-    photo = grey + (photo - grey) * chance.uniform(0.6, 1.35, batch, 1, 1, 1)
-
-    amount = (chance.happens(0.65, batch) * chance.uniform(0.0, 1.6, batch))[:, None, None, None]
-    photo = photo + amount * (photo - smooth(photo, chance.uniform(0.6, 1.6, batch)))
-    photo = (photo.clamp(0, 1) * 255).round() / 255
-    photo = jpeg(photo, chance.uniform(60.0, 97.0, batch))
-    photo = (photo * 255).round() / 255
+    photo = sensed(
+        photo,
+        chance.normal(1.0, *photo.shape),
+        chance.uniform(0.2, 1.0, batch, 1, 1, 1),
+        chance.uniform(0.3, 1.5, batch),
+        chance.happens(0.6, batch, 1, 1, 1),
+        iso,
+    )
+    photo = toned(
+        photo,
+        chance.uniform(0.40, 0.52, batch, 1, 1, 1),
+        chance.uniform(0.0, 0.5, batch, 1, 1, 1),
+        chance.uniform(0.6, 1.35, batch, 1, 1, 1),
+        chance.happens(0.65, batch, 1, 1, 1) * chance.uniform(0.0, 1.6, batch, 1, 1, 1),
+        chance.uniform(0.6, 1.6, batch),
+    )
+    tables = torch.tensor([QUANT_LUMA, QUANT_CHROMA], device=photo.device, dtype=torch.float32)
+    # Messengers compress harder than phones.
+    quality = chance.uniform(55.0, 97.0, batch)
+    photo = jpeg(photo, quality, tables, dct_matrix(photo.device))
 
     bias = shift + chance.normal(0.1, batch, 2)
     flat = resample(photo, to_photo, side, canvas, bias)

@@ -178,7 +178,7 @@ class DrawnFaces(DrawnScenes):
         points = torch.stack((x.expand(size), y.expand(size)), dim=-1)
         told = scene.camera * (1 + chance.normal(0.02, self.batch, 3))
         rise = (points - told[:, None, None, :2]) / told[:, None, None, 2:]
-        scale = torch.log2(scene.shaft / 8)[:, None, None, None].expand(-1, 1, side, side)
+        scale = torch.log2(scene.told / 8)[:, None, None, None].expand(-1, 1, side, side)
         lines = line_plane(scene, chance)[:, None]
         planes = torch.cat((flat, lines, rise.permute(0, 3, 1, 2), scale), dim=1)
         seen = functional.avg_pool2d(framed[:, None], STRIDE)[:, 0]

@@ -8,6 +8,7 @@ from torch.nn import functional
 from arrows import ARROWS, rear_ends
 from camera import photograph
 from drawn_faces import DrawnScenes, at_points, frame_edge
+from parts import joined
 from rear_model import SHAFT_PX, STRIDE, STRIP_WIDTH
 
 #: Length of the strips to learn from.
@@ -30,12 +31,6 @@ class Strips:
     end_weight: torch.Tensor
     fletched: torch.Tensor
     fletched_weight: torch.Tensor
-
-
-def joined(batches):
-    """Several batches as one."""
-    fields = vars(batches[0])
-    return Strips(**{name: torch.cat([getattr(b, name) for b in batches]) for name in fields})
 
 
 def leaving(ends, way, side):
@@ -75,7 +70,7 @@ class DrawnRears(DrawnScenes):
         height = scene.camera[:, 2]
         above = torch.minimum(OUTSIDE_MM * scene.mm, NEAREST * height)
         grow = height / (height - above)
-        px = (scene.shaft * grow / SHAFT_PX)[:, None] * torch.exp(chance.normal(0.08, *shape))
+        px = (scene.told * grow / SHAFT_PX)[:, None] * torch.exp(chance.normal(0.08, *shape))
         rise = (scene.rise(arrows.entry) * way).sum(-1).clamp(min=0.01) * grow[:, None]
 
         # Mostly the end lies in the strip, sometimes beyond either of its own ends. Of an arrow that

@@ -95,7 +95,7 @@ def line_plane(scene, chance):
     printed = lines.gather(1, n.flatten(1)).view_as(n) > 0
     away = torch.where(printed, (radius - n * zone + middle).abs(), torch.full_like(radius, 1e6))
     away = torch.minimum(away, inner)
-    return (1 - away / scene.shaft[:, None, None]).clamp(min=0.0)
+    return (1 - away / scene.told[:, None, None]).clamp(min=0.0)
 
 
 def inks(chance, batch):

@@ -19,6 +19,7 @@ class Scene:
     batch: int
     side: int
     shaft: torch.Tensor  # shaft diameter
+    told: torch.Tensor  # shaft diameter as the reading believes it to be
     mm: torch.Tensor  # one millimetre
     spots: torch.Tensor  # (batch, 3, 2) spot centres
     zone: torch.Tensor  # width of a zone
@@ -61,6 +62,9 @@ def draw_scene(chance, batch, side, rears=0.27):
         chance.log_uniform(5.0, 13.0, batch) * (1 - above / height_mm),
         chance.log_uniform(4.0, 17.0, batch),
     )
+    # People guess at their shafts' width, and not all at a butt shoot the same.
+    guess = chance.happens(0.2, batch) * chance.normal(0.25, batch)
+    told = shaft * torch.exp((chance.normal(0.03, batch) + guess).clamp(-0.6, 0.6))
     mm = shaft / chance.log_uniform(3.8, 9.8, batch)
     zone_mm = chance.choice([61, 61, 40, 40, 40, 30, 20, 20, 16], batch)
     zone_mm = zone_mm * chance.uniform(0.97, 1.03, batch)
@@ -96,6 +100,7 @@ def draw_scene(chance, batch, side, rears=0.27):
         batch=batch,
         side=side,
         shaft=shaft,
+        told=told,
         mm=mm,
         spots=spots,
         zone=zone,

@@ -1,0 +1,103 @@
+"""What the mark network is taught: drawn faces, and how wrong its answers about them are."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+import torch
+from torch.nn import functional
+
+from chance import Chance
+from drawn_faces import DrawnFaces, turned
+from loss import heat_loss, mask_loss, weighted_mean
+from model import INPUT_PLANES, LESSONS, OUTPUTS, MarkNetwork
+from parts import converted, joined
+
+AT = {name: index for index, name in enumerate(OUTPUTS + LESSONS)}
+
+
+@dataclass
+class MarkLesson:
+    """Pictures to learn from, the plan of learning and the loss."""
+
+    steps: int = 21000
+    #: Pictures per step, of all processes together.
+    batch: int = 256
+    #: Scenes drawn at once, and photographs of each.
+    scenes: int = 768
+    looks: int = 4
+    #: How often each picture is learned from, and how many are at hand to choose from.
+    shows: int = 2
+    room: int = 12288
+    rate: float = 5e-3
+    weight_decay: float = 1e-4
+
+    name: ClassVar = "mark"
+    side: ClassVar = 256
+    #: A picture of the smallest kind, and the free dimensions of the weights file.
+    example: ClassVar = torch.zeros(1, INPUT_PLANES, 128, 128)
+    axes: ClassVar = {
+        "planes": {2: "height", 3: "width"}, "evidence": {2: "rows", 3: "columns"}
+    }
+
+    def begin_drawing(self, seed, device):
+        """Opens an endless supply of pictures, another one for each seed."""
+        self.faces = DrawnFaces(Chance(seed, device), self.scenes, self.side)
+
+    def network(self):
+        """The network to teach, knowing nothing."""
+        return MarkNetwork()
+
+    def draw(self):
+        """New pictures, a row each."""
+        return joined([converted(look, torch.float16) for look in self.faces.draw(self.looks)])
+
+    def shown(self, rows):
+        """The same pictures mirrored or turned at random."""
+        return turned(rows, *torch.randint(2, (3,)).tolist())
+
+    @staticmethod
+    def losses(logits, rows):
+        """Every part of the loss by name; logits float32."""
+        votes = logits[:, AT["to_mark_x"] : AT["to_mark_y"] + 1]
+        towards = logits[:, AT["towards_entry_x"] : AT["towards_entry_y"] + 1]
+        fresh = functional.binary_cross_entropy_with_logits(
+            logits[:, AT["fresh"]], rows.fresh, reduction="none"
+        )
+        return {
+            "hole": 1.3 * heat_loss(logits[:, AT["hole"]], rows.hole, rows.hole_weight),
+            "entry": 1.5 * heat_loss(logits[:, AT["entry"]], rows.entry, rows.entry_weight),
+            "fresh": 0.4 * weighted_mean(fresh, rows.fresh_weight),
+            "disc": 0.7 * mask_loss(logits[:, AT["disc"]], rows.disc, rows.disc_weight),
+            "shaft": mask_loss(logits[:, AT["shaft"]], rows.shaft, 1.0),
+            "vane": 0.5 * mask_loss(logits[:, AT["vane"]], rows.vane, 1.0),
+            "nock": 0.5 * mask_loss(logits[:, AT["nock"]], rows.nock, 1.0),
+            "towards": 0.3 * weighted_mean(
+                (towards - rows.towards).abs().sum(1), rows.towards_weight
+            ),
+            "to_mark": weighted_mean(
+                functional.smooth_l1_loss(votes, rows.to_mark, reduction="none", beta=0.1).sum(1),
+                rows.to_mark_weight,
+            ),
+        }
+
+    @staticmethod
+    def sheet(rows, answers=None):
+        """Pictures, below each what is asked (hole red, shaft green, vane and entry blue), then answers."""
+        cells = []
+        for i in range(min(24, len(rows.planes))):
+            asked = torch.stack((rows.hole[i], rows.shaft[i], torch.maximum(
+                rows.entry[i], 0.6 * rows.vane[i])))
+            stacked = [rows.planes[i, :3], functional.interpolate(asked[None], scale_factor=2)[0]]
+            if answers is not None:
+                answer = torch.stack((
+                    answers[i, AT["hole"]],
+                    answers[i, AT["shaft"]],
+                    torch.maximum(answers[i, AT["entry"]], 0.6 * answers[i, AT["vane"]]),
+                ))
+                stacked.append(functional.interpolate(answer[None], scale_factor=2)[0])
+            cells.append(torch.cat(stacked, dim=1))
+        across = min(6, len(cells))
+        sheets = [
+            torch.cat(cells[i : i + across], dim=2) for i in range(0, len(cells) - across + 1, across)
+        ]
+        return torch.cat(sheets, dim=1).permute(1, 2, 0)
