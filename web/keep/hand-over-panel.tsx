@@ -41,6 +41,8 @@ function words(): string {
       return `Handing over: ${ends(state.waiting)}.`;
     case 'unreachable':
       return `${ends(state.waiting)} until ${location.host} can be reached.`;
+    case 'no-room':
+      return `${ends(state.waiting)} and stay here meanwhile. ${location.host} says: ${state.message}`;
     case 'refused':
       return state.message;
   }

@@ -5,7 +5,8 @@ import { remembered } from '../state/remembered.ts';
 import { HAS_SERVER } from '../state/server.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
-import { logRowsOf } from '../store/log-of-kept.ts';
+import { logRowsOf, type LogRows } from '../store/log-of-kept.ts';
+import { withOwnBow } from '../store/own-bow.ts';
 
 export const HAND_OVER = ['off', 'ends', 'ends-and-photos'] as const;
 export type HandOver = (typeof HAND_OVER)[number];
@@ -28,6 +29,8 @@ export type HandOverState =
   | { readonly name: 'idle' }
   | { readonly name: 'sending'; readonly waiting: number }
   | { readonly name: 'unreachable'; readonly waiting: number }
+  /** The log's machine has no room: what waits is safe here. */
+  | { readonly name: 'no-room'; readonly waiting: number; readonly message: string }
   | { readonly name: 'refused'; readonly message: string };
 
 export const handOverState = signal<HandOverState>({ name: 'unknown' });
@@ -57,6 +60,11 @@ async function sendAll(): Promise<void> {
     try {
       await send(end, logRowsOf(end, { bows, setUps }));
     } catch (error) {
+      if (error instanceof NoRoom) {
+        const { message } = error;
+        handOverState.value = { name: 'no-room', waiting: waiting.length - i, message };
+        return;
+      }
       if (!(error instanceof Refused)) {
         handOverState.value = { name: 'unreachable', waiting: waiting.length - i };
         return;
@@ -73,14 +81,20 @@ async function sendAll(): Promise<void> {
   handOverState.value = refusal === null ? { name: 'idle' } : { name: 'refused', message: refusal };
 }
 
-class Refused extends Error {}
+class Refused extends Error {
+  readonly code: string;
 
-async function send(
-  kept: KeptEnd,
-  { archer, bow, setUp, session, end }: ReturnType<typeof logRowsOf>,
-): Promise<void> {
-  await put(`archers/${archer.id}`, JSON.stringify(archer));
-  await put(`bows/${bow.id}`, JSON.stringify(bow));
+  constructor(code: string, message: string) {
+    super(message);
+    this.code = code;
+  }
+}
+
+class NoRoom extends Error {}
+
+async function send(kept: KeptEnd, rows: LogRows): Promise<void> {
+  await put(`archers/${rows.archer.id}`, JSON.stringify(rows.archer));
+  const { setUp, session, end } = await putBow(rows);
   await put(`set-ups/${setUp.id}`, JSON.stringify(setUp));
   await put(`sessions/${session.id}`, JSON.stringify(session));
   const photo =
@@ -97,6 +111,20 @@ async function send(
   await put(`ends/${end.id}`, form);
 }
 
+/** @returns the rows as the log has them */
+async function putBow(rows: LogRows): Promise<LogRows> {
+  const putOne = ({ bow }: LogRows) => put(`bows/${bow.id}`, JSON.stringify(bow));
+  try {
+    await putOne(rows);
+    return rows;
+  } catch (error) {
+    if (!(error instanceof Refused) || error.code !== 'of-another-archer') throw error;
+    const own = withOwnBow(rows);
+    await putOne(own);
+    return own;
+  }
+}
+
 async function put(path: string, body: string | FormData): Promise<void> {
   const answer = await fetch(`api/log/${path.split('/').map(encodeURIComponent).join('/')}`, {
     method: 'PUT',
@@ -104,14 +132,16 @@ async function put(path: string, body: string | FormData): Promise<void> {
     ...(typeof body === 'string' && { headers: { 'content-type': 'application/json' } }),
   });
   if (answer.ok) return;
+  const said = z
+    .object({ error: z.object({ code: z.string(), message: z.string() }) })
+    .safeParse(await answer.json().catch(() => null));
+  const { code, message } = said.success
+    ? said.data.error
+    : { code: '', message: `The log refused an end (${answer.status}).` };
+  if (answer.status === 507) throw new NoRoom(message);
   // A gateway that has no server behind it, or a server that is busy, may answer later.
   if (answer.status >= 500 || answer.status === 404 || answer.status === 429) {
     throw new Error(answer.statusText);
   }
-  const said = z
-    .object({ error: z.object({ message: z.string() }) })
-    .safeParse(await answer.json().catch(() => null));
-  throw new Refused(
-    said.success ? said.data.error.message : `The log refused an end (${answer.status}).`,
-  );
+  throw new Refused(code, message);
 }
