@@ -8,9 +8,9 @@ export interface ChosenArrows {
 /** Below this probability a bar is no arrow. */
 const ARROW = 0.5;
 /** A known number of arrows makes a weaker one likely, down to this; never less. */
-const EXPECTED_ARROW = 0.12;
+const EXPECTED_ARROW = 0.3;
 /** Arrows stand in the face at all when the likeliest is at least so likely. */
-const STANDING = 0.5;
+const STANDING = 0.8;
 
 /** Decides which bars are arrows. The number of arrows shot ranks them and never invents one. */
 export function chooseArrows(

@@ -17,7 +17,15 @@ import { chooseHoles, chooseNewHoles, type ChosenHole } from './choose-holes.ts'
 import { holesFromMaps } from './holes-from-maps.ts';
 import { rearEnds } from './standing/rear-ends.ts';
 import { rearView } from './standing/rear-view.ts';
-import { standingArrows, type StandingArrow } from './standing/standing-arrows.ts';
+import type { ArrowGeometry } from './standing/arrow-geometry.ts';
+import {
+  standingArrows,
+  type CloserLook,
+  type SpotLook,
+  type StandingArrow,
+} from './standing/standing-arrows.ts';
+import { exposed } from './flat-view/exposed.ts';
+import { flatten } from '../fit/flat/flatten.ts';
 import { uncountedPlaces } from './uncounted-places.ts';
 import type { Evidence } from './candidates/without-doubles.ts';
 
@@ -70,7 +78,7 @@ export async function findMarks(
   const { shaftMm } = request;
   const expected = expectedCount(request);
   const holes: HoleCandidate[] = [];
-  const arrows: StandingArrow[] = [];
+  const looks: SpotLook[] = [];
   const since: NewHoles[] = [];
   /** Hand-made evidence beside the network's: it sees places that the network does not. */
   const beside: HoleCandidate[] = [];
@@ -82,7 +90,7 @@ export async function findMarks(
     const holesAfter = maps ? holesFromMaps(view, maps, handMade) : handMade;
     holes.push(...holesAfter);
     if (maps) beside.push(...handMade);
-    arrows.push(...standingArrows(view, fit, maps));
+    looks.push({ view, maps });
     if (before) {
       const viewBefore = viewSpot(before.photo, before.fit, spot, shaftMm);
       since.push(newHoles({ before: viewBefore, after: view, holesAfter }));
@@ -93,14 +101,23 @@ export async function findMarks(
       ...placed(place, fit),
       probability: place.probability,
     }));
+  const {
+    arrows,
+    geometry,
+    shaftMm: seenShaftMm,
+  } = await standingArrows(looks, fit, closerLook(photo, fit, engine.networks));
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
     // Nobody need look for vanes where arrows of one kind only were shot.
     const network = onlyKind(request) ? null : (engine.networks?.rears ?? null);
-    const vanes = await vanesOf(standing.arrows, { photo, fit }, shaftMm, network);
+    const vanes = await vanesOf(standing.arrows, { photo, fit }, geometry, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
-    return { marks, uncounted: uncounted(arrows, marks), warnings: standing.warnings };
+    return {
+      marks,
+      uncounted: uncounted(arrows, marks),
+      warnings: [...standing.warnings, ...shaftWarnings(seenShaftMm, shaftMm)],
+    };
   }
   if (before) checkSameFace(since, expected);
   const { chosen, warnings } = before
@@ -114,10 +131,28 @@ export async function findMarks(
   return { marks, uncounted: uncounted([...holes, ...beside], marks), warnings };
 }
 
+/** Looks at parts of a photo's spots again, with the network that there is. */
+function closerLook(photo: Raster, fit: FaceFit, networks: Networks | null): CloserLook {
+  return async (spot, part, shaftMm) => {
+    if (!networks) return null;
+    const flat = exposed(flatten(photo, fit, { spot, ...part }));
+    return { flat, maps: await networks.marks.evidence(flat, { fit, shaftMm }) };
+  };
+}
+
+function shaftWarnings(seenMm: number, toldMm: number): string[] {
+  if (seenMm === toldMm) return [];
+  return [
+    `The shafts look about ${seenMm.toFixed(0)} mm wide on a face of this size, not ${toldMm} mm: ` +
+      'check the shaft diameter, and the size of the face.',
+  ];
+}
+
 /** Probability of each arrow to have vanes by its looks; null where that cannot be seen. */
 async function vanesOf(
   arrows: readonly StandingArrow[],
   { photo, fit }: Photographed,
+  geometry: ArrowGeometry,
   shaftMm: number,
   network: RearNetwork | null,
 ): Promise<(number | null)[]> {
@@ -125,7 +160,7 @@ async function vanesOf(
   const vanes = new Map<StandingArrow, number | null>();
   for (const spot of new Set(arrows.map((arrow) => arrow.spot))) {
     const here = arrows.filter((arrow) => arrow.spot === spot);
-    const ends = await rearEnds(rearView(photo, fit, here, shaftMm), network, here);
+    const ends = await rearEnds(rearView(photo, fit, geometry, here, shaftMm), network, here);
     here.forEach((arrow, i) => vanes.set(arrow, ends[i]?.fletched ?? null));
   }
   return arrows.map((arrow) => vanes.get(arrow) ?? null);

@@ -19,13 +19,10 @@ export const BESIDE = 0.25;
 
 /** Arrows come in flat or falling, so their nocks stand a little high on average. */
 const MEAN_LEAN = [0, 0.03] as const;
-/** Spread of the lean per axis: some degrees, from flight, entry and droop. */
-const LEAN_SD = 0.04;
-/** Length outside the paper, mm, and its spread. */
+/** Spread of single arrows' lean per axis, radians: boss, flight and droop (common practice, no published source). */
+export const LEAN_SD = 0.07;
+/** Length outside the paper, mm. */
 export const OUTSIDE_MM = 600;
-const OUTSIDE_SD = 0.15;
-/** Log-odds that a bar loses at most for being shorter than an arrow. */
-const MOST_FOR_SHORT = 1.5;
 
 export function arrowGeometry(fit: FaceFit): ArrowGeometry {
   const [x, y, heightMm] = cameraOverSheet(fit);
@@ -38,36 +35,6 @@ export function normalSlope(geometry: ArrowGeometry, entry: SheetMm): [number, n
     (entry[0] - geometry.footMm[0]) / geometry.heightMm,
     (entry[1] - geometry.footMm[1]) / geometry.heightMm,
   ];
-}
-
-/**
- * Log prior density, up to a constant, of an arrow entering at `entry` being seen in the direction
- * `along` (unit vector from the entry to the nock) over `lengthMm` of the flat face.
- *
- * @param lengthMm Seen length on the flat face; `atLeast` when it runs out of the picture or under
- * another arrow.
- */
-export function arrowPrior(
-  geometry: ArrowGeometry,
-  entry: SheetMm,
-  along: readonly [number, number],
-  length: { readonly mm: number; readonly atLeast: boolean },
-): number {
-  const slope = normalSlope(geometry, entry);
-  const w = [slope[0] + MEAN_LEAN[0], slope[1] + MEAN_LEAN[1]] as const;
-  const forward = w[0] * along[0] + w[1] * along[1];
-  const sideways = w[0] * along[1] - w[1] * along[0];
-  const perMm = steepness(geometry, length.mm);
-  const spread = Math.hypot(LEAN_SD, OUTSIDE_SD * perMm);
-  const over = perMm - forward;
-  // A bar too long for an arrow is a shadow; one too short may lie under other arrows, or blend in.
-  const ofLength =
-    over > 0
-      ? over ** 2 / (2 * spread ** 2)
-      : length.atLeast
-        ? 0
-        : Math.min(MOST_FOR_SHORT, over ** 2 / (2 * spread ** 2));
-  return -(sideways ** 2) / (2 * LEAN_SD ** 2) - ofLength;
 }
 
 /** Heights over the paper, mm, between which the vanes and nock of an arrow are looked for. */
@@ -115,10 +82,4 @@ export function rearStretch(
 /** How much wider the rear end of an arrow is seen than its front, by perspective. */
 export function widening({ heightMm }: ArrowGeometry): number {
   return heightMm / Math.max((1 - NEAREST) * heightMm, heightMm - OUTSIDE_MM);
-}
-
-/** Slope (mm of flat face per mm of height at the paper) that gives a whole arrow this length. */
-function steepness({ heightMm }: ArrowGeometry, lengthMm: number): number {
-  const outside = Math.min(OUTSIDE_MM, 0.9 * heightMm);
-  return (lengthMm * (heightMm - outside)) / (heightMm * outside);
 }

@@ -3,7 +3,7 @@ import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import type { SpotMm } from '../../face/coordinates.ts';
 import { sheetToPhoto, spotToSheet } from '../../fit/camera/project.ts';
 import type { Raster } from '../../raster/raster.ts';
-import { arrowGeometry, rearStretch, widening, type RearStretch } from './arrow-geometry.ts';
+import { rearStretch, widening, type ArrowGeometry, type RearStretch } from './arrow-geometry.ts';
 import type { StandingArrow } from './standing-arrows.ts';
 
 /** Where the rear ends of a spot's arrows are seen, on the continued plane of the face. */
@@ -32,11 +32,11 @@ const RIM = 2.5;
 export function rearView(
   photo: Raster,
   fit: FaceFit,
+  geometry: ArrowGeometry,
   arrows: readonly StandingArrow[],
   shaftMm: number,
 ): RearView {
   const { spot } = arrows[0]!;
-  const geometry = arrowGeometry(fit);
   const rearShaftMm = shaftMm * widening(geometry);
   const stretches = arrows.map(({ mm, along }) => {
     const whole = rearStretch(geometry, spotToSheet(fit, spot, mm), along);

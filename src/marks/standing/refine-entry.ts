@@ -1,6 +1,5 @@
 import type { SpotView } from '../flat-view/spot-view.ts';
 import { BESIDE } from './arrow-geometry.ts';
-import type { Bar } from './bar-scan.ts';
 
 export interface RefinedEntry {
   /** Where the axis meets the paper, flat px. */
@@ -29,28 +28,16 @@ const END_INSIDE = Math.sqrt(0.25 - BESIDE * BESIDE) + 0.1;
  * where it ends on the paper. What ends there is the disc that the shaft cuts out of the paper, so
  * the axis lies half a chord of it inside the end.
  */
-export function refineEntry(view: SpotView, bars: Float32Array, start: Bar): RefinedEntry {
-  const { misfit, flat, shaftMm } = view;
+export function refineEntry(
+  { misfit, flat }: SpotView,
+  bars: Float32Array,
+  shaftMm: number,
+  start: Pick<RefinedEntry, 'x' | 'y' | 'alongX' | 'alongY'>,
+): RefinedEntry {
   const { side, odd } = misfit;
   const shaft = shaftMm / flat.mmPerPx;
-  const sampler =
-    (image: Float32Array) =>
-    (x: number, y: number): number => {
-      const u = x - 0.5;
-      const v = y - 0.5;
-      const i = Math.floor(u);
-      const j = Math.floor(v);
-      if (i < 0 || j < 0 || i >= side - 1 || j >= side - 1) return 0;
-      const a = u - i;
-      const b = v - j;
-      const at = j * side + i;
-      return (
-        (image[at]! * (1 - a) + image[at + 1]! * a) * (1 - b) +
-        (image[at + side]! * (1 - a) + image[at + side + 1]! * a) * b
-      );
-    };
-  const sample = sampler(odd);
-  const sampleBar = sampler(bars);
+  const sample = betweenFlat(odd, side);
+  const sampleBar = betweenFlat(bars, side);
   let { x, y, alongX: ux, alongY: uy } = start;
   let acrossSd = 0.3;
   let alongSd = 0.5;
@@ -76,6 +63,24 @@ export function refineEntry(view: SpotView, bars: Float32Array, start: Bar): Ref
     }
   }
   return { x, y, alongX: ux, alongY: uy, acrossSd, alongSd };
+}
+
+/** Value of an image of flat pixels at a place between them; 0 beyond its rim. */
+export function betweenFlat(image: Float32Array, side: number): (x: number, y: number) => number {
+  return (x, y) => {
+    const u = x - 0.5;
+    const v = y - 0.5;
+    const i = Math.floor(u);
+    const j = Math.floor(v);
+    if (i < 0 || j < 0 || i >= side - 1 || j >= side - 1) return 0;
+    const a = u - i;
+    const b = v - j;
+    const at = j * side + i;
+    return (
+      (image[at]! * (1 - a) + image[at + 1]! * a) * (1 - b) +
+      (image[at + side]! * (1 - a) + image[at + side + 1]! * a) * b
+    );
+  };
 }
 
 /** Middle line between the edges: offset to the left normal at the start, and slope, in shafts. */

@@ -1,14 +1,20 @@
 import type { SpotMm } from '../../face/coordinates.ts';
+import { FACES, outerRadiusMm } from '../../face/faces.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
-import { flatToSpot } from '../../fit/flat/flatten.ts';
+import { flatToSpot, spotToFlat, type FlatFace } from '../../fit/flat/flatten.ts';
+import { pxPerMm, spotToSheet } from '../../fit/camera/project.ts';
 import type { SpotView } from '../flat-view/spot-view.ts';
-import { mapOnFlat } from '../network/map-on-flat.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
+import { mapOnFlat } from '../network/map-on-flat.ts';
+import { peaksOf } from '../network/peaks-of.ts';
+import { arrowGeometry, type ArrowGeometry } from './arrow-geometry.ts';
+import { arrowEntries, expectedTaper, seenFrom, type PlacedMap } from './arrows-on-map.ts';
 import { barMap } from './bar-map.ts';
-import { barScan, type Bar, type BarScan } from './bar-scan.ts';
-import { entriesFromBars } from './entries-from-bars.ts';
-import { entriesFromMaps } from './entries-from-maps.ts';
-import type { RefinedEntry } from './refine-entry.ts';
+import type { SeenFrom } from './camera-from-strips.ts';
+import { followed, type FoundEntry, type SeenEntry } from './entries-on-map.ts';
+import { refineEntry, type RefinedEntry } from './refine-entry.ts';
+import { largestNear, shaftMapOfBars, shaftMapOfEvidence, type ShaftMap } from './shaft-map.ts';
+import { otherWidth, seenWidth } from './shaft-width.ts';
 
 /** A standing arrow, as far as it can be made out. */
 export interface StandingArrow {
@@ -27,118 +33,232 @@ export interface StandingArrow {
   readonly hidden: boolean;
 }
 
-/** Scores at which an arrow is as likely as not, by what the entries were found with. */
-const EVEN_SCORE = { maps: 1, bars: 2 } as const;
-/** Log-odds per unit of score. */
-const SLOPE = 0.8;
-/** Weakest candidate handed on. */
-const LEAST_PROBABILITY = 0.05;
-/** Bar strength below which the entry itself is taken to lie behind something. */
-const HIDDEN_BAR = 0.55;
+/** One spot of a face and the evidence that a network sees there, null without one. */
+export interface SpotLook {
+  readonly view: SpotView;
+  readonly maps: EvidenceMaps | null;
+}
 
-/** Arrows standing in a spot: shafts that lead to their entries in the paper. */
-export function standingArrows(
-  view: SpotView,
+export interface StandingArrows {
+  readonly arrows: StandingArrow[];
+  /** Where the camera was, by rings and shafts together. */
+  readonly geometry: ArrowGeometry;
+  /** Diameter of the shafts, mm: the one told, or the one that the photo shows where it cannot be that. */
+  readonly shaftMm: number;
+}
+
+/** Weakest heat of an entry that is looked at. */
+const LEAST_PEAK = 0.05;
+/** Weakest candidate handed on. */
+const LEAST_PROBABILITY = 0.03;
+
+/** Looks at a part of a spot again; null where there is no network to look with. */
+export type CloserLook = (
+  spot: number,
+  part: { readonly centreMm: SpotMm; readonly halfWidthMm: number; readonly mmPerPx: number },
+  shaftMm: number,
+) => Promise<{ readonly flat: FlatFace; readonly maps: EvidenceMaps } | null>;
+
+/** Arrows standing in a face: shafts that lead to their entries in the paper. */
+export async function standingArrows(
+  looks: readonly SpotLook[],
   fit: FaceFit,
+  closer: CloserLook,
+): Promise<StandingArrows> {
+  const shaftMm = looks[0]!.view.shaftMm;
+  const first = looks.map(({ view, maps }) =>
+    placedMap(
+      maps
+        ? shaftMapOfEvidence(maps, view.flat, shaftMm)
+        : shaftMapOfBars(barMap(view), view.flat, shaftMm),
+      maps,
+      view.flat,
+      fit,
+      shaftMm,
+    ),
+  );
+  const from = seenFrom(arrowGeometry(fit), first);
+  const roughly = first.map((placed) => arrowEntries(placed, from));
+  const widths = first.flatMap((placed, i) =>
+    roughly[i]!.flatMap((entry) => {
+      const [taper] = expectedTaper(placed, from, entry);
+      return seenWidth(looks[i]!.view, placed.map, entry, taper) ?? [];
+    }),
+  );
+  const ownMm = otherWidth(widths, shaftMm) ?? shaftMm;
+  const arrows: StandingArrow[] = [];
+  for (const [i, look] of looks.entries()) {
+    const placed: PlacedMap = {
+      ...first[i]!,
+      map: { ...first[i]!.map, shaft: (first[i]!.map.shaft * ownMm) / shaftMm },
+    };
+    arrows.push(...(await arrowsOfSpot(look, placed, roughly[i]!, from, ownMm, fit, closer)));
+  }
+  return { arrows, geometry: from.geometry, shaftMm: ownMm };
+}
+
+/** Shafts are looked at so wide at best and at least, flat pixels, where arrows enter. */
+const CLOSE_SHAFT_PX = { best: 10, least: 5 } as const;
+/** A flat pixel shows at least so much of one of the photo: more would only be blurred. */
+const LEAST_PHOTO_PX = 0.6;
+/** A closer look is worth its time where it shows shafts so much wider. */
+const CLOSER = 1.25;
+/** Widest closer look, px; bounds its time. */
+const MOST_CLOSE_PX = 704;
+/** Seen around entries that are looked at closer, in shafts. */
+const CLOSE_MARGIN = 14;
+/** Entries as likely as this are looked at closer. */
+const CLOSE_ODDS = -2;
+
+/** Where arrows of a spot may enter, seen at a scale at which they can be told apart. */
+async function lookCloser(
+  { view, maps }: SpotLook,
+  placed: PlacedMap,
+  roughly: readonly FoundEntry[],
+  shaftMm: number,
+  fit: FaceFit,
+  closer: CloserLook,
+): Promise<PlacedMap | null> {
+  const { flat } = view;
+  const likely = roughly.filter(({ logOdds }) => logOdds >= CLOSE_ODDS);
+  if (!maps || likely.length === 0) return null;
+  const q = placed.map.pxPerCell;
+  const places = likely.map(({ x, y }) => flatToSpot(flat, [x * q, y * q]));
+  const range = (axis: 0 | 1): [number, number] => [
+    Math.min(...places.map((place) => place[axis])),
+    Math.max(...places.map((place) => place[axis])),
+  ];
+  const [left, right] = range(0);
+  const [low, high] = range(1);
+  const halfWidthMm = Math.max(right - left, high - low) / 2 + CLOSE_MARGIN * shaftMm;
+  const photoMm =
+    1 / pxPerMm(fit, spotToSheet(fit, flat.spot, [(left + right) / 2, (low + high) / 2]));
+  const mmPerPx = Math.max(
+    shaftMm / CLOSE_SHAFT_PX.best,
+    Math.min(0.8 * photoMm, Math.max(LEAST_PHOTO_PX * photoMm, shaftMm / CLOSE_SHAFT_PX.least)),
+    (2 * halfWidthMm) / MOST_CLOSE_PX,
+  );
+  if (flat.mmPerPx < CLOSER * mmPerPx) return null;
+  const look = await closer(
+    flat.spot,
+    { centreMm: [(left + right) / 2, (low + high) / 2], halfWidthMm, mmPerPx },
+    shaftMm,
+  );
+  return (
+    look &&
+    placedMap(shaftMapOfEvidence(look.maps, look.flat, shaftMm), look.maps, look.flat, fit, shaftMm)
+  );
+}
+
+function placedMap(
+  map: ShaftMap,
   maps: EvidenceMaps | null,
-): StandingArrow[] {
-  const { flat, shaftMm } = view;
+  flat: FlatFace,
+  fit: FaceFit,
+  shaftMm: number,
+): PlacedMap {
+  const limit = outerRadiusMm(FACES[fit.face]) + shaftMm;
+  const { pxPerCell, width, height, seen } = map;
+  const toSpot = (x: number, y: number) => flatToSpot(flat, [x * pxPerCell, y * pxPerCell]);
+  return {
+    map,
+    mmPerCell: pxPerCell * flat.mmPerPx,
+    toSpot,
+    fromSpot: (mm) => {
+      const [x, y] = spotToFlat(flat, mm);
+      return [x / pxPerCell, y / pxPerCell];
+    },
+    toSheet: (x, y) => spotToSheet(fit, flat.spot, toSpot(x, y)),
+    isOnFace: (x, y) => {
+      if (x < 1 || y < 1 || x >= width - 1 || y >= height - 1) return false;
+      return (
+        seen[Math.floor(y) * width + Math.floor(x)] === 1 && Math.hypot(...toSpot(x, y)) < limit
+      );
+    },
+    peaks: maps
+      ? peaksOf(maps.entry, maps, LEAST_PEAK).map(({ px }) => [
+          px[0] / pxPerCell,
+          px[1] / pxPerCell,
+        ])
+      : [],
+  };
+}
+
+async function arrowsOfSpot(
+  look: SpotLook,
+  placed: PlacedMap,
+  roughly: readonly FoundEntry[],
+  from: SeenFrom,
+  shaftMm: number,
+  fit: FaceFit,
+  closer: CloserLook,
+): Promise<StandingArrow[]> {
+  const { view, maps } = look;
+  const { flat } = view;
   const bars = maps ? mapOnFlat(maps.shaft, maps, flat) : barMap(view);
-  const scan = barScan(view, bars, fit);
-  const entries: Entry[] = maps
-    ? entriesFromMaps(view, bars, scan, maps)
-    : entriesFromBars(view, bars, scan);
-  const ranked = withoutExplained(entries, scan.shaftPx);
-  const even = maps ? EVEN_SCORE.maps : EVEN_SCORE.bars;
-  return ranked
-    .map((entry) => ({
-      entry,
-      probability: 1 / (1 + Math.exp(-SLOPE * (entry.score - even))),
-    }))
+  const close = await lookCloser(look, placed, roughly, shaftMm, fit, closer);
+  const seenOn = close ?? placed;
+  return arrowEntries(seenOn, from)
+    .map((seen) => ({ seen, probability: 1 / (1 + Math.exp(-seen.logOdds)) }))
     .filter(({ probability }) => probability >= LEAST_PROBABILITY)
-    .map(({ entry, probability }): StandingArrow => {
-      const hidden = entry.bar < HIDDEN_BAR;
+    .map(({ seen, probability }): StandingArrow => {
+      const entry = entryOf(view, seenOn, bars, seen, shaftMm);
+      const hidden = seen.heat < 0.1 && seen.evidence > 1.5 * seen.gain;
       const sdShafts = Math.sqrt((entry.acrossSd ** 2 + entry.alongSd ** 2) / 2);
+      const [x, y] = placed.fromSpot(seenOn.toSpot(seen.x, seen.y));
+      const far = close ? followed(placed.map, { ...seen, x, y }) : seen;
       return {
         spot: flat.spot,
         mm: flatToSpot(flat, [entry.x, entry.y]),
         sdMm: Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1.2), 0.5 * flat.mmPerPx),
         probability,
-        along: aimedAlong(entry, scan, entry.lengthMm / flat.mmPerPx),
-        lengthMm: entry.lengthMm,
+        along: [Math.cos(far.farAngle), -Math.sin(far.farAngle)],
+        lengthMm: far.length * placed.mmPerCell,
         hidden,
       };
     });
 }
 
-/** Log-odds against the worse of two bars in one line: they are mostly the same shaft. */
-const EXPLAINED = 4;
-/** Two bars in one line point less than this apart, radians. */
-const SAME_DIRECTION = 0.2;
+/** One sigma of the heat's peak, and of the end of a strip, along the shaft, in shafts. */
+const PEAK_SD = 0.1;
+const END_SD = 0.3;
 
-type Entry = Bar & RefinedEntry & { readonly heat?: number };
-
-/**
- * Marks down one of two bars in one line. The one further up is as a rule a part of the shaft whose
- * entry is further down, the less so the more heat of an entry it has; but where it has that heat and
- * the other has not, what lies before it is its shadow.
- */
-function withoutExplained(entries: readonly Entry[], shaftPx: number): Entry[] {
-  const against = entries.map(() => 0);
-  entries.forEach((lower, i) => {
-    entries.forEach((upper, j) => {
-      if (i === j || !isFurtherUp(lower, upper, shaftPx)) return;
-      const upperIsEntry = (upper.heat ?? 0) > 0.1 && (upper.heat ?? 0) > 1.5 * (lower.heat ?? 0);
-      if (upperIsEntry) against[i] = EXPLAINED;
-      else if (lower.score > upper.score - EXPLAINED) {
-        against[j] = Math.max(against[j]!, EXPLAINED * (1 - (upper.heat ?? 0)));
-      }
-    });
-  });
-  return entries.map((entry, i) => ({ ...entry, score: entry.score - against[i]! }));
-}
-
-function isFurtherUp(lower: Entry, upper: Entry, shaftPx: number): boolean {
-  const dx = upper.x - lower.x;
-  const dy = upper.y - lower.y;
-  const ahead = dx * lower.alongX + dy * lower.alongY;
-  const beside = Math.abs(dx * lower.alongY - dy * lower.alongX);
-  const turn = Math.acos(Math.min(1, upper.alongX * lower.alongX + upper.alongY * lower.alongY));
-  return (
-    ahead > shaftPx && beside < (0.7 + 0.02 * (ahead / shaftPx)) * shaftPx && turn < SAME_DIRECTION
-  );
-}
-
-/**
- * How far the edges near the entry may have misled about the direction, radians; steps to try; and what
- * share of the bar a whole radian away from them has to win.
- */
-const AIM = { reach: 0.1, step: 0.01, reluctance: 0.3 } as const;
-/** Beside the middle line, in shafts, where a bar that is followed still covers the face. */
-const WITHIN = 0.35;
-
-/**
- * Direction of a bar as far as it goes, as a unit vector of the spot: the edges near the entry alone
- * miss its far end by several shafts now and then.
- */
-function aimedAlong(
-  entry: Entry,
-  { valueAcross, shaftPx }: BarScan,
-  lengthPx: number,
-): [number, number] {
-  const near = Math.atan2(entry.alongY, entry.alongX);
-  const off = WITHIN * shaftPx;
-  let best = { merit: -Infinity, angle: near };
-  for (let turn = -AIM.reach; turn < AIM.reach + AIM.step / 2; turn += AIM.step) {
-    const [ux, uy] = [Math.cos(near + turn), Math.sin(near + turn)];
-    let covered = 0;
-    let count = 0;
-    for (let d = shaftPx; d <= lengthPx; d += shaftPx / 2) {
-      covered += valueAcross(entry.x + d * ux, entry.y + d * uy, ux, uy, off);
-      count++;
-    }
-    const merit = covered / Math.max(1, count) - AIM.reluctance * Math.abs(turn);
-    if (merit > best.merit) best = { merit, angle: near + turn };
+/** The entry of a strip, flat px: across by the shaft's own edges, along by the peak of heat near its end. */
+function entryOf(
+  view: SpotView,
+  { map, peaks, toSpot }: PlacedMap,
+  bars: Float32Array,
+  strip: SeenEntry,
+  shaftMm: number,
+): RefinedEntry {
+  const { flat } = view;
+  const ux = Math.cos(strip.angle);
+  const uy = Math.sin(strip.angle);
+  const shaft = shaftMm / flat.mmPerPx;
+  let peak: { x: number; y: number; merit: number } | null = null;
+  for (const [px, py] of peaks) {
+    const ahead = ((px - strip.x) * ux + (py - strip.y) * uy) / map.shaft;
+    const beside = Math.abs((px - strip.x) * uy - (py - strip.y) * ux) / map.shaft;
+    if (ahead < -2.5 || ahead > 2 || beside > 0.7) continue;
+    const heat = largestNear(map, map.entry!, px, py, 1);
+    const merit = Math.log(heat) - beside ** 2 - (ahead / 1.5) ** 2;
+    if (!peak || merit > peak.merit) peak = { x: px, y: py, merit };
   }
-  return [Math.cos(best.angle), -Math.sin(best.angle)];
+  const [x, y] = spotToFlat(flat, toSpot(peak?.x ?? strip.x, peak?.y ?? strip.y));
+  const at = { x, y, alongX: ux, alongY: uy };
+  const edges = refineEntry(view, bars, shaftMm, at);
+  if (!peak) {
+    const moved = Math.hypot(edges.x - x, edges.y - y) / shaft;
+    return moved < 1.5
+      ? { ...edges, alongSd: Math.max(END_SD, edges.alongSd) }
+      : { ...at, acrossSd: 0.3, alongSd: 2 * END_SD };
+  }
+  // Back along the axis to where the peak is.
+  const past = (edges.x - x) * edges.alongX + (edges.y - y) * edges.alongY;
+  const backX = edges.x - past * edges.alongX;
+  const backY = edges.y - past * edges.alongY;
+  if (Math.hypot(backX - x, backY - y) < 0.6 * shaft) {
+    return { ...edges, x: backX, y: backY, alongSd: PEAK_SD };
+  }
+  return { ...at, acrossSd: 0.25, alongSd: PEAK_SD };
 }

@@ -1,11 +1,7 @@
 import { expect, test } from 'vitest';
 import type { FaceFit } from '../../../src/fit/camera/face-fit.ts';
 import { aboveFace, photoToSheet } from '../../../src/fit/camera/project.ts';
-import {
-  arrowGeometry,
-  arrowPrior,
-  rearStretch,
-} from '../../../src/marks/standing/arrow-geometry.ts';
+import { arrowGeometry, rearStretch } from '../../../src/marks/standing/arrow-geometry.ts';
 
 const tilt = (20 * Math.PI) / 180;
 
@@ -46,21 +42,6 @@ test('the image of an arrow on the flat face runs where the camera model puts it
       6,
     );
   }
-});
-
-test('prefers the direction of the normal to the opposite one, and arrows to long shadows', () => {
-  const geometry = arrowGeometry(fit);
-  const entry = [0, 0] as const;
-  const away = [-Math.sign(geometry.footMm[0]), 0] as const;
-  const towards = [-away[0], 0] as const;
-  const nock = photoToSheet(fit, aboveFace(fit, entry, 600));
-  const length = { mm: Math.hypot(nock[0], nock[1]), atLeast: false };
-  const good = arrowPrior(geometry, entry, away, length);
-  expect(good).toBeGreaterThan(-1);
-  expect(arrowPrior(geometry, entry, towards, length)).toBeLessThan(good - 15);
-  expect(arrowPrior(geometry, entry, away, { mm: 3 * length.mm, atLeast: false })).toBeLessThan(
-    good - 5,
-  );
 });
 
 test('the rear end of an arrow that leans a little lies in the stretch that is looked at', () => {

@@ -1,0 +1,118 @@
+import type { FlatFace } from '../../fit/flat/flatten.ts';
+import type { EvidenceMaps } from '../network/evidence-maps.ts';
+
+/**
+ * What may be the shafts of standing arrows, on cells of a flat face: lengths and places in cells,
+ * the centre of the first one (0.5, 0.5), y down.
+ */
+export interface ShaftMap {
+  readonly width: number;
+  readonly height: number;
+  readonly pxPerCell: number;
+  /** A shaft's diameter. */
+  readonly shaft: number;
+  /** Probability of showing a shaft. */
+  readonly covered: Float32Array;
+  /** Heat of entries, 0 to 1; nothing where nobody looked for them. */
+  readonly entry: Float32Array | null;
+  /** Probability of showing a vane. */
+  readonly vane: Float32Array | null;
+  /** 0 where the photo does not show the face. */
+  readonly seen: Uint8Array;
+}
+
+/** The network's evidence of shafts. */
+export function shaftMapOfEvidence(maps: EvidenceMaps, flat: FlatFace, shaftMm: number): ShaftMap {
+  const { width, height, pxPerCell, entry, vane } = maps;
+  return {
+    width,
+    height,
+    pxPerCell,
+    shaft: shaftMm / flat.mmPerPx / pxPerCell,
+    // An entry is the front end of a shaft, which itself is mirrored paper there as a rule.
+    covered: maps.shaft.map((value, at) => Math.max(value, entry[at]!)),
+    entry,
+    vane,
+    seen: seenCells(flat, width, height, pxPerCell),
+  };
+}
+
+/** Hand-made evidence of what covers the face: one value of 0 to 1 for each flat pixel. */
+export function shaftMapOfBars(bars: Float32Array, flat: FlatFace, shaftMm: number): ShaftMap {
+  const side = flat.raster.width;
+  const pxPerCell = 2;
+  const width = Math.ceil(side / pxPerCell);
+  const covered = new Float32Array(width * width);
+  for (let row = 0; row < width; row++) {
+    for (let column = 0; column < width; column++) {
+      const x = Math.min(side - 2, column * pxPerCell);
+      const at = Math.min(side - 2, row * pxPerCell) * side + x;
+      covered[row * width + column] =
+        (bars[at]! + bars[at + 1]! + bars[at + side]! + bars[at + side + 1]!) / 4;
+    }
+  }
+  return {
+    width,
+    height: width,
+    pxPerCell,
+    shaft: shaftMm / flat.mmPerPx / pxPerCell,
+    covered,
+    entry: null,
+    vane: null,
+    seen: seenCells(flat, width, width, pxPerCell),
+  };
+}
+
+function seenCells(flat: FlatFace, width: number, height: number, pxPerCell: number): Uint8Array {
+  const side = flat.raster.width;
+  const seen = new Uint8Array(width * height);
+  for (let row = 0; row < height; row++) {
+    const y = Math.min(side - 1, Math.floor((row + 0.5) * pxPerCell));
+    for (let column = 0; column < width; column++) {
+      const x = Math.min(side - 1, Math.floor((column + 0.5) * pxPerCell));
+      seen[row * width + column] = flat.seen[y * side + x]!;
+    }
+  }
+  return seen;
+}
+
+/** Value of a map between cells; 0 beyond its rim. */
+export function valueAt(
+  { width, height }: Pick<ShaftMap, 'width' | 'height'>,
+  map: Float32Array,
+  x: number,
+  y: number,
+): number {
+  const u = x - 0.5;
+  const v = y - 0.5;
+  const i = Math.floor(u);
+  const j = Math.floor(v);
+  if (i < 0 || j < 0 || i >= width - 1 || j >= height - 1) return 0;
+  const a = u - i;
+  const b = v - j;
+  const at = j * width + i;
+  return (
+    (map[at]! * (1 - a) + map[at + 1]! * a) * (1 - b) +
+    (map[at + width]! * (1 - a) + map[at + width + 1]! * a) * b
+  );
+}
+
+/** Largest value of a map within so many cells of a place. */
+export function largestNear(
+  { width, height }: Pick<ShaftMap, 'width' | 'height'>,
+  map: Float32Array,
+  x: number,
+  y: number,
+  reach: number,
+): number {
+  let largest = 0;
+  const left = Math.max(0, Math.floor(x - reach));
+  const right = Math.min(width - 1, Math.floor(x + reach));
+  const bottom = Math.min(height - 1, Math.floor(y + reach));
+  for (let row = Math.max(0, Math.floor(y - reach)); row <= bottom; row++) {
+    for (let column = left; column <= right; column++) {
+      largest = Math.max(largest, map[row * width + column]!);
+    }
+  }
+  return largest;
+}
