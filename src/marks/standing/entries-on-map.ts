@@ -134,7 +134,7 @@ function withoutRests(map: ShaftMap, found: readonly FoundEntry[]): FoundEntry[]
     return (
       ahead > map.shaft &&
       ahead < whole.length &&
-      beside < 0.5 * widthAt(map.shaft, whole.taper, ahead) + 0.01 * ahead &&
+      beside < 0.75 * widthAt(map.shaft, whole.taper, ahead) + 0.01 * ahead &&
       turn < SAME_DIRECTION &&
       Math.cos(rest.angle - whole.angle) > 0
     );
