@@ -9,6 +9,8 @@ export interface ChosenArrows {
 const ARROW = 0.5;
 /** A known number of arrows makes a weaker one likely, down to this; never less. */
 const EXPECTED_ARROW = 0.3;
+/** Weaker ones are told of down to this, for a person to look at. */
+const UNCLEAR_ARROW = 0.15;
 /** Arrows stand in the face at all when the likeliest is at least so likely. */
 const STANDING = 0.8;
 
@@ -36,6 +38,15 @@ export function chooseArrows(
   } else if (surplus > 0) {
     warnings.push(
       `${chosen.length + surplus} arrows seem to stand in the face, ${expected} were shot: check which ones are marked.`,
+    );
+  }
+  const unclear = ranked.filter(
+    (arrow) => arrow.probability < least && arrow.probability >= UNCLEAR_ARROW,
+  ).length;
+  if (unclear > 0 && (expected === undefined || chosen.length < expected)) {
+    warnings.push(
+      `${unclear === 1 ? 'A further shaft' : `${unclear} further shafts`} can be seen, but not surely where ` +
+        `${unclear === 1 ? 'it enters' : 'they enter'} the face: add what is missing by hand.`,
     );
   }
   return { arrows: chosen, warnings };
