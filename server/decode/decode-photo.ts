@@ -1,3 +1,4 @@
+import { focalOfExif } from '../../src/fit/camera/focal-of-exif.ts';
 import sharp, { type Metadata } from 'sharp';
 import type { Raster } from '../../src/raster/raster.ts';
 import { decodeHeic } from './decode-heic.ts';
@@ -16,16 +17,13 @@ export interface DecodedPhoto {
   /** Upright, sRGB. */
   readonly raster: Raster;
   readonly kind: PhotoKind;
-  /** Focal length in pixels of the raster, from EXIF's 35 mm equivalent. */
+  /** Focal length in pixels of the raster, where EXIF tells. */
   readonly focalPx?: number;
   /** By the camera's own clock, ISO 8601 without a zone. */
   readonly takenAt?: string;
   /** What a person should know about the file, each a sentence. */
   readonly notes: readonly string[];
 }
-
-/** Diagonal of the 35 mm frame that equivalent focal lengths refer to, mm. */
-const FRAME_DIAGONAL_MM = Math.hypot(36, 24);
 
 /**
  * Photo bytes to upright pixels. The format is told from the content; size and page count are checked
@@ -44,14 +42,12 @@ export async function decodePhoto(bytes: Uint8Array): Promise<DecodedPhoto> {
     exifHints(bytes, kind.kind),
     DECODERS[pictureFormat(kind.kind).decoder](bytes),
   ]);
-  const diagonalPx = Math.hypot(raster.width, raster.height);
+  const focalPx = focalOfExif(hints.focalTags ?? {}, [raster.width, raster.height]);
   return {
     raster,
     kind: kind.kind,
     notes,
-    ...(hints.focal35Mm === undefined
-      ? {}
-      : { focalPx: (hints.focal35Mm * diagonalPx) / FRAME_DIAGONAL_MM }),
+    ...(focalPx === undefined ? {} : { focalPx }),
     ...(hints.takenAt === undefined ? {} : { takenAt: hints.takenAt }),
   };
 }

@@ -9,6 +9,9 @@ it('the page finds the focal length in a photo, as the server does', async () =>
     .withExif({ IFD2: { FocalLengthIn35mmFilm: '26' } })
     .toBuffer();
   // 26 mm on the 43.27 mm diagonal of the 35 mm frame, over the photo's diagonal of 50 px.
-  expect(await focalOf(new Blob([new Uint8Array(bytes)]), 50)).toBeCloseTo((26 / 43.27) * 50, 2);
-  expect(await focalOf(new Blob(['no photo']), 50)).toBeUndefined();
+  expect(await focalOf(new Blob([new Uint8Array(bytes)]), [40, 30])).toBeCloseTo(
+    (26 / 43.27) * 50,
+    2,
+  );
+  expect(await focalOf(new Blob(['no photo']), [40, 30])).toBeUndefined();
 });

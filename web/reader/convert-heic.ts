@@ -25,7 +25,7 @@ export async function convertHeic(photo: Blob): Promise<{ photo: Blob; focalPx: 
     context.putImageData(new ImageData(new Uint8ClampedArray(data), width, height), 0, 0);
     return {
       photo: await canvas.convertToBlob({ type: 'image/jpeg', quality: JPEG_QUALITY }),
-      focalPx: (await focalOf(photo, Math.hypot(width, height))) ?? null,
+      focalPx: (await focalOf(photo, [width, height])) ?? null,
     };
   } finally {
     images.dispose();

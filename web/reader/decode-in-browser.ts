@@ -1,12 +1,10 @@
 import exifr from 'exifr/dist/lite.esm.mjs';
+import { focalOfExif } from '../../src/fit/camera/focal-of-exif.ts';
 import type { Raster } from '../../src/raster/raster.ts';
 import { ReadFailure } from './read-failure.ts';
 
 /** Beyond this a phone's memory is at risk; cameras of 50 MP are the largest in common use. */
 const MAX_PIXELS = 50_000_000;
-
-/** Diagonal of the 35 mm frame that equivalent focal lengths refer to, mm. */
-const FRAME_DIAGONAL_MM = Math.hypot(36, 24);
 
 export interface DecodedPhoto {
   readonly raster: Raster;
@@ -41,20 +39,21 @@ export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
     if (!context) throw new ReadFailure('no-canvas', 'This browser cannot hand out pixels.');
     context.drawImage(bitmap, 0, 0);
     const { data } = context.getImageData(0, 0, width, height);
-    const focalPx = await focalOf(photo, Math.hypot(width, height));
+    const focalPx = await focalOf(photo, [width, height]);
     return { raster: { width, height, data }, ...(focalPx !== undefined && { focalPx }) };
   } finally {
     bitmap.close();
   }
 }
 
-/** Focal length in pixels of a photo of that diagonal, where its EXIF tells. */
-export async function focalOf(photo: Blob, diagonalPx: number): Promise<number | undefined> {
+/** Focal length in pixels of a photo of that width and height, where its EXIF tells. */
+export async function focalOf(
+  photo: Blob,
+  sizePx: readonly [number, number],
+): Promise<number | undefined> {
   // This build of the reader cannot pick tags by name: it throws.
   const tags = (await exifr
     .parse(await photo.arrayBuffer(), { gps: false })
-    .catch(() => undefined)) as { FocalLengthIn35mmFormat?: unknown } | undefined;
-  const focalMm = tags?.FocalLengthIn35mmFormat;
-  if (typeof focalMm !== 'number' || focalMm < 8 || focalMm > 600) return undefined;
-  return (focalMm * diagonalPx) / FRAME_DIAGONAL_MM;
+    .catch(() => undefined)) as Record<string, unknown> | undefined;
+  return focalOfExif(tags ?? {}, sizePx);
 }
