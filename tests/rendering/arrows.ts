@@ -19,13 +19,16 @@ export interface ArrowHit {
 export class StandingArrow {
   readonly arrow: Arrow;
   readonly points: readonly Vec3[];
+  readonly #entry: readonly [number, number];
   readonly #segments: readonly { from: Vec3; axis: Vec3; lengthMm: number }[];
   /** The straight line from entry to nock, and how far anything of the arrow is from it. */
   readonly #chord: { axis: Vec3; lengthMm: number; reachMm: number };
   readonly #vanes: readonly { origin: Vec3; along: Vec3; out: Vec3; normal: Vec3 }[];
 
-  constructor(arrow: Arrow) {
+  /** @param entry where it enters the paper, in space, mm */
+  constructor(arrow: Arrow, entry: readonly [number, number]) {
     this.arrow = arrow;
+    this.#entry = entry;
     this.points = Array.from({ length: SEGMENTS + 1 }, (_, i) => this.at(i / SEGMENTS));
     this.#segments = this.points.slice(1).map((to, i) => {
       const along = add(to, this.points[i]!, -1);
@@ -59,7 +62,8 @@ export class StandingArrow {
 
   /** Point of the axis at a fraction of the length from the entry. */
   at(t: number): Vec3 {
-    const { entryMm, axis, lengthMm, droopMm } = this.arrow;
+    const { axis, lengthMm, droopMm } = this.arrow;
+    const entryMm = this.#entry;
     const s = t * lengthMm;
     return [entryMm[0] + axis[0] * s, entryMm[1] + axis[1] * s - droopMm * t * t, axis[2] * s];
   }

@@ -46,7 +46,8 @@ export function livedScene(seed: number, category: LivedCategory): Scene {
     shots: [],
     arrows,
     old: oldHoles(random, face, shaftMm),
-    bulgeMm: random.normal(outer * 0.006),
+    torn: tornEntries(random, arrows),
+    bulgeMm: random.normal(outer * 0.014),
     light,
     ...photographed(random, face, arrows, view, category),
   };
@@ -96,7 +97,7 @@ function paperOf(random: Random, face: FaceId, category: LivedCategory) {
   const quarters = triple ? [0, 2] : [0, 1, 2, 3];
   const paperTurn = askew && random.chance(0.6) ? random.pick(quarters) * (Math.PI / 2) : 0;
   const turn = random.normal(askew ? 0.05 : 0.02);
-  const row = !triple && random.chance(0.35);
+  const row = !triple && random.chance(0.5);
   const pitch = halfX * random.uniform(2.05, 2.6);
   const neighboursMm: Pair[] = row
     ? [-3, -2, -1, 1, 2, 3]
@@ -121,7 +122,13 @@ function paperOf(random: Random, face: FaceId, category: LivedCategory) {
     paperHalfMm: [halfX, halfY] as const,
     cornerCutMm,
     paperTurn,
-    rippleMm: random.chance(0.4) ? outer * random.uniform(0, 0.012) : 0,
+    stretch: {
+      across: random.normal(0.004),
+      up: random.normal(0.004),
+      skew: random.normal(0.0015),
+    },
+    unevenMm: outer * random.uniform(0.002, 0.022),
+    rippleMm: random.chance(0.6) ? outer * random.uniform(0, 0.02) : 0,
     pins,
     neighboursMm,
     boss: {
@@ -149,6 +156,15 @@ function oldHoles(random: Random, face: FaceId, shaftMm: number): Hole[] {
   });
 }
 
+/** A shaft seldom fills its hole: paper tears as it enters, and gives way as it leans. */
+function tornEntries(random: Random, arrows: readonly Arrow[]): Hole[] {
+  return arrows.map(({ entryMm, radiusMm }) => ({
+    ...randomHole(random, entryMm, 2 * radiusMm, 0),
+    mm: [entryMm[0] + random.normal(0.25 * radiusMm), entryMm[1] + random.normal(0.25 * radiusMm)],
+    radiusMm: radiusMm * random.uniform(1, 1.5),
+  }));
+}
+
 function placeWithin(random: Random, spread: number, outer: number): [number, number] {
   for (;;) {
     const at: [number, number] = [random.normal(spread), random.normal(spread)];
@@ -166,8 +182,8 @@ function arrowsOf(random: Random, face: FaceId, shaftMm: number, category: Lived
   const bare = random.chance(0.6) ? random.int(0, Math.min(3, count - 1)) : 0;
   const offset: Pair = [random.normal(spread * 1.5), random.normal(spread * 1.5)];
   const aim: Pair = [random.normal(outer * 0.06), random.normal(outer * 0.06)];
-  const common: Pair = [random.normal(0.025), 0.015 + random.normal(0.03)];
-  const leanSd = random.uniform(0.02, 0.075);
+  const common: Pair = [random.normal(0.04), 0.015 + random.normal(0.04)];
+  const leanSd = random.uniform(0.03, 0.1);
   const lengthMm = random.uniform(480, 720);
   const droopMm = random.uniform(0, 22);
   const looks = [arrowLook(random), arrowLook(random)];
@@ -235,7 +251,7 @@ function arrowLook(random: Random) {
           lengthMm: random.uniform(4, 160),
         }
       : null,
-    gloss: random.pick([0, 0.2, 0.5, 0.9]),
+    gloss: random.pick([0, 0.5, 0.8, 1]),
     vanes: jitter(random.pick(bright), random, 0.2),
     vane: feather
       ? {
@@ -287,7 +303,7 @@ function lightOf(random: Random, outer: number): Scene['light'] {
             strength: random.uniform(0.6, 1.3),
           }))
         : [],
-    contact: random.uniform(0.2, 0.7),
+    contact: random.uniform(0.3, 0.9),
   };
 }
 
@@ -399,7 +415,7 @@ function frameOf(
   const across = box[2] - box[0];
   const down = box[3] - box[1];
   // Some cut a little of the face off on a side; others leave much around it.
-  const side = () => (category === 'close' ? random.normal(0.02) : random.uniform(-0.08, 0.7));
+  const side = () => (category === 'close' ? random.normal(0.02) : random.uniform(-0.12, 0.7));
   const cut = category === 'close' || random.chance(0.75);
   const want = cut
     ? [
@@ -420,12 +436,12 @@ function frameOf(
 function finish(random: Random): Scene['finish'] {
   const dim = random.chance(0.2);
   return {
-    blurPx: random.uniform(0.5, 1.3),
+    blurPx: random.uniform(0.7, 1.8),
     noise: dim ? random.uniform(0.012, 0.035) : random.uniform(0.003, 0.012),
     exposure: dim ? random.uniform(0.35, 0.6) : random.uniform(0.65, 1.15),
     tint: [Math.exp(random.normal(0.08)), 1, Math.exp(random.normal(0.1))],
     sharpen: random.chance(0.6) ? random.uniform(0.4, 1.4) : 0,
     jpegQuality: random.int(80, 94),
-    sent: { scale: 1 / RENDERED_OVER_SENT, jpegQuality: random.int(68, 88) },
+    sent: { scale: 1 / RENDERED_OVER_SENT, jpegQuality: random.int(58, 85) },
   };
 }

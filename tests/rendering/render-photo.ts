@@ -72,7 +72,9 @@ function lightsOf({ light }: Scene, arrows: readonly StandingArrow[]): Light[] {
 export async function renderPhoto(scene: Scene, name: string) {
   const camera = new Camera(scene.camera);
   const sheet = new Sheet(scene);
-  const arrows = scene.arrows.map((arrow) => new StandingArrow(arrow));
+  const arrows = scene.arrows.map(
+    (arrow) => new StandingArrow(arrow, sheet.inSpace(arrow.entryMm)),
+  );
   const pixels = tracePixels(scene, camera, sheet, arrows);
   const { width, height } = scene.camera;
   let picture = sharp(pixels, { raw: { width, height, channels: 3 } });
@@ -206,7 +208,7 @@ function arrowColour({ scene, sheet, lights }: Lit, at: Vec3, ray: Vec3, hit: Ar
   if (hit.gloss === 0) return own as unknown as Rgb;
   // A polished shaft mirrors the face in front of it and the sky behind, the more at a grazing view.
   const grazing = Math.pow(1 - Math.min(1, Math.abs(dot(hit.normal, ray))), 4);
-  const share = hit.gloss * (0.1 + 0.6 * grazing);
+  const share = hit.gloss * (0.25 + 0.55 * grazing);
   const around = mirror[2] < -0.02 ? mirrored(scene, sheet, at, mirror) : light.sky;
   return own.map((v, k) => v * (1 - share) + share * around[k]!) as unknown as Rgb;
 }
@@ -279,15 +281,16 @@ function shade({ scene, sheet, arrows, lights }: Lit, albedo: Rgb, x: number, y:
   let sky = 1;
   if (light.contact > 0) {
     for (let i = 0; i < arrows.length; i++) {
-      const { entryMm, radiusMm } = arrows[i]!.arrow;
-      const [dx, dy] = [x - entryMm[0], y - entryMm[1]];
+      const { arrow, points } = arrows[i]!;
+      const { radiusMm } = arrow;
+      const [dx, dy] = [x - points[0]![0], y - points[0]![1]];
       if (dx * dx + dy * dy > 25 * radiusMm * radiusMm) continue;
       const apart = Math.hypot(dx, dy) / radiusMm - 1;
       sky *= 1 - light.contact * Math.exp(-Math.max(0, apart));
     }
   }
   const vignette = 1 - (0.08 * Math.hypot(x, y)) / (scene.paperHalfMm[0] * 2);
-  const more = scene.rippleMm === 0 ? vignette : vignette * sheet.rippleLight(x, y);
+  const more = vignette * sheet.rippleLight(x, y);
   return [
     albedo[0] * (light.sunStrength[0] * direct + light.sky[0] * sky) * more,
     albedo[1] * (light.sunStrength[1] * direct + light.sky[1] * sky) * more,
@@ -374,7 +377,10 @@ function truthOf(
     const [x, y] = camera.project(point);
     return [x * across, y * down];
   };
-  const onPaper = (x: number, y: number) => inPicture([x, y, sheet.heightMm(x, y)]);
+  const onPaper = (x: number, y: number) => {
+    const at = sheet.inSpace([x, y]);
+    return inPicture([...at, sheet.heightMm(...at)]);
+  };
   const inFrame = ([x, y]: [number, number]) => x > 2 && y > 2 && x < width - 2 && y < height - 2;
   const spotOf = (x: number, y: number) => {
     const distances = face.spotCentresMm.map((c) => Math.hypot(x - c[0], y - c[1]));

@@ -94,6 +94,13 @@ export interface Scene {
   readonly cornerCutMm: number;
   /** Turn of print and paper's outline against the face's up, radians counter-clockwise. */
   readonly paperTurn: number;
+  /**
+   * How far damp and hands have drawn the paper out of shape: a place of the print, mm, lies at
+   * (1 + across) x + skew y, (1 + up) y + skew x.
+   */
+  readonly stretch: { readonly across: number; readonly up: number; readonly skew: number };
+  /** How uneven the boss is under the paper, mm. */
+  readonly unevenMm: number;
   /** Height of the ripples of loose paper, mm. */
   readonly rippleMm: number;
   /** Pins and nails through the paper and beside it. */
@@ -105,6 +112,8 @@ export interface Scene {
   readonly shots: readonly (Hole & { kind: 'fletched' | 'bare' })[];
   readonly arrows: readonly Arrow[];
   readonly old: readonly Hole[];
+  /** The holes that the standing arrows tore, seldom filled by them. */
+  readonly torn: readonly Hole[];
   /** More sheets of the same kind on the boss, by their centres' places. */
   readonly neighboursMm: readonly (readonly [number, number])[];
   readonly boss: {

@@ -88,7 +88,7 @@ export class Sheet {
     this.#scene = scene;
     this.#face = FACES[scene.face];
     this.#turn = [Math.cos(scene.paperTurn), Math.sin(scene.paperTurn)];
-    for (const hole of [...scene.old, ...scene.shots]) {
+    for (const hole of [...scene.old, ...scene.shots, ...scene.torn]) {
       const [cx, cy] = [Math.floor(hole.mm[0] / CELL_MM), Math.floor(hole.mm[1] / CELL_MM)];
       for (let i = cx - 1; i <= cx + 1; i++) {
         for (let j = cy - 1; j <= cy + 1; j++) {
@@ -109,12 +109,20 @@ export class Sheet {
     // Loose paper ripples where nothing holds it, towards its edges.
     const loose = Math.max(u * u, v * v) ** 2;
     const ripple = Math.sin(x / 38 + this.#scene.seed) * Math.cos(y / 46 + this.#scene.seed * 2);
-    return this.#scene.bulgeMm * bulge + this.#scene.rippleMm * loose * (1 + ripple);
+    const smooth = this.#scene.bulgeMm * bulge + this.#scene.rippleMm * loose * (1 + ripple);
+    const { unevenMm, seed } = this.#scene;
+    if (unevenMm === 0) return smooth;
+    // Dents and bumps of a shot-at boss, about as wide as a third of the face and half of that.
+    const wide = hx * 0.45;
+    const dents =
+      valueNoise(x / wide + 11, y / wide, seed + 31) +
+      0.4 * valueNoise((2 * x) / wide, (2 * y) / wide + 5, seed + 32);
+    return smooth + unevenMm * dents;
   }
 
   /** How much more or less light its ripples catch than flat paper. */
   rippleLight(x: number, y: number): number {
-    if (this.#scene.rippleMm === 0) return 1;
+    if (this.#scene.rippleMm === 0 && this.#scene.unevenMm === 0) return 1;
     const slope = (this.heightMm(x + 1, y) - this.heightMm(x, y + 1)) * 2;
     return 1 + Math.max(-0.3, Math.min(0.3, slope));
   }
@@ -126,9 +134,19 @@ export class Sheet {
     return hx - ax + (hy - ay) > this.#scene.cornerCutMm;
   }
 
-  /** Reflectance of the sheet; the point must be on it. */
+  /** Where a place of the print lies in space, mm, beside the paper's height. */
+  inSpace([x, y]: readonly [number, number]): [number, number] {
+    const { across, up, skew } = this.#scene.stretch;
+    return [(1 + across) * x + skew * y, (1 + up) * y + skew * x];
+  }
+
+  /** Reflectance of the sheet at a place in space, which must be on it. */
   albedo(x: number, y: number): Rgb {
-    return this.#withHoles(this.print(x, y), x, y);
+    const { across, up, skew } = this.#scene.stretch;
+    const size = (1 + across) * (1 + up) - skew * skew;
+    const px = ((1 + up) * x - skew * y) / size;
+    const py = ((1 + across) * y - skew * x) / size;
+    return this.#withHoles(this.print(px, py), px, py);
   }
 
   /** Coordinates along the paper's own edges. */

@@ -167,7 +167,10 @@ export function tidyScene(seed: number, category: TidyCategory, of?: FaceId): Sc
       ? kinds.map((kind) => randomArrow(random, kind, placeKind(kind), shaftMm, look))
       : [],
     old,
+    torn: [],
     paperTurn: 0,
+    stretch: { across: 0, up: 0, skew: 0 },
+    unevenMm: 0,
     rippleMm: 0,
     pins: [],
     ...besidesThePaper(random, sheet, halfX, halfY),
