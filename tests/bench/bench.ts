@@ -8,12 +8,14 @@ import { marksBench } from './marks-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
 import { readingBench } from './reading-bench.ts';
+import { standingBench } from './standing-bench.ts';
 import { stagesBench } from './stages-bench.ts';
 import { startBench } from './start-bench.ts';
 import { tuningTable } from './tuning-table.ts';
 
 /*
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
+ * npm run bench -- standing [--photos FOLDER | --seed N]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
  * Without a PART, all of them run.
@@ -47,6 +49,11 @@ const parts: Record<string, () => Promise<void> | void> = {
   fit: () => fitBench(photos),
   evidence: () => evidenceBench(photos),
   marks: () => marksBench(photos),
+  standing: () =>
+    standingBench({
+      ...photos,
+      ...(values.seed === undefined ? {} : { firstSeed: Number(values.seed) }),
+    }),
   stages: () => stagesBench(photos),
   start: () => startBench(),
   pool: () => poolBench({ folder: values.photos }),

@@ -384,7 +384,7 @@ function cameraOf(
     whole,
     category,
   );
-  const sentPx = random.uniform(800, 1250);
+  const sentPx = random.uniform(750, 1150);
   const scale = (sentPx * RENDERED_OVER_SENT) / Math.max(width, height);
   return {
     ...base,
