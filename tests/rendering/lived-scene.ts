@@ -127,7 +127,7 @@ function paperOf(random: Random, face: FaceId, category: LivedCategory) {
       up: random.normal(0.004),
       skew: random.normal(0.0015),
     },
-    unevenMm: outer * random.uniform(0.002, 0.022),
+    unevenMm: outer * random.uniform(0.004, 0.018),
     rippleMm: random.chance(0.6) ? outer * random.uniform(0, 0.02) : 0,
     pins,
     neighboursMm,
