@@ -27,6 +27,7 @@ const UNBUNDLED = [
   'onnxruntime-node',
   'onnxruntime-web',
   'heic-decode',
+  'libheif-js',
   'express',
   'pino',
 ];
