@@ -1,6 +1,7 @@
 import { execFileSync, spawn } from 'node:child_process';
 import {
   cpSync,
+  existsSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
@@ -39,15 +40,20 @@ beforeAll(() => {
     .parse(JSON.parse(listed));
   const modules = join(folder, 'node_modules');
   for (const { path } of files) cpSync(join(ROOT, path), join(modules, 'endwise', path));
-  const installed = npm('ls', '--omit=dev', '--all', '--parseable').trim().split('\n').slice(1);
-  for (const path of installed) {
+  const lock = z
+    .object({ packages: z.record(z.string(), z.object({ dev: z.boolean().optional() })) })
+    .parse(JSON.parse(readFileSync(join(ROOT, 'package-lock.json'), 'utf8')));
+  for (const [place, { dev }] of Object.entries(lock.packages)) {
+    const path = join(ROOT, place);
+    // Left out: what is for developing, for other machines, and endwise itself.
+    if (dev || place === '' || !existsSync(path)) continue;
     const name = relative(join(ROOT, 'node_modules'), path);
     // Packages within packages come with these.
     if (name.includes('node_modules')) continue;
     mkdirSync(dirname(join(modules, name)), { recursive: true });
     symlinkSync(path, join(modules, name));
   }
-});
+}, 300_000);
 afterAll(() => rmSync(folder, { recursive: true }));
 
 it('has everything it needs, and nothing that is only for developing', () => {
