@@ -2,24 +2,26 @@ import { useComputed, useSignal, useSignalEffect } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import {
+  handle,
+  HANDS_OFF,
+  SLACK_TOUCH,
+  type HandEvent,
+  type Hands,
+  type Point,
+  type StageHandle,
+} from './stage-gestures.ts';
+import {
   clampView,
   fitBox,
   fitWhole,
   toPhoto,
-  toStage,
   zoomAbout,
   type Size,
   type ViewTransform,
 } from './view-transform.ts';
 import { Loupe } from './loupe.tsx';
 
-type Point = readonly [number, number];
 type Box = readonly [left: number, top: number, right: number, bottom: number];
-
-export interface StageHandle {
-  readonly id: string;
-  readonly px: Point;
-}
 
 export interface StageLayer {
   readonly view: ViewTransform;
@@ -53,31 +55,6 @@ interface Props {
   readonly children: (layer: StageLayer) => ComponentChildren;
 }
 
-const REACH_TOUCH = 30;
-const REACH_MOUSE = 16;
-/** How far a pointer lands off what is meant, CSS px. */
-const SLACK_TOUCH = 9;
-const SLACK_MOUSE = 4;
-/** Movement below this is a tap, CSS px. */
-const SLOP = 6;
-
-type Gesture =
-  | { readonly name: 'idle' }
-  | {
-      readonly name: 'tap';
-      readonly start: Point;
-      readonly handle: StageHandle | null;
-      readonly slack: number;
-    }
-  | { readonly name: 'drag'; readonly start: Point; readonly handle: StageHandle }
-  | { readonly name: 'pan'; readonly start: Point; readonly from: ViewTransform }
-  | {
-      readonly name: 'pinch';
-      readonly from: ViewTransform;
-      readonly middle: Point;
-      readonly apart: number;
-    };
-
 /**
  * A photo that can be panned, pinched and wheeled, with handles that can be dragged under a loupe.
  * What lies on the photo is drawn by `children` in the coordinates of the stage.
@@ -91,9 +68,8 @@ export function PhotoStage(props: Props) {
   /** False until photo and stage are both measured: before that the photo would flash at full size. */
   const placed = useSignal(false);
   const touched = useRef(false);
-  const loupeAt = useSignal<{ finger: Point; px: Point } | null>(null);
-  const pointers = useRef(new Map<number, Point>());
-  const gesture = useRef<Gesture>({ name: 'idle' });
+  const loupeAt = useSignal<Hands['loupe']>(null);
+  const hands = useRef<Hands>(HANDS_OFF);
   const latest = useRef(props);
   latest.current = props;
 
@@ -136,16 +112,6 @@ export function PhotoStage(props: Props) {
     const rect = box.current!.getBoundingClientRect();
     return [event.clientX - rect.left, event.clientY - rect.top];
   };
-  const nearest = (point: Point, reach: number): StageHandle | null => {
-    let best: StageHandle | null = null;
-    let distance = reach;
-    for (const handle of latest.current.handles) {
-      const [x, y] = toStage(view.peek(), handle.px);
-      const d = Math.hypot(x - point[0], y - point[1]);
-      if (d <= distance) [best, distance] = [handle, d];
-    }
-    return best;
-  };
   const zoom = (factor: number, about?: Point) => {
     const size = photo.peek();
     if (!size) return;
@@ -160,112 +126,39 @@ export function PhotoStage(props: Props) {
     );
   };
 
-  const pinchStart = (): Gesture => {
-    const [a, b] = [...pointers.current.values()] as [Point, Point];
-    return {
-      name: 'pinch',
-      from: view.peek(),
-      middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2],
-      apart: Math.max(Math.hypot(a[0] - b[0], a[1] - b[1]), 1),
-    };
+  const feel = (event: HandEvent) => {
+    const size = photo.peek();
+    if (!size) return;
+    const { handles } = latest.current;
+    const ground = { view: view.peek(), photo: size, stage: stage.peek(), handles };
+    const outcome = handle(hands.current, event, ground);
+    hands.current = outcome.hands;
+    if (outcome.view) {
+      touched.current = true;
+      view.value = outcome.view;
+    }
+    for (const request of outcome.requests) {
+      const { onTapHandle, onTapPhoto, onMove, onDrop, onCancelMove } = latest.current;
+      if (request.type === 'tap-handle') onTapHandle(request.id);
+      else if (request.type === 'tap-photo') onTapPhoto(request.px, request.slackPx);
+      else if (request.type === 'move') onMove(request.id, request.px);
+      else if (request.type === 'drop') onDrop(request.id);
+      else onCancelMove();
+    }
+    loupeAt.value = outcome.hands.loupe;
   };
-
   const onPointerDown = (event: PointerEvent) => {
     if (!photo.peek() || event.button > 0) return;
     if ((event.target as Element).closest('button')) return;
     box.current!.setPointerCapture(event.pointerId);
-    const point = at(event);
-    pointers.current.set(event.pointerId, point);
-    if (pointers.current.size === 2) {
-      if (gesture.current.name === 'drag') {
-        loupeAt.value = null;
-        latest.current.onCancelMove();
-      }
-      gesture.current = pinchStart();
-    } else if (pointers.current.size === 1) {
-      const mouse = event.pointerType === 'mouse';
-      gesture.current = {
-        name: 'tap',
-        start: point,
-        handle: nearest(point, mouse ? REACH_MOUSE : REACH_TOUCH),
-        slack: mouse ? SLACK_MOUSE : SLACK_TOUCH,
-      };
-    }
+    const mouse = event.pointerType === 'mouse';
+    feel({ type: 'down', pointer: event.pointerId, at: at(event), mouse });
   };
-
-  const onPointerMove = (event: PointerEvent) => {
-    if (!pointers.current.has(event.pointerId)) return;
-    const point = at(event);
-    pointers.current.set(event.pointerId, point);
-    let now = gesture.current;
-    if (now.name === 'tap') {
-      if (Math.hypot(point[0] - now.start[0], point[1] - now.start[1]) < SLOP) return;
-      now = gesture.current = now.handle
-        ? { name: 'drag', start: now.start, handle: now.handle }
-        : { name: 'pan', start: now.start, from: view.peek() };
-    }
-    if (now.name === 'drag') {
-      const { scale } = view.peek();
-      // The mark moves as the finger does, from where it was: it never jumps under the finger.
-      const px: Point = [
-        now.handle.px[0] + (point[0] - now.start[0]) / scale,
-        now.handle.px[1] + (point[1] - now.start[1]) / scale,
-      ];
-      latest.current.onMove(now.handle.id, px);
-      loupeAt.value = { finger: point, px };
-    } else if (now.name === 'pan') {
-      touched.current = true;
-      const { scale, x, y } = now.from;
-      view.value = clampView(
-        { scale, x: x + point[0] - now.start[0], y: y + point[1] - now.start[1] },
-        photo.peek()!,
-        stage.peek(),
-      );
-    } else if (now.name === 'pinch' && pointers.current.size === 2) {
-      touched.current = true;
-      const next = pinchStart() as Gesture & { name: 'pinch' };
-      const zoomed = zoomAbout(
-        now.from,
-        next.apart / now.apart,
-        now.middle,
-        photo.peek()!,
-        stage.peek(),
-      );
-      view.value = clampView(
-        {
-          scale: zoomed.scale,
-          x: zoomed.x + next.middle[0] - now.middle[0],
-          y: zoomed.y + next.middle[1] - now.middle[1],
-        },
-        photo.peek()!,
-        stage.peek(),
-      );
-    }
-  };
-
-  const onPointerUp = (event: PointerEvent) => {
-    if (!pointers.current.delete(event.pointerId)) return;
-    const now = gesture.current;
-    loupeAt.value = null;
-    if (now.name === 'drag') latest.current.onDrop(now.handle.id);
-    else if (now.name === 'tap') {
-      if (now.handle) latest.current.onTapHandle(now.handle.id);
-      else
-        latest.current.onTapPhoto(toPhoto(view.peek(), now.start), now.slack / view.peek().scale);
-    }
-    gesture.current = { name: 'idle' };
-    if (now.name === 'pinch' && pointers.current.size === 1) {
-      const [rest] = [...pointers.current.values()];
-      gesture.current = { name: 'pan', start: rest!, from: view.peek() };
-    }
-  };
-
-  const onPointerCancel = (event: PointerEvent) => {
-    if (!pointers.current.delete(event.pointerId)) return;
-    if (gesture.current.name === 'drag') latest.current.onCancelMove();
-    loupeAt.value = null;
-    gesture.current = { name: 'idle' };
-  };
+  const onPointerMove = (event: PointerEvent) =>
+    feel({ type: 'move', pointer: event.pointerId, at: at(event) });
+  const onPointerUp = (event: PointerEvent) => feel({ type: 'up', pointer: event.pointerId });
+  const onPointerCancel = (event: PointerEvent) =>
+    feel({ type: 'cancel', pointer: event.pointerId });
 
   // Passive listeners could not keep the browser from making its own of a gesture.
   useEffect(() => {
@@ -282,7 +175,7 @@ export function PhotoStage(props: Props) {
     };
     // A finger that rests before it moves would open the menu of a picture.
     const onContextMenu = (event: Event) => {
-      if (pointers.current.size > 0) event.preventDefault();
+      if (hands.current.pointers.size > 0) event.preventDefault();
     };
     element.addEventListener('wheel', onWheel, { passive: false });
     element.addEventListener('touchmove', onTouchMove, { passive: false });
