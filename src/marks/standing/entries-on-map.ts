@@ -1,6 +1,6 @@
 import { boxBlur } from '../flat-view/box-blur.ts';
 import { largestNear, type ShaftMap } from './shaft-map.ts';
-import { DIRECTIONS, sumAhead, widthAt } from './strips.ts';
+import { DIRECTIONS, LONG_STEPS, sumAhead, TAPERS, TURNS, widthAt } from './strips.ts';
 
 /** What is seen of a place from which a strip of a shaft map leads away. Cells. */
 export interface SeenEntry {
@@ -310,21 +310,8 @@ function look({ map, belief, unexplained, heat }: State, place: Place): FoundEnt
   return { ...seenHere, logOdds: isStrip ? belief.logOdds(seenHere) : -Infinity };
 }
 
-/** Steps tried when an entry is fitted: along, across, turn, taper. */
-const MOVES = [
-  [0, 1, 0, 0],
-  [0, -1, 0, 0],
-  [0, 0, 1, 0],
-  [0, 0, -1, 0],
-  [0, 1, -1, 0],
-  [0, -1, 1, 0],
-  [-2, 0, 0, 0],
-  [2, 0, 0, 0],
-  [-1, 0, 0, 0],
-  [1, 0, 0, 0],
-  [0, 0, 0, 1],
-  [0, 0, 0, -1],
-] as const;
+/** Steps tried when an entry is fitted: its end is sought more finely than a strip's. */
+const MOVES = [...TURNS, ...LONG_STEPS, [-1, 0, 0, 0], [1, 0, 0, 0], ...TAPERS] as const;
 
 /** The likeliest entry near a given one. */
 function fitted(state: State, start: FoundEntry): FoundEntry {

@@ -76,27 +76,6 @@ function seenCells(flat: FlatFace, width: number, height: number, pxPerCell: num
   return seen;
 }
 
-/** Value of a map between cells; 0 beyond its rim. */
-export function valueAt(
-  { width, height }: Pick<ShaftMap, 'width' | 'height'>,
-  map: Float32Array,
-  x: number,
-  y: number,
-): number {
-  const u = x - 0.5;
-  const v = y - 0.5;
-  const i = Math.floor(u);
-  const j = Math.floor(v);
-  if (i < 0 || j < 0 || i >= width - 1 || j >= height - 1) return 0;
-  const a = u - i;
-  const b = v - j;
-  const at = j * width + i;
-  return (
-    (map[at]! * (1 - a) + map[at + 1]! * a) * (1 - b) +
-    (map[at + width]! * (1 - a) + map[at + width + 1]! * a) * b
-  );
-}
-
 /** Largest value of a map within so many cells of a place. */
 export function largestNear(
   { width, height }: Pick<ShaftMap, 'width' | 'height'>,

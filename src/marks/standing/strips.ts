@@ -205,19 +205,28 @@ export function widthAt(shaft: number, taper: number, distance: number): number 
   return Math.min(WIDEST * shaft, Math.max(NARROWEST * shaft, shaft + taper * distance));
 }
 
-/** Steps tried when a strip is fitted: along, across, turn, taper. */
-const MOVES = [
+type Step = readonly [along: number, across: number, turn: number, taper: number];
+
+/** Steps to the side, and turns about either end. */
+export const TURNS: readonly Step[] = [
   [0, 1, 0, 0],
   [0, -1, 0, 0],
   [0, 0, 1, 0],
   [0, 0, -1, 0],
   [0, 1, -1, 0],
   [0, -1, 1, 0],
+];
+export const LONG_STEPS: readonly Step[] = [
   [-2, 0, 0, 0],
   [2, 0, 0, 0],
+];
+export const TAPERS: readonly Step[] = [
   [0, 0, 0, 1],
   [0, 0, 0, -1],
-] as const;
+];
+
+/** Steps tried when a strip is fitted. */
+const MOVES = [...TURNS, ...LONG_STEPS, ...TAPERS];
 
 /** The strip near a given one that explains most. */
 function fitStrip(map: ShaftMap, unexplained: Float32Array, start: Strip): Strip {
