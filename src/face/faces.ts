@@ -223,7 +223,7 @@ function fieldFace(id: FaceId, diameterMm: number): Face {
 function blackAndWhiteFace(id: FaceId, diameterMm: number): Face {
   return {
     id,
-    name: `${diameterMm / 10} cm black and white field face`,
+    name: `${diameterMm / 10} cm field, black and white`,
     family: 'black-and-white',
     zones: [
       { value: 3, outerRadiusMm: diameterMm / 2, ink: 'black', line: null },
@@ -239,7 +239,7 @@ function blackAndWhiteFace(id: FaceId, diameterMm: number): Face {
 /** Indoor face of the same body: dark blue with white lines around a white spot of 8 cm. */
 const BLUE_AND_WHITE: Face = {
   id: 'ifaa40-indoor',
-  name: '40 cm blue and white indoor face',
+  name: '40 cm indoor, blue and white',
   family: 'blue-and-white',
   zones: [
     { value: 1, outerRadiusMm: 200, ink: 'navy', line: null },
