@@ -207,7 +207,7 @@ function fieldFace(id: FaceId, diameterMm: number): Face {
   zones.push({ value: 6, outerRadiusMm: diameterMm / 20, ink: 'yellow', line: 'dark' });
   return {
     id,
-    name: `${diameterMm / 10} cm field face`,
+    name: `${diameterMm / 10} cm field`,
     family: 'field',
     zones,
     innerRadiusMm: null,
