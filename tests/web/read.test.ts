@@ -53,7 +53,7 @@ describe('reading photos in the browser', { timeout: SLOW }, () => {
     await choose([
       { name: '1.jpg', mimeType: 'image/jpeg', buffer: readFileSync(testImage('fresh-02.jpg')) },
       { name: '2.jpg', mimeType: 'image/jpeg', buffer: await shrunk('fresh-06.jpg') },
-      { name: '3.jpg', mimeType: 'image/jpeg', buffer: await shrunk('fresh-08.jpg') },
+      { name: '3.jpg', mimeType: 'image/jpeg', buffer: await shrunk('fresh-04.jpg') },
     ]);
     const photos = page.locator('.queue button');
     await expect.poll(() => photos.count()).toBe(3);
