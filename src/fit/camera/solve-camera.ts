@@ -59,6 +59,48 @@ const TUKEY = 4.685;
 /** Median of |z| of a standard normal. */
 const NORMAL_MAD = 0.6744897501960817;
 
+/** What a solution is found from; the same in all its steps. */
+interface Problem {
+  readonly points: readonly RingPoint[];
+  /** Printed radii of the face's rings, mm. */
+  readonly radiiMm: readonly number[];
+  readonly prior: CameraPrior;
+}
+
+/** A state, and where the points lie about the rings that it projects. */
+interface Trial {
+  readonly state: CameraState;
+  /** Per point: angle on its ring of the place nearest to it, rad. */
+  readonly angle: Float64Array;
+  /** Per point: signed distance outside (positive) its ring, px. */
+  readonly residualPx: Float64Array;
+}
+
+/** Normal equations `matrix * step = right` of a trial's parameters, the matrix row by row. */
+interface NormalEquations {
+  readonly size: number;
+  readonly matrix: Float64Array;
+  readonly right: Float64Array;
+}
+
+/**
+ * Marquardt's damping at the start, its least, how it falls after a step that helps and grows after
+ * one that does not. Common values: they decide how many steps it takes, not where these end.
+ */
+const DAMPING = { start: 1e-5, least: 1e-9, fall: 5, growth: 6, attempts: 8 };
+
+/** Smaller parts than this are rounding: a cost that grows by it is no worse. */
+const ROUNDING = 1e-12;
+
+/** Part by which the scale may change in a step and still count as settled. */
+const SETTLED_SCALE = 3e-3;
+
+/** Shrinking by at most a third a step keeps the robust loss from settling on a wrong start. */
+const SLOWEST_SHRINK = 0.66;
+
+/** A step that lowers the cost by less than this part of it is near the minimum. */
+const NEAR_MINIMUM = 0.01;
+
 /**
  * Least squares (Levenberg-Marquardt) of ring points to the projected circles of known radii, with
  * Tukey's loss whose scale is found from the points themselves, and with what is believed of the
@@ -69,76 +111,79 @@ export function solveCamera(
   points: readonly RingPoint[],
   options: SolveOptions,
 ): CameraSolution {
-  const n = points.length;
-  const angles = Float64Array.from(points, (point) => point.angle);
-  const radii = ringRadiiMm(FACES[start.face]);
-  const residual = new Float64Array(n);
-  const iterations = options.iterations ?? 30;
-  const settledCost = options.settledCost ?? 0.003;
-  const leastScale = options.leastScale ?? 0.2;
-  const size = parameterCount(start);
+  const { prior, iterations = 30, settledCost = 0.003, leastScale = 0.2 } = options;
+  const problem: Problem = { points, radiiMm: ringRadiiMm(FACES[start.face]), prior };
 
-  let state = start;
-  measure(state, points, radii, angles, residual);
-  let mixture = mixtureOf(points, residual);
+  let trial = tried(
+    start,
+    problem,
+    Float64Array.from(points, (point) => point.angle),
+  );
+  let mixture = mixtureOf(trial, points);
   let scale = Math.min(options.startScale ?? Infinity, Math.max(leastScale, mixture.scale));
-  let damping = 1e-5;
+  let damping = DAMPING.start;
   let curvature = tukeyWeight;
-  const normal = new Float64Array(size * size);
-  const right = new Float64Array(size);
-  const { prior } = options;
-  const buildNormal = (bend: typeof curvature): void =>
-    accumulate(state, points, radii, angles, residual, scale, prior, bend, normal, right);
 
   for (let i = 0; i < iterations; i++) {
-    buildNormal(curvature);
-    let cost = objective(state, points, residual, scale, prior);
-    let improved = false;
-    let moved = 0;
-    for (let attempt = 0; attempt < 8; attempt++) {
-      const step = dampedStep(normal, right, size, damping);
-      if (step) {
-        const candidate = movedState(state, step);
-        const nextAngles = angles.slice();
-        const nextResidual = new Float64Array(n);
-        measure(candidate, points, radii, nextAngles, nextResidual);
-        const nextCost = objective(candidate, points, nextResidual, scale, prior);
-        if (Number.isFinite(nextCost) && nextCost <= cost * (1 + 1e-12)) {
-          moved = cost - nextCost;
-          state = candidate;
-          angles.set(nextAngles);
-          residual.set(nextResidual);
-          cost = nextCost;
-          damping = Math.max(1e-9, damping / 5);
-          improved = true;
-          break;
-        }
-      }
-      damping *= 6;
-    }
+    const equations = normalEquations(trial, problem, { scale, curvature });
+    const cost = costOf(trial, problem, scale);
+    const step = lowerTrial({ trial, cost, equations, damping }, problem, scale);
+    damping = step.damping;
+    trial = step.trial ?? trial;
+    const moved = step.trial ? cost - step.cost : 0;
     // Near the minimum the last mixture goes on: found anew, it may settle at one place and another
     // in turn where it settles slowly, and no step would be the last.
-    mixture = mixtureOf(points, residual, curvature === tukeySlope ? mixture : undefined);
+    mixture = mixtureOf(trial, points, curvature === tukeySlope ? mixture : undefined);
     const found = Math.max(leastScale, mixture.scale);
-    const settled = Math.abs(found - scale) < 3e-3 * scale;
-    // Shrinking by at most a third a step keeps the robust loss from settling on a wrong start.
-    scale = Math.max(found, scale * 0.66);
-    if (settled && (improved ? moved < settledCost : curvature === tukeyWeight)) break;
+    const settled = Math.abs(found - scale) < SETTLED_SCALE * scale;
+    scale = Math.max(found, scale * SLOWEST_SHRINK);
+    if (settled && (step.trial ? moved < settledCost : curvature === tukeyWeight)) break;
     // Near the minimum the loss's own curvature takes there faster; far from it, weights are safer.
-    curvature = improved && moved < 0.01 * cost ? tukeySlope : tukeyWeight;
+    curvature = step.trial && moved < NEAR_MINIMUM * step.cost ? tukeySlope : tukeyWeight;
   }
 
-  buildNormal(tukeyWeight);
-  const mapping = mappingParameterCount(state);
-  const full = invertNormal(normal, size);
-  const factor = efficiencyFactor(points, residual, scale);
-  const covariance = Array.from({ length: mapping }, (_, a) =>
-    Array.from({ length: mapping }, (_, b) => full[a * size + b]! * factor),
-  );
   const weight = Float64Array.from(points, (point, i) =>
-    tukeyWeight(residual[i]! / (point.sdPx * scale)),
+    tukeyWeight(trial.residualPx[i]! / (point.sdPx * scale)),
   );
-  return { state, covariance, scale, residualPx: residual, weight };
+  return {
+    state: trial.state,
+    covariance: covarianceOf(trial, problem, scale),
+    scale,
+    residualPx: trial.residualPx,
+    weight,
+  };
+}
+
+/** The first of ever shorter steps that lowers the cost, and the damping to go on with. */
+function lowerTrial(
+  from: { trial: Trial; cost: number; equations: NormalEquations; damping: number },
+  problem: Problem,
+  scale: number,
+): { trial: Trial | null; cost: number; damping: number } {
+  let { damping } = from;
+  for (let attempt = 0; attempt < DAMPING.attempts; attempt++) {
+    const step = dampedStep(from.equations, damping);
+    if (step) {
+      const trial = tried(movedState(from.trial.state, step), problem, from.trial.angle);
+      const cost = costOf(trial, problem, scale);
+      if (Number.isFinite(cost) && cost <= from.cost * (1 + ROUNDING)) {
+        return { trial, cost, damping: Math.max(DAMPING.least, damping / DAMPING.fall) };
+      }
+    }
+    damping *= DAMPING.growth;
+  }
+  return { trial: null, cost: from.cost, damping };
+}
+
+/** Covariance of the mapping's parameters about a solution. */
+function covarianceOf(trial: Trial, problem: Problem, scale: number): number[][] {
+  const equations = normalEquations(trial, problem, { scale, curvature: tukeyWeight });
+  const mapping = mappingParameterCount(trial.state);
+  const full = invertNormal(equations);
+  const factor = efficiencyFactor(trial, problem.points, scale);
+  return Array.from({ length: mapping }, (_, a) =>
+    Array.from({ length: mapping }, (_, b) => full[a * equations.size + b]! * factor),
+  );
 }
 
 function tukeyWeight(z: number): number {
@@ -160,15 +205,15 @@ function tukeyLoss(z: number): number {
 
 /** Variance of Tukey's estimate over that of plain least squares with the same weights' sum. */
 function efficiencyFactor(
+  { residualPx }: Trial,
   points: readonly RingPoint[],
-  residual: Float64Array,
   scale: number,
 ): number {
   let psi2 = 0;
   let slope = 0;
   let weights = 0;
   for (let i = 0; i < points.length; i++) {
-    const z = residual[i]! / (points[i]!.sdPx * scale);
+    const z = residualPx[i]! / (points[i]!.sdPx * scale);
     const q = (z / TUKEY) ** 2;
     if (q >= 1) continue;
     psi2 += z * z * (1 - q) ** 4;
@@ -195,17 +240,13 @@ interface Mixture {
  *
  * @param before Where to start from. @default the nearer half, which may yet be mostly wrong ones
  */
-function mixtureOf(
-  points: readonly RingPoint[],
-  residual: Float64Array,
-  before?: Mixture,
-): Mixture {
+function mixtureOf({ residualPx }: Trial, points: readonly RingPoint[], before?: Mixture): Mixture {
   const n = points.length;
   if (n === 0) return { scale: 1, share: 1 };
   const sizes = new Float64Array(n);
   let reach = 0;
   for (let i = 0; i < n; i++) {
-    sizes[i] = Math.abs(residual[i]!) / points[i]!.sdPx;
+    sizes[i] = Math.abs(residualPx[i]!) / points[i]!.sdPx;
     reach = Math.max(reach, sizes[i]!);
   }
   reach ||= 1;
@@ -236,50 +277,46 @@ function mixtureOf(
   return { scale, share };
 }
 
-/** Signed distances of the points from their projected rings; slides each point's angle along. */
-function measure(
-  state: CameraState,
-  points: readonly RingPoint[],
-  radii: readonly number[],
-  angles: Float64Array,
-  residual: Float64Array,
-): void {
+/** A point's place on its ring is slid by at most so much at once, until less than so much, rad. */
+const SLIDE = { settled: 1e-4, most: 0.3, passes: 2 };
+
+/** A state tried: slides each point along its ring from the angles given, and measures across. */
+function tried(state: CameraState, problem: Problem, from: Float64Array): Trial {
+  const { points, radiiMm } = problem;
+  const angle = from.slice();
+  const residualPx = new Float64Array(points.length);
   const projector = projectorOf(state);
   for (let i = 0; i < points.length; i++) {
     const point = points[i]!;
-    const radius = radii[point.ring]! + state.ringOffsetsMm[point.ring]!;
+    const radius = radiiMm[point.ring]! + state.ringOffsetsMm[point.ring]!;
     const [cx, cy] = state.spotCentresMm[point.spot]!;
     for (let pass = 0; ; pass++) {
-      const cos = Math.cos(angles[i]!);
-      const sin = Math.sin(angles[i]!);
+      const cos = Math.cos(angle[i]!);
+      const sin = Math.sin(angle[i]!);
       projector.at(cx + radius * cos, cy + radius * sin);
       const tx = radius * (-sin * projector.alongX[0] + cos * projector.alongY[0]);
       const ty = radius * (-sin * projector.alongX[1] + cos * projector.alongY[1]);
       const dx = point.px[0] - projector.px[0];
       const dy = point.px[1] - projector.px[1];
       const length2 = tx * tx + ty * ty;
-      if (pass < 2) {
+      if (pass < SLIDE.passes) {
         const slide = (tx * dx + ty * dy) / length2;
-        angles[i]! += Math.max(-0.3, Math.min(0.3, slide));
-        if (Math.abs(slide) > 1e-4) continue;
+        angle[i]! += Math.max(-SLIDE.most, Math.min(SLIDE.most, slide));
+        if (Math.abs(slide) > SLIDE.settled) continue;
       }
       // The image turns the face's counter-clockwise tangent into outward normal (ty, -tx): y is down.
-      residual[i] = (dx * -ty + dy * tx) / Math.sqrt(length2);
+      residualPx[i] = (dx * -ty + dy * tx) / Math.sqrt(length2);
       break;
     }
   }
+  return { state, angle, residualPx };
 }
 
-function objective(
-  state: CameraState,
-  points: readonly RingPoint[],
-  residual: Float64Array,
-  scale: number,
-  prior: CameraPrior,
-): number {
+/** Sum of the points' losses and of half the squares of what departs from belief. */
+function costOf({ state, residualPx }: Trial, { points, prior }: Problem, scale: number): number {
   let sum = 0;
   for (let i = 0; i < points.length; i++) {
-    sum += tukeyLoss(residual[i]! / (points[i]!.sdPx * scale));
+    sum += tukeyLoss(residualPx[i]! / (points[i]!.sdPx * scale));
   }
   const { difference, sd } = priorTerms(state, prior);
   for (let i = 0; i < sd.length; i++) {
@@ -288,22 +325,37 @@ function objective(
   return sum;
 }
 
-/** Normal equations of the re-weighted problem at a state. */
-function accumulate(
-  state: CameraState,
-  points: readonly RingPoint[],
-  radii: readonly number[],
-  angles: Float64Array,
-  residual: Float64Array,
-  scale: number,
-  prior: CameraPrior,
-  curvature: (z: number) => number,
-  normal: Float64Array,
-  right: Float64Array,
+interface Loss {
+  /** Common factor of the points' standard deviations. */
+  readonly scale: number;
+  /** Curvature of the loss at a residual in standard deviations: `tukeyWeight` or `tukeySlope`. */
+  readonly curvature: (z: number) => number;
+}
+
+/** Normal equations of the re-weighted problem at a trial, belief included. */
+function normalEquations(trial: Trial, problem: Problem, loss: Loss): NormalEquations {
+  const size = parameterCount(trial.state);
+  const equations = {
+    size,
+    matrix: new Float64Array(size * size),
+    right: new Float64Array(size),
+  };
+  addPoints(equations, trial, problem, loss);
+  addBelief(equations, trial.state, problem.prior);
+  const { matrix } = equations;
+  for (let a = 0; a < size; a++) {
+    for (let b = 0; b < a; b++) matrix[b * size + a] = matrix[a * size + b]!;
+  }
+  return equations;
+}
+
+/** Adds what the points say to normal equations, on and below the diagonal. */
+function addPoints(
+  { size, matrix, right }: NormalEquations,
+  { state, angle, residualPx }: Trial,
+  { points, radiiMm }: Problem,
+  { scale, curvature }: Loss,
 ): void {
-  const size = right.length;
-  normal.fill(0);
-  right.fill(0);
   const projector = projectorOf(state);
   const rowX = new Float64Array(size);
   const rowY = new Float64Array(size);
@@ -318,13 +370,13 @@ function accumulate(
   const own = new Int32Array(3);
   for (let i = 0; i < points.length; i++) {
     const point = points[i]!;
-    const z = residual[i]! / (point.sdPx * scale);
+    const z = residualPx[i]! / (point.sdPx * scale);
     const weight = tukeyWeight(z);
     if (weight === 0) continue;
-    const radius = radii[point.ring]! + state.ringOffsetsMm[point.ring]!;
+    const radius = radiiMm[point.ring]! + state.ringOffsetsMm[point.ring]!;
     const [cx, cy] = state.spotCentresMm[point.spot]!;
-    const cos = Math.cos(angles[i]!);
-    const sin = Math.sin(angles[i]!);
+    const cos = Math.cos(angle[i]!);
+    const sin = Math.sin(angle[i]!);
     projector.slopes(cx + radius * cos, cy + radius * sin, rowX, rowY);
     const { alongX, alongY } = projector;
     const tx = -sin * alongX[0] + cos * alongY[0];
@@ -334,7 +386,7 @@ function accumulate(
     const ny = tx / length;
     // Residual = n . (seen - projected): its slope is minus the projection's along n.
     const precision = 1 / (point.sdPx * scale) ** 2;
-    const pull = weight * precision * residual[i]!;
+    const pull = weight * precision * residualPx[i]!;
     const inverse = precision * curvature(z);
     for (let a = 0; a < spotsAt; a++) row[a] = nx * rowX[a]! + ny * rowY[a]!;
     const root = Math.sqrt(inverse);
@@ -344,7 +396,7 @@ function accumulate(
       rows[start + a] = row[a]! * root;
     }
     if (++waiting === ROWS_AT_ONCE) {
-      addSquares(normal, size, rows, spotsAt);
+      addSquares(matrix, size, rows, spotsAt);
       waiting = 0;
     }
     let owns = 0;
@@ -364,29 +416,36 @@ function accumulate(
       const scaled = row[a]! * inverse;
       right[a]! += row[a]! * pull;
       const at = a * size;
-      for (let b = 0; b < spotsAt; b++) normal[at + b]! += scaled * row[b]!;
-      for (let q = 0; q <= p; q++) normal[at + own[q]!]! += scaled * row[own[q]!]!;
+      for (let b = 0; b < spotsAt; b++) matrix[at + b]! += scaled * row[b]!;
+      for (let q = 0; q <= p; q++) matrix[at + own[q]!]! += scaled * row[own[q]!]!;
     }
   }
   rows.fill(0, waiting * spotsAt);
-  addSquares(normal, size, rows, spotsAt);
+  addSquares(matrix, size, rows, spotsAt);
+}
+
+/** The diagonal of a parameter that is held fast: no step along it, no share in the covariance. */
+const HELD = 1e30;
+
+/** Adds what is believed of each parameter to normal equations. */
+function addBelief(
+  { size, matrix, right }: NormalEquations,
+  state: CameraState,
+  prior: CameraPrior,
+): void {
   const { difference, sd } = priorTerms(state, prior);
   for (let a = 0; a < size; a++) {
     if (sd[a] === 0) {
-      // Held fast: no step along it, no share in the covariance.
       for (let b = 0; b < size; b++) {
-        normal[a * size + b] = 0;
-        normal[b * size + a] = 0;
+        matrix[a * size + b] = 0;
+        matrix[b * size + a] = 0;
       }
-      normal[a * size + a] = 1e30;
+      matrix[a * size + a] = HELD;
       right[a] = 0;
     } else if (Number.isFinite(sd[a]!)) {
-      normal[a * size + a]! += 1 / sd[a]! ** 2;
+      matrix[a * size + a]! += 1 / sd[a]! ** 2;
       right[a]! -= difference[a]! / sd[a]! ** 2;
     }
-  }
-  for (let a = 0; a < size; a++) {
-    for (let b = 0; b < a; b++) normal[b * size + a] = normal[a * size + b]!;
   }
 }
 
@@ -413,8 +472,7 @@ function addSquares(normal: Float64Array, size: number, rows: Float64Array, colu
 
 /** Brings the diagonal to one, so that millimetres, radians and pixels solve equally well. */
 function scaledNormal(
-  normal: Float64Array,
-  size: number,
+  { size, matrix: normal }: NormalEquations,
   damping: number,
 ): { matrix: Matrix; unit: Float64Array } {
   const unit = new Float64Array(size);
@@ -429,22 +487,18 @@ function scaledNormal(
   return { matrix, unit };
 }
 
-function dampedStep(
-  normal: Float64Array,
-  right: Float64Array,
-  size: number,
-  damping: number,
-): Float64Array | null {
-  const { matrix, unit } = scaledNormal(normal, size, damping);
+function dampedStep(equations: NormalEquations, damping: number): Float64Array | null {
+  const { matrix, unit } = scaledNormal(equations, damping);
   const cholesky = new CholeskyDecomposition(matrix);
   if (!cholesky.isPositiveDefinite()) return null;
-  const scaled = Matrix.columnVector(Array.from(right, (value, a) => value * unit[a]!));
+  const scaled = Matrix.columnVector(Array.from(equations.right, (value, a) => value * unit[a]!));
   const solution = cholesky.solve(scaled);
-  return Float64Array.from({ length: size }, (_, a) => solution.get(a, 0) * unit[a]!);
+  return Float64Array.from(unit, (one, a) => solution.get(a, 0) * one);
 }
 
-function invertNormal(normal: Float64Array, size: number): Float64Array {
-  const { matrix, unit } = scaledNormal(normal, size, 1e-12);
+function invertNormal(equations: NormalEquations): Float64Array {
+  const { size } = equations;
+  const { matrix, unit } = scaledNormal(equations, ROUNDING);
   const inverse = new CholeskyDecomposition(matrix).solve(Matrix.eye(size));
   const out = new Float64Array(size * size);
   for (let a = 0; a < size; a++) {
