@@ -1,8 +1,8 @@
 import { FACES, ringRadiiMm, type Face, type Ink } from '../../face/faces.ts';
 import type { Raster } from '../../raster/raster.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
-import { projectorOf, type CameraState } from '../camera/camera-state.ts';
-import { edgeFinder, type EdgeShape } from './edge-shapes.ts';
+import { projectorOf, type CameraState, type Projector } from '../camera/camera-state.ts';
+import { edgeFinder, type EdgeFinder, type EdgeShape } from './edge-shapes.ts';
 import { LINEAR_LIGHT } from './linear-light.ts';
 import type { RingPoint } from '../camera/solve-camera.ts';
 
@@ -65,14 +65,53 @@ const SPACING_PX = { fine: 0.5, coarse: 1 } as const;
 const MOST_REACH_PX = 64;
 /** Reach from which the coarse spacing does, px: a place to a pixel is wanted there. */
 const COARSE_REACH_PX = 6;
+/** How near to half the way to the next ring a ring may be looked for: beyond it is that one's. */
+const MOST_REACH = 0.48;
+/** Ink on both sides of a ring is looked at so far, so that less than half of it is a neighbour's. */
+const MOST_MARGIN = 0.45;
+/** From where blur no longer mixes both inks, in its standard deviations, and pixels of ink to see. */
+const CLEAR_OF_BLUR = 2.5;
+const SEEN_INK_PX = 2;
 /** Rays of a block lie this far apart along the ring. */
 const RAY_GAP_PX = 1;
 const RAYS_PER_BLOCK = 5;
+const MIDDLE_RAY = (RAYS_PER_BLOCK - 1) / 2;
+/** Blocks of rays on a ring: at least every 15 degrees, at most as many as are worth their time. */
+const BLOCKS = { least: 24, most: 120 } as const;
 /** Least part of a profile's variance that a ring must explain. */
 const LEAST_EXPLAINED = { step: 0.5, line: 0.2 } as const;
 
 /** Blur of a copy that is sharp, one standard deviation in its pixels. */
 const LEAST_BLUR_PX = 0.5;
+/** A place is known no better than this, px: pixels of photos are not quite where they seem. */
+const LEAST_SD_PX = 0.05;
+
+/** How one ring of one spot is looked for; lengths in pixels are the copy's. */
+interface RingSearch {
+  readonly spot: number;
+  readonly ring: number;
+  readonly centreMm: readonly [number, number];
+  readonly radiusMm: number;
+  /** Mean over directions, where the ring lies on the right. */
+  readonly pxPerMm: number;
+  readonly kind: EdgeShape['kind'];
+  readonly samples: number;
+  readonly spacingPx: number;
+  /** Groups of neighbouring rays around the ring, evenly spread. */
+  readonly blocks: number;
+  readonly finder: EdgeFinder;
+}
+
+/** Where a block of rays crosses its ring, pixels of the copy. */
+interface Crossing {
+  readonly x: number;
+  readonly y: number;
+  /** Unit vector outward across the ring. */
+  readonly nx: number;
+  readonly ny: number;
+  /** Of the photo, across the ring. */
+  readonly pxPerMm: number;
+}
 
 /**
  * Looks for every printed ring in thin strips around its predicted image, in linear light.
@@ -80,112 +119,147 @@ const LEAST_BLUR_PX = 0.5;
  * at, lengths that go in and come out are in pixels of the photo.
  */
 export function ringEdges(
-  { raster, factor }: PhotoCopy,
+  copy: PhotoCopy,
   state: CameraState,
   options: RingEdgesOptions,
 ): RingEdges {
-  const face = FACES[state.face];
-  const radii = ringRadiiMm(face);
-  const sorted = [...radii, 0].sort((a, b) => a - b);
+  const { factor } = copy;
+  const rings = ringRadiiMm(FACES[state.face]).length;
   const projector = projectorOf(state);
-  const blur =
-    factor > 1 ? Math.max(LEAST_BLUR_PX, options.look.blurPx / factor) : options.look.blurPx;
   const points: RingPoint[] = [];
   const profiles: MeasuredProfile[] = [];
-  const inFrame: number[][] = [];
-  const tried: number[][] = [];
+  const none = () => state.spotCentresMm.map(() => new Array<number>(rings).fill(0));
+  const inFrame = none();
+  const tried = none();
   for (let spot = 0; spot < state.spotCentresMm.length; spot++) {
-    const [cx, cy] = state.spotCentresMm[spot]!;
-    inFrame.push(radii.map(() => 0));
-    tried.push(radii.map(() => 0));
-    for (let ring = options.firstRing ?? 0; ring < radii.length; ring++) {
-      const radius = radii[ring]! + state.ringOffsetsMm[ring]!;
-      const print = ringPrint(face, ring);
-      const kind = print.inside === print.outside ? 'line' : 'step';
-      if (kind === 'line' && print.line === null) continue;
-      const inward = radii[ring]! - sorted[sorted.indexOf(radii[ring]!) - 1]!;
-      const next = sorted[sorted.indexOf(radii[ring]!) + 1];
-      const gapMm = Math.min(inward, next === undefined ? Infinity : next - radii[ring]!);
-
-      projector.at(cx + radius, cy);
-      // From here on in pixels of the copy.
-      const scale =
-        Math.sqrt(
-          Math.abs(
-            projector.alongX[0] * projector.alongY[1] - projector.alongX[1] * projector.alongY[0],
-          ),
-        ) / factor;
-      const gapPx = gapMm * scale;
-      const lineWidth = options.look.lineMm * scale;
-      // Far enough out to see both inks, not as far as the next ring.
-      const margin = Math.min(0.45 * gapPx, 2.5 * blur + lineWidth + 2);
-      const reach = Math.min(options.reachPx(spot, ring) / factor, 0.48 * gapPx, MOST_REACH_PX);
-      // A camera that shows a line so wide, or the paper from behind, is a wrong one.
-      if (!(lineWidth >= 0 && lineWidth < MOST_REACH_PX)) continue;
-      const spacing = reach > COARSE_REACH_PX ? SPACING_PX.coarse : SPACING_PX.fine;
-      const samples = 2 * Math.ceil((reach + margin) / spacing) + 1;
-      const shape: EdgeShape = { kind, line: print.line, lineWidth, blur };
-      const grid = { samples, spacing, reach };
-      const finder = edgeFinder(shape, grid);
-      const arcPx = 2 * Math.PI * radius * scale;
-      const blocks = Math.max(
-        24,
-        Math.min(options.blocks ?? 120, Math.floor(arcPx / (RAYS_PER_BLOCK * RAY_GAP_PX + 1))),
-      );
-      const light = new Float64Array(samples * 3);
-      for (let block = 0; block < blocks; block++) {
-        const angle = (2 * Math.PI * block) / blocks;
-        light.fill(0);
-        let seen = true;
-        let middle: { x: number; y: number; nx: number; ny: number; pxPerMm: number } | null = null;
-        for (let ray = 0; ray < RAYS_PER_BLOCK && seen; ray++) {
-          const along = ((ray - (RAYS_PER_BLOCK - 1) / 2) * RAY_GAP_PX) / (radius * scale);
-          const cos = Math.cos(angle + along);
-          const sin = Math.sin(angle + along);
-          projector.at(cx + radius * cos, cy + radius * sin);
-          const tx = -sin * projector.alongX[0] + cos * projector.alongY[0];
-          const ty = -sin * projector.alongX[1] + cos * projector.alongY[1];
-          const length = Math.hypot(tx, ty);
-          const nx = -ty / length;
-          const ny = tx / length;
-          const x = projector.px[0] / factor;
-          const y = projector.px[1] / factor;
-          if (ray === (RAYS_PER_BLOCK - 1) / 2) {
-            const pxPerMm =
-              nx * (cos * projector.alongX[0] + sin * projector.alongY[0]) +
-              ny * (cos * projector.alongX[1] + sin * projector.alongY[1]);
-            middle = { x, y, nx, ny, pxPerMm };
-          }
-          seen = addRay(raster, [x, y, nx, ny], spacing, samples, light);
-        }
-        if (!seen || !middle) continue;
-        inFrame[spot]![ring]! += 1 / blocks;
+    for (let ring = options.firstRing ?? 0; ring < rings; ring++) {
+      const search = ringSearch({ spot, ring }, state, projector, factor, options);
+      if (!search) continue;
+      const light = new Float64Array(search.samples * 3);
+      for (let block = 0; block < search.blocks; block++) {
+        const angle = (2 * Math.PI * block) / search.blocks;
+        const crossing = blockProfile(copy, search, projector, angle, light);
+        if (!crossing) continue;
+        inFrame[spot]![ring]! += 1 / search.blocks;
         tried[spot]![ring]!++;
-        for (let i = 0; i < light.length; i++) light[i]! /= RAYS_PER_BLOCK;
-        const place = finder.find(light);
-        if (!place || place.explained < LEAST_EXPLAINED[kind]) continue;
+        const place = search.finder.find(light);
+        if (!place || place.explained < LEAST_EXPLAINED[search.kind]) continue;
         points.push({
           spot,
           ring,
           angle,
           px: [
-            factor * (middle.x + middle.nx * place.at),
-            factor * (middle.y + middle.ny * place.at),
+            factor * (crossing.x + crossing.nx * place.at),
+            factor * (crossing.y + crossing.ny * place.at),
           ],
-          sdPx: factor * Math.hypot(place.sd, 0.05),
+          sdPx: factor * Math.hypot(place.sd, LEAST_SD_PX),
         });
         profiles.push({
           spot,
           ring,
-          pxPerMm: middle.pxPerMm,
+          pxPerMm: crossing.pxPerMm,
           light: light.slice(),
-          spacingPx: factor * spacing,
+          spacingPx: factor * search.spacingPx,
           atPx: factor * place.at,
         });
       }
     }
   }
   return { points, profiles, inFrame, tried };
+}
+
+/** How to look for a ring; null where none is printed, or the camera cannot be the right one. */
+function ringSearch(
+  { spot, ring }: { spot: number; ring: number },
+  state: CameraState,
+  projector: Projector,
+  factor: number,
+  options: RingEdgesOptions,
+): RingSearch | null {
+  const face = FACES[state.face];
+  const print = ringPrint(face, ring);
+  const kind = print.inside === print.outside ? 'line' : 'step';
+  if (kind === 'line' && print.line === null) return null;
+  const radii = ringRadiiMm(face);
+  const radiusMm = radii[ring]! + state.ringOffsetsMm[ring]!;
+  const centreMm = state.spotCentresMm[spot]!;
+
+  projector.at(centreMm[0] + radiusMm, centreMm[1]);
+  const { alongX, alongY } = projector;
+  // From here on in pixels of the copy.
+  const pxPerMm = Math.sqrt(Math.abs(alongX[0] * alongY[1] - alongX[1] * alongY[0])) / factor;
+  const blur =
+    factor > 1 ? Math.max(LEAST_BLUR_PX, options.look.blurPx / factor) : options.look.blurPx;
+  const lineWidth = options.look.lineMm * pxPerMm;
+  // A camera that shows a line so wide, or the paper from behind, is a wrong one.
+  if (!(lineWidth >= 0 && lineWidth < MOST_REACH_PX)) return null;
+  const gapPx = gapToNextMm(radii, ring) * pxPerMm;
+  // Far enough out to see both inks, not as far as the next ring.
+  const margin = Math.min(MOST_MARGIN * gapPx, CLEAR_OF_BLUR * blur + lineWidth + SEEN_INK_PX);
+  const reach = Math.min(options.reachPx(spot, ring) / factor, MOST_REACH * gapPx, MOST_REACH_PX);
+  const spacing = reach > COARSE_REACH_PX ? SPACING_PX.coarse : SPACING_PX.fine;
+  const samples = 2 * Math.ceil((reach + margin) / spacing) + 1;
+  const aroundPx = 2 * Math.PI * radiusMm * pxPerMm;
+  const room = Math.floor(aroundPx / (RAYS_PER_BLOCK * RAY_GAP_PX + 1));
+  return {
+    spot,
+    ring,
+    centreMm,
+    radiusMm,
+    pxPerMm,
+    kind,
+    samples,
+    spacingPx: spacing,
+    blocks: Math.max(BLOCKS.least, Math.min(options.blocks ?? BLOCKS.most, room)),
+    finder: edgeFinder({ kind, line: print.line, lineWidth, blur }, { samples, spacing, reach }),
+  };
+}
+
+/** From a ring to the nearest other one, or to the centre, mm. */
+function gapToNextMm(radii: readonly number[], ring: number): number {
+  const own = radii[ring]!;
+  const others = [0, ...radii.filter((radius) => radius !== own)];
+  return Math.min(...others.map((other) => Math.abs(own - other)));
+}
+
+/**
+ * Fills `light` with the mean profile of a block of rays across a ring; null where one of them
+ * leaves the picture.
+ *
+ * @param angle Of the block's middle, counter-clockwise from the face's right, rad.
+ */
+function blockProfile(
+  { raster, factor }: PhotoCopy,
+  search: RingSearch,
+  projector: Projector,
+  angle: number,
+  light: Float64Array,
+): Crossing | null {
+  const { centreMm, radiusMm, pxPerMm, spacingPx, samples } = search;
+  const { px, alongX, alongY } = projector;
+  light.fill(0);
+  let middle: Crossing | null = null;
+  for (let ray = 0; ray < RAYS_PER_BLOCK; ray++) {
+    const along = ((ray - MIDDLE_RAY) * RAY_GAP_PX) / (radiusMm * pxPerMm);
+    const cos = Math.cos(angle + along);
+    const sin = Math.sin(angle + along);
+    projector.at(centreMm[0] + radiusMm * cos, centreMm[1] + radiusMm * sin);
+    const tx = -sin * alongX[0] + cos * alongY[0];
+    const ty = -sin * alongX[1] + cos * alongY[1];
+    const length = Math.hypot(tx, ty);
+    const nx = -ty / length;
+    const ny = tx / length;
+    const x = px[0] / factor;
+    const y = px[1] / factor;
+    if (ray === MIDDLE_RAY) {
+      const across =
+        nx * (cos * alongX[0] + sin * alongY[0]) + ny * (cos * alongX[1] + sin * alongY[1]);
+      middle = { x, y, nx, ny, pxPerMm: across };
+    }
+    if (!addRay(raster, [x, y, nx, ny], spacingPx, samples, light)) return null;
+  }
+  for (let i = 0; i < light.length; i++) light[i]! /= RAYS_PER_BLOCK;
+  return middle;
 }
 
 /**
