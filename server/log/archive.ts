@@ -6,7 +6,10 @@ import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 export const ARCHIVE_ENTRY = 'endwise-log.json';
 
 /** Raised when an older endwise could not read what a newer one writes. */
-export const ARCHIVE_VERSION = 1;
+export const ARCHIVE_VERSION = 2;
+
+/** From this version on a distance that nobody said is null, and none is made up. */
+export const UNSAID_DISTANCES_SINCE = 2;
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/);
 

@@ -27,6 +27,8 @@ export interface ExportOptions {
 export interface ExportableLog {
   readonly photos: Pick<PhotoStore, 'readSound'>;
   whatIsThere(): Promise<WhatIsThere>;
+  /** Of the archive that holds such a log. @default ARCHIVE_VERSION */
+  readonly archiveVersion?: number;
 }
 
 export interface Exported {
@@ -80,7 +82,7 @@ async function addAll(
   { archerId }: ExportOptions,
   missing: string[],
 ): Promise<Omit<Exported, 'missing'>> {
-  const archive = archiveOf(there, archerId);
+  const archive = archiveOf(there, archerId, log.archiveVersion);
   const ends: LoggedEnd[] = [];
   let photos = 0;
   for (const end of archive.ends) {
@@ -126,7 +128,11 @@ function added(zip: ZipFile, name: string, bytes: Buffer): Promise<void> {
   });
 }
 
-function archiveOf({ whole }: WhatIsThere, archerId: string | undefined): Archive {
+function archiveOf(
+  { whole }: WhatIsThere,
+  archerId: string | undefined,
+  version = ARCHIVE_VERSION,
+): Archive {
   const own = (id: string) => archerId === undefined || id === archerId;
   const bows = whole.bows.filter((bow) => own(bow.archerId));
   const bowIds = new Set(bows.map((bow) => bow.id));
@@ -134,7 +140,7 @@ function archiveOf({ whole }: WhatIsThere, archerId: string | undefined): Archiv
   const sessionIds = new Set(sessions.map((session) => session.id));
   return {
     format: 'endwise-log',
-    version: ARCHIVE_VERSION,
+    version,
     exportedAt: new Date().toISOString(),
     archers: whole.archers.filter((archer) => own(archer.id)),
     bows,

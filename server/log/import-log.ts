@@ -2,6 +2,7 @@ import { ProcessPool } from '../processes/process-pool.ts';
 import type { Imported, ImportJob } from './import-worker.ts';
 import type { Log } from './log.ts';
 import { LogError, type LogErrorCode } from './log-error.ts';
+import type { TakenIn } from './take-archive-in.ts';
 
 /**
  * JavaScript heap of the process that takes an archive in, MB. What an archive may hold fits; what is
@@ -17,7 +18,7 @@ const LIMIT_HOURS = 2;
  * is kept: an archive that breaks off, lacks a photo or was altered is refused and the log stays empty.
  * @throws LogError
  */
-export async function importLog(log: Log, path: string): Promise<{ ends: number; photos: number }> {
+export async function importLog(log: Log, path: string): Promise<TakenIn> {
   const pool = new ProcessPool<ImportJob, Imported>({
     module: new URL('./import-worker.ts', import.meta.url),
     processes: 1,
@@ -37,6 +38,7 @@ export async function importLog(log: Log, path: string): Promise<{ ends: number;
   } finally {
     await pool.close();
   }
-  if (imported.ok) return { ends: imported.ends, photos: imported.photos };
-  throw new LogError(imported.code as LogErrorCode, imported.message);
+  if (!imported.ok) throw new LogError(imported.code as LogErrorCode, imported.message);
+  const { ends, photos, madeUp } = imported;
+  return { ends, photos, madeUp };
 }

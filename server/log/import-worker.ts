@@ -1,7 +1,7 @@
 import { explainStorage } from './explain-storage.ts';
 import { Log } from './log.ts';
 import { LogError } from './log-error.ts';
-import { takeArchiveIn } from './take-archive-in.ts';
+import { takeArchiveIn, type TakenIn } from './take-archive-in.ts';
 
 export interface ImportJob {
   /** Of the log that is filled. */
@@ -12,7 +12,7 @@ export interface ImportJob {
 
 /** What became of an import. Plain data: it crosses to the main process. */
 export type Imported =
-  | { readonly ok: true; readonly ends: number; readonly photos: number }
+  | ({ readonly ok: true } & TakenIn)
   | { readonly ok: false; readonly code: string; readonly message: string };
 
 /** Takes one archive into a log, which this process opens for itself. */

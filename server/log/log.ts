@@ -42,6 +42,8 @@ export class Log {
   readonly devices: DeviceStore;
   /** What was done about photos that do not fit the log, when it was opened. */
   readonly tidied: Tidied;
+  /** What opening it changed in a log of an earlier endwise, each a sentence. */
+  readonly migrated: readonly string[];
   readonly #open: OpenDatabase;
 
   private constructor(folder: string, open: OpenDatabase, photos: PhotoStore, tidied: Tidied) {
@@ -49,6 +51,7 @@ export class Log {
     this.#open = open;
     this.photos = photos;
     this.tidied = tidied;
+    this.migrated = open.migrated;
     this.devices = new DeviceStore(open.db);
   }
 

@@ -1,12 +1,18 @@
 import type { Database } from 'better-sqlite3';
+import { sessionOf } from './from-rows.ts';
+import { madeUpDistance, madeUpWords, withoutMadeUp } from './made-up-distance.ts';
 import { ownReferences } from './own-references.ts';
 import { sealOf } from './seal.ts';
+import type { Tables } from './tables.ts';
+
+/** Changes a log's layout; what a person should know of it is a sentence. */
+export type Migration = (connection: Database) => string | null;
 
 /**
  * The log's layout, one step per version. A step that was released is never edited: a later one
  * changes what it made. The version is SQLite's user_version.
  */
-export const MIGRATIONS: readonly ((connection: Database) => void)[] = [
+export const MIGRATIONS: readonly Migration[] = [
   sql(`
   CREATE TABLE archers (
     id TEXT PRIMARY KEY,
@@ -99,11 +105,54 @@ export const MIGRATIONS: readonly ((connection: Database) => void)[] = [
   (connection) => {
     giveOwnReferences(connection);
     sealAll(connection);
+    return null;
+  },
+  (connection) => {
+    allowUnsaid(connection, 'setting', 'TEXT');
+    allowUnsaid(connection, 'distance_m', 'REAL');
+    return forgetMadeUpDistances(connection);
   },
 ];
 
-function sql(text: string): (connection: Database) => void {
-  return (connection) => connection.exec(text);
+/** The layout from which on a distance that nobody said is null. */
+export const UNSAID_DISTANCES_FROM = 4;
+
+function sql(text: string): Migration {
+  return (connection) => {
+    connection.exec(text);
+    return null;
+  };
+}
+
+/** SQLite cannot take NOT NULL off a column; the seals do not depend on the columns' order. */
+function allowUnsaid(connection: Database, column: string, type: string): void {
+  connection.exec(`
+    ALTER TABLE sessions ADD COLUMN new_${column} ${type};
+    UPDATE sessions SET new_${column} = ${column};
+    ALTER TABLE sessions DROP COLUMN ${column};
+    ALTER TABLE sessions RENAME COLUMN new_${column} TO ${column};
+  `);
+}
+
+function forgetMadeUpDistances(connection: Database): string | null {
+  const rows = connection.prepare('SELECT * FROM sessions').all() as Tables['sessions'][];
+  const endsOf = connection.prepare('SELECT count(*) FROM ends WHERE session_id = ?').pluck();
+  const put = connection.prepare(
+    'UPDATE sessions SET distance_m = ?, setting = ?, seal = ? WHERE id = ?',
+  );
+  const ends = { yes: 0, perhaps: 0, no: 0 };
+  for (const row of rows) {
+    // A damaged row stays as it is, and is told when it is read.
+    const session = row.seal === sealOf(row) ? sessionOf(row) : null;
+    if (session === null) continue;
+    const madeUp = madeUpDistance(session);
+    ends[madeUp] += endsOf.get(row.id) as number;
+    if (madeUp !== 'yes') continue;
+    const { distanceM, setting } = withoutMadeUp(session);
+    const now = { ...row, distance_m: distanceM, setting };
+    put.run(distanceM, setting, sealOf(now), row.id);
+  }
+  return madeUpWords(ends.yes, ends.perhaps);
 }
 
 /** Sessions and ends that name a bow or set-up of another archer get a blank one of their own. */

@@ -1,6 +1,8 @@
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import { ARCHIVE_VERSION, UNSAID_DISTANCES_SINCE } from './archive.ts';
 import type { ExportableLog } from './export-log.ts';
+import { UNSAID_DISTANCES_FROM } from './migrations.ts';
 import { DATABASE_FILE } from './open-database.ts';
 import { PhotoStore } from './photo-store.ts';
 import { readWhatIsThere } from './read-what-is-there.ts';
@@ -11,7 +13,9 @@ export function openDamaged(folder: string): ExportableLog & { close(): void } {
     readonly: true,
     fileMustExist: true,
   });
+  const layout = connection.pragma('user_version', { simple: true }) as number;
   return {
+    archiveVersion: layout < UNSAID_DISTANCES_FROM ? UNSAID_DISTANCES_SINCE - 1 : ARCHIVE_VERSION,
     photos: new PhotoStore(folder),
     whatIsThere: () => Promise.resolve(readWhatIsThere(connection)),
     close: () => connection.close(),

@@ -15,6 +15,8 @@ export interface OpenDatabase {
   readonly db: Kysely<Tables>;
   /** The connection below, for what a query builder does not cover. */
   readonly connection: Database.Database;
+  /** What opening it changed in a log of an earlier endwise, each a sentence. */
+  readonly migrated: readonly string[];
 }
 
 export interface DatabaseOptions {
@@ -41,6 +43,7 @@ export async function openDatabase(
 ): Promise<OpenDatabase> {
   const path = join(folder, DATABASE_FILE);
   let connection: Database.Database | undefined;
+  let migrated: readonly string[] = [];
   try {
     await mkdir(folder, { recursive: true, mode: 0o700 });
     await access(folder, constants.W_OK);
@@ -58,7 +61,7 @@ export async function openDatabase(
     // What is deleted must not be read back from the file.
     connection.pragma('secure_delete = ON');
     if (maxPages !== undefined) connection.pragma(`max_page_count = ${maxPages}`);
-    migrate(connection, { isNew: false });
+    migrated = migrate(connection, { isNew: false });
     if (!isSound(connection)) throw damagedLog();
     // From here on the dialect waits, without holding up the event loop.
     connection.pragma('busy_timeout = 0');
@@ -68,6 +71,7 @@ export async function openDatabase(
   }
   return {
     connection,
+    migrated,
     db: new Kysely<Tables>({ dialect: new PatientDialect(connection, patienceMs) }),
   };
 }
@@ -143,10 +147,10 @@ function emptyFile(path: string): LogError {
   );
 }
 
-function migrate(connection: Database.Database, { isNew }: { isNew: boolean }): void {
-  const step = connection.transaction(() => {
+function migrate(connection: Database.Database, { isNew }: { isNew: boolean }): string[] {
+  const step = connection.transaction((): string[] => {
     const version = connection.pragma('user_version', { simple: true }) as number;
-    if (version === MIGRATIONS.length) return;
+    if (version === MIGRATIONS.length) return [];
     if (version > MIGRATIONS.length) {
       throw new LogError(
         'newer-log',
@@ -156,9 +160,10 @@ function migrate(connection: Database.Database, { isNew }: { isNew: boolean }): 
     if (version < 1 && !isNew) {
       throw damagedLog(undefined, 'The log file is none that endwise wrote, or it is damaged');
     }
-    for (const change of MIGRATIONS.slice(version)) change(connection);
+    const said = MIGRATIONS.slice(version).map((change) => change(connection));
     connection.pragma(`user_version = ${MIGRATIONS.length}`);
+    return said.filter((sentence) => sentence !== null);
   });
   // Immediate, so that two processes that start at once do not both migrate.
-  step.immediate();
+  return step.immediate();
 }

@@ -2,7 +2,7 @@ import type { ArcherRecord } from '../../src/groups/archer-record.ts';
 import { learnRecord } from '../../src/trends/learn-record.ts';
 import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.ts';
 import { timeline } from '../../src/trends/timeline.ts';
-import { trendEnds } from '../../src/trends/trend-ends.ts';
+import { isMeasured, scoredEnds, withoutDistanceWords } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
 import { readLog, type LogReading } from '../../src/tuning/read-log.ts';
 import type { LogOfBow } from './log.ts';
@@ -23,6 +23,8 @@ export interface BowReading {
   readonly spread: ReturnType<typeof spreadAgainstDistance>;
   readonly timeline: ReturnType<typeof timeline>;
   readonly walkBack: ReturnType<typeof walkBack>;
+  /** Says how many ends have no distance; null when all have one. */
+  readonly withoutDistance: string | null;
 }
 
 /** @throws LogError when there is no such set-up */
@@ -33,10 +35,11 @@ export function readBow(bowLog: LogOfBow, options: ReadBowOptions = {}): BowRead
     throw new LogError('unknown-set-up', `The bow has no set-up "${setUpId}".`);
   }
   const present = setUpId ?? ends.at(-1)?.setUpId ?? setUps.at(-1)?.id ?? null;
-  const trend = trendEnds(bowLog);
+  const scored = scoredEnds(bowLog);
+  const trend = scored.filter(isMeasured);
   const at = ends.at(-1)?.shotAt ?? new Date().toISOString();
   const record = learnRecord(trend, { at });
-  const distanceM = options.distanceM ?? sessions.at(-1)?.distanceM;
+  const distanceM = options.distanceM ?? sessions.at(-1)?.distanceM ?? undefined;
   return {
     setUpId: present,
     record,
@@ -45,7 +48,8 @@ export function readBow(bowLog: LogOfBow, options: ReadBowOptions = {}): BowRead
         ? null
         : readLog(bow, bowLog, { setUpId: present, record: record ?? undefined, distanceM }),
     spread: spreadAgainstDistance(trend),
-    timeline: timeline(trend),
+    timeline: timeline(scored),
     walkBack: walkBack(trend),
+    withoutDistance: withoutDistanceWords(scored),
   };
 }

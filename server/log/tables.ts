@@ -31,9 +31,9 @@ export interface Tables {
     set_up_id: string;
     date: string;
     place: string;
-    setting: string;
+    setting: string | null;
     wind: string;
-    distance_m: number;
+    distance_m: number | null;
     face: string;
     notes: string;
     seal: string;

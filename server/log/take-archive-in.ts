@@ -5,30 +5,37 @@ import { isBareJpeg } from '../decode/is-bare-jpeg.ts';
 import { MAX_FILE_BYTES } from '../decode/limits.ts';
 import { PhotoError } from '../decode/photo-error.ts';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
-import type { Archive } from './archive.ts';
+import { UNSAID_DISTANCES_SINCE, type Archive } from './archive.ts';
 import type { LoggedEnd } from './from-rows.ts';
 import { broken, openArchive, type OpenArchive } from './open-archive.ts';
 import { explainStorage } from './explain-storage.ts';
 import { notEmpty, type Log } from './log.ts';
+import { madeUpDistance, madeUpWords, withoutMadeUp } from './made-up-distance.ts';
 import { ownReferences } from './own-references.ts';
 import { sha256, type PhotoPlace } from './photo-store.ts';
+
+/** How many ends and photos a log has once an archive was taken in. */
+export interface TakenIn {
+  readonly ends: number;
+  readonly photos: number;
+  /** What became of distances that an earlier endwise made up, a sentence. */
+  readonly madeUp?: string | undefined;
+}
 
 /**
  * Fills an empty log from an archive. Photos are met as a stranger's are: each is decoded, and written
  * anew where it is more than a bare picture.
- * @returns how many ends and photos the log has now
  * @throws LogError
  */
-export async function takeArchiveIn(
-  log: Log,
-  path: string,
-): Promise<{ ends: number; photos: number }> {
+export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
   if ((await log.archers()).length > 0) throw notEmpty();
   const stored: string[] = [];
   let archive: OpenArchive | undefined;
   try {
     archive = await openArchive(path);
-    const whole = withOwnReferences(await checkedRecords(archive));
+    const records = await checkedRecords(archive);
+    const madeUp = madeUpIn(records);
+    const whole = withoutMadeUpDistances(withOwnReferences(records), madeUp.yes);
     const ends: LoggedEnd[] = [];
     for (const end of whole.ends) {
       if (end.photo === null) {
@@ -41,7 +48,12 @@ export async function takeArchiveIn(
     }
     await log.fill({ ...whole, ends });
     const kept = await log.ends();
-    return { ends: kept.length, photos: kept.filter(({ photo }) => photo !== null).length };
+    const words = madeUpWords(madeUp.ends.yes, madeUp.ends.perhaps);
+    return {
+      ends: kept.length,
+      photos: kept.filter(({ photo }) => photo !== null).length,
+      ...(words === null ? {} : { madeUp: words }),
+    };
   } catch (error) {
     await log.photos.remove(stored);
     throw explainStorage(error);
@@ -79,6 +91,26 @@ function doubled(ids: readonly string[]): string | null {
     seen.add(id);
   }
   return null;
+}
+
+/** Sessions whose distance nobody said, in an archive of an endwise that made one up. */
+function madeUpIn({ version, sessions, ends }: Archive) {
+  const yes = new Set<string>();
+  const count = { yes: 0, perhaps: 0, no: 0 };
+  for (const session of version >= UNSAID_DISTANCES_SINCE ? [] : sessions) {
+    const madeUp = madeUpDistance(session);
+    count[madeUp] += ends.filter((end) => end.sessionId === session.id).length;
+    if (madeUp === 'yes') yes.add(session.id);
+  }
+  return { yes, ends: count };
+}
+
+function withoutMadeUpDistances(
+  whole: WholeLog<LoggedEnd>,
+  madeUp: ReadonlySet<string>,
+): WholeLog<LoggedEnd> {
+  const sessions = whole.sessions.map((one) => (madeUp.has(one.id) ? withoutMadeUp(one) : one));
+  return { ...whole, sessions };
 }
 
 /** Earlier endwise let ends name another archer's set-up, which that archer's export lacks. */

@@ -1,11 +1,16 @@
 import type { Log } from './log.ts';
 
-/** What was done about photos that do not fit the log, each a sentence for who runs it. */
-export function tidiedWords({ tidied, photos }: Pick<Log, 'tidied' | 'photos'>): string[] {
+/** What opening the log changed in it, and about photos that do not fit, each a sentence for who runs it. */
+export function tidiedWords({
+  tidied,
+  photos,
+  migrated,
+}: Pick<Log, 'tidied' | 'photos' | 'migrated'>): string[] {
   const { putAside, takenBack } = tidied;
   const count = (files: readonly string[]) =>
     `${files.length} ${files.length === 1 ? 'photo' : 'photos'}`;
   return [
+    ...migrated,
     ...(putAside.length === 0
       ? []
       : [

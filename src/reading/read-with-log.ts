@@ -98,7 +98,7 @@ function withThisEnd(
     setUpId: setUp.id,
     date: at,
     place: '',
-    setting: 'outdoor',
+    setting: null,
     wind: '',
     distanceM,
     face,

@@ -1,13 +1,14 @@
 import normal from '@stdlib/stats-base-dists-normal';
 import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
 import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
-import type { TrendEnd } from './trend-ends.ts';
+import { isMeasured, type ScoredEnd, type TrendEnd } from './trend-ends.ts';
 
 export interface TimelinePoint {
   readonly sessionId: string;
   /** Of its first end. */
   readonly at: string;
-  readonly distanceM: number;
+  /** Null where nobody said: then there is neither spread nor offset. */
+  readonly distanceM: number | null;
   readonly arrows: number;
   /** Points an arrow, misses as 0; null without scored arrows. */
   readonly average: number | null;
@@ -26,9 +27,9 @@ export interface Timeline {
 }
 
 /** Spread, offset and average of each session in the order of time, and the changes of set-up. */
-export function timeline(ends: readonly TrendEnd[]): Timeline {
+export function timeline(ends: readonly (ScoredEnd | TrendEnd)[]): Timeline {
   const inOrder = [...ends].sort((a, b) => Date.parse(a.shotAt) - Date.parse(b.shotAt));
-  const sessions = new Map<string, TrendEnd[]>();
+  const sessions = new Map<string, (ScoredEnd | TrendEnd)[]>();
   const changes: Timeline['changes'][number][] = [];
   let last: string | null = null;
   for (const end of inOrder) {
@@ -44,10 +45,11 @@ export function timeline(ends: readonly TrendEnd[]): Timeline {
 
 const Z90 = normal.quantile(0.95, 0, 1);
 
-function pointOf(ends: readonly TrendEnd[]): TimelinePoint {
+function pointOf(ends: readonly (ScoredEnd | TrendEnd)[]): TimelinePoint {
   const first = ends[0]!;
   const values = ends.flatMap((end) => end.values);
-  const spread = pooledSpread(ends);
+  const measured = ends.filter(isMeasured);
+  const spread = pooledSpread(measured);
   return {
     sessionId: first.sessionId,
     at: first.shotAt,
@@ -56,7 +58,7 @@ function pointOf(ends: readonly TrendEnd[]): TimelinePoint {
     average: values.length > 0 ? values.reduce((sum, v) => sum + v, 0) / values.length : null,
     misses: ends.reduce((sum, end) => sum + end.misses, 0),
     spread,
-    offset: spread && offsetOf(ends, spread.sigmaMrad),
+    offset: spread && offsetOf(measured, spread.sigmaMrad),
     setUpIds: [...new Set(ends.map((end) => end.setUpId))],
   };
 }

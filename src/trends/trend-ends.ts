@@ -3,17 +3,23 @@ import { scatterOf } from '../groups/scatter.ts';
 import type { BowLog } from '../tuning/record/bow-log.ts';
 import type { Arrow, End, Session } from '../tuning/record/session.ts';
 
-/** One end as the trends see it: values and scatter, with what it was shot with, where and when. */
-export interface TrendEnd {
+/** One end by its values alone: what can be said of it without a distance. */
+export interface ScoredEnd {
   readonly id: string;
   readonly sessionId: string;
   readonly setUpId: string;
   readonly shotAt: string;
-  readonly distanceM: number;
+  /** Null where nobody said. */
+  readonly distanceM: number | null;
   readonly face: FaceId;
   /** Of every arrow but the bare shafts, misses as 0. */
   readonly values: readonly number[];
   readonly misses: number;
+}
+
+/** One end as the trends see it: values and scatter, with what it was shot with, where and when. */
+export interface TrendEnd extends ScoredEnd {
+  readonly distanceM: number;
   /** Arrows on the face. */
   readonly fletched: number;
   readonly bare: number;
@@ -25,23 +31,41 @@ export interface TrendEnd {
   readonly squaresMrad2: { readonly fletched: number; readonly bare: number };
 }
 
+type Kept = Pick<BowLog, 'sessions' | 'ends'>;
+
 /** The ends of a log, oldest first, without those the archer set aside. */
-export function trendEnds(log: Pick<BowLog, 'sessions' | 'ends'>): TrendEnd[] {
+export function scoredEnds(log: Kept): (ScoredEnd | TrendEnd)[] {
   const sessions = new Map(log.sessions.map((session) => [session.id, session]));
-  const result: TrendEnd[] = [];
+  const result: ScoredEnd[] = [];
   for (const end of log.ends) {
     const session = sessions.get(end.sessionId);
-    if (session && !end.setAside) result.push(trendEnd(end, session));
+    if (!session || end.setAside) continue;
+    const scored = scoredEnd(end, session);
+    const { distanceM } = session;
+    result.push(distanceM === null ? scored : { ...scored, ...measured(end, distanceM) });
   }
   return result.sort((a, b) => Date.parse(a.shotAt) - Date.parse(b.shotAt));
 }
 
-function trendEnd(end: End, { id, distanceM, face }: Session): TrendEnd {
-  const of = (kind: Arrow['kind']) => {
-    const positions = end.arrows.filter((arrow) => arrow.kind === kind).map(({ mm }) => mm);
-    return positions.length > 0 ? scatterOf(positions) : null;
-  };
-  const [fletched, bare] = [of('fletched'), of('bare')];
+/** Those of them whose distance is known: without it no position is an angle. */
+export function trendEnds(log: Kept): TrendEnd[] {
+  return scoredEnds(log).filter(isMeasured);
+}
+
+export function isMeasured(end: ScoredEnd | TrendEnd): end is TrendEnd {
+  return end.distanceM !== null;
+}
+
+/** How many of the ends are left out wherever angles are needed, as a sentence; null for none. */
+export function withoutDistanceWords(ends: readonly ScoredEnd[]): string | null {
+  const left = ends.filter((end) => end.distanceM === null).length;
+  if (left === 0) return null;
+  return left === 1
+    ? '1 end has no distance: it counts for its score alone until you say from where it was shot.'
+    : `${left} ends have no distance: they count for their scores alone until you say from where they were shot.`;
+}
+
+function scoredEnd(end: End, { id, distanceM, face }: Session): ScoredEnd {
   const hits = end.arrows.filter((arrow) => arrow.kind !== 'bare').map((arrow) => arrow.zone);
   const misses = end.missed.fletched;
   return {
@@ -53,6 +77,20 @@ function trendEnd(end: End, { id, distanceM, face }: Session): TrendEnd {
     face,
     values: [...hits, ...Array<number>(misses).fill(0)],
     misses: misses + hits.filter((zone) => zone === 0).length,
+  };
+}
+
+function measured(
+  end: End,
+  distanceM: number,
+): Omit<TrendEnd, Exclude<keyof ScoredEnd, 'distanceM'>> {
+  const of = (kind: Arrow['kind']) => {
+    const positions = end.arrows.filter((arrow) => arrow.kind === kind).map(({ mm }) => mm);
+    return positions.length > 0 ? scatterOf(positions) : null;
+  };
+  const [fletched, bare] = [of('fletched'), of('bare')];
+  return {
+    distanceM,
     fletched: fletched?.n ?? 0,
     bare: bare?.n ?? 0,
     fletchedMeanMm: fletched?.mean ?? null,

@@ -4,8 +4,10 @@ import { openEnds } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { goTo } from '../state/route.ts';
 import { sayOfEnd } from '../open-ends/say-of-end.ts';
-import { settingOf, today } from '../state/settings.ts';
+import { settingOf, settings, today } from '../state/settings.ts';
+import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import { Choice } from '../parts/choice.tsx';
+import { Stepper } from '../parts/stepper.tsx';
 import { correctedReading } from './corrected-reading.ts';
 import { download } from './download.ts';
 import { handOverWhat } from './hand-over.ts';
@@ -80,6 +82,7 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
           onInput={(event) => (end.note.value = event.currentTarget.value)}
         />
       </label>
+      {end.settings.value.distanceM === null && <AskDistance end={end} />}
       <button
         type="button"
         class="button primary big"
@@ -115,5 +118,33 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
         </button>
       </div>
     </section>
+  );
+}
+
+/** Kept without a distance, an end counts for its score alone: so it is asked for, never guessed. */
+function AskDistance({ end }: { end: OpenEnd }) {
+  const last = settings.value.distanceM;
+  const say = (distanceM: number | null) => sayOfEnd(end, { distanceM });
+  return (
+    <div class="ask">
+      <p>
+        From where was it shot? Without the distance this end counts for its score alone, and
+        teaches nothing about the bow.
+      </p>
+      {last !== null && (
+        <button type="button" class="button" onClick={() => say(last)}>
+          {last} m, as last time
+        </button>
+      )}
+      <Stepper
+        label="Distance"
+        unit="m"
+        value={null}
+        min={2}
+        max={120}
+        start={last ?? usualDistancesM(end.reading.value!.face)[0]!}
+        onChange={say}
+      />
+    </div>
   );
 }

@@ -8,7 +8,13 @@ import { drawWalkBack } from '../../src/drawing/draw-walk-back.ts';
 import { compareSetUps } from '../../src/trends/compare-set-ups.ts';
 import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.ts';
 import { timeline, type Timeline } from '../../src/trends/timeline.ts';
-import { trendEnds, type TrendEnd } from '../../src/trends/trend-ends.ts';
+import {
+  isMeasured,
+  scoredEnds,
+  withoutDistanceWords,
+  type ScoredEnd,
+  type TrendEnd,
+} from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
 import type { SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
@@ -36,7 +42,7 @@ export function TrendsPage() {
   }, []);
   if (!log.value) return <main class="page" aria-busy="true" />;
   const { archers, setUps, sessions } = log.value;
-  const ends = trendEnds(log.value);
+  const ends = scoredEnds(log.value);
   if (ends.length === 0) {
     return (
       <main class="page">
@@ -73,10 +79,18 @@ export function TrendsPage() {
   );
 }
 
-function OfArcher({ ends, setUps }: { ends: readonly TrendEnd[]; setUps: readonly SetUp[] }) {
+function OfArcher({
+  ends: all,
+  setUps,
+}: {
+  ends: readonly (ScoredEnd | TrendEnd)[];
+  setUps: readonly SetUp[];
+}) {
+  const ends = all.filter(isMeasured);
+  const leftOut = withoutDistanceWords(all);
   const used = setUps.filter((setUp) => ends.some((end) => end.setUpId === setUp.id));
   const names = Object.fromEntries(used.map((setUp) => [setUp.id, setUp.name]));
-  const time = timeline(ends);
+  const time = timeline(all);
   const spread = spreadAgainstDistance(ends);
   const series = used
     .map((setUp) => ({
@@ -87,6 +101,11 @@ function OfArcher({ ends, setUps }: { ends: readonly TrendEnd[]; setUps: readonl
   const walk = walkBack(ends);
   return (
     <>
+      {leftOut !== null && (
+        <p class="quiet">
+          {leftOut} Open it under <a href={hashOf('kept')}>Kept</a> to say it.
+        </p>
+      )}
       <Plot title="Over time" drawing={drawTimeline(time, names, LOOK)} seenFirst="right">
         <SessionTable points={time.points} />
       </Plot>
@@ -185,11 +204,11 @@ function SessionTable({ points }: Pick<Timeline, 'points'>) {
               <th scope="row">
                 {new Date(point.at).toLocaleDateString(undefined, { dateStyle: 'medium' })}
               </th>
-              <td>{point.distanceM} m</td>
+              <td>{point.distanceM === null ? 'not said' : `${point.distanceM} m`}</td>
               <td>{point.arrows}</td>
               <td>{point.average === null ? '–' : point.average.toFixed(2)}</td>
               <td>
-                {point.spread === null
+                {point.spread === null || point.distanceM === null
                   ? '–'
                   : `${(point.spread.sigmaMrad * point.distanceM).toFixed(0)} mm`}
               </td>

@@ -70,12 +70,13 @@ export function today(): string {
   return new Date().toISOString().slice(0, 10);
 }
 
-/** Indoors or out, as said, else as the distance has it. */
+/** Indoors or out, as said, else as the distance has it; null where neither was said. */
 export function settingOf({
   setting,
   distanceM,
-}: Pick<Settings, 'setting' | 'distanceM'>): 'indoor' | 'outdoor' {
-  return setting ?? (distanceM === null || distanceM <= 25 ? 'indoor' : 'outdoor');
+}: Pick<Settings, 'setting' | 'distanceM'>): 'indoor' | 'outdoor' | null {
+  if (setting !== null || distanceM === null) return setting;
+  return distanceM <= 25 ? 'indoor' : 'outdoor';
 }
 
 /** The request that the reading core understands. */

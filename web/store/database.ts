@@ -1,7 +1,14 @@
-import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
+import {
+  openDB,
+  type DBSchema,
+  type IDBPDatabase,
+  type IDBPObjectStore,
+  type StoreNames,
+} from 'idb';
 import { z } from 'zod';
 import { readingSchema } from '../../src/reading/reading.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
+import { announce } from '../state/announce.ts';
 import { endRecordSchema, type EndRecord } from '../state/end-record.ts';
 
 /** A kept end: the corrected reading, who shot it, and whether the shared log has it. */
@@ -27,14 +34,37 @@ interface Shelves extends DBSchema {
 let opening: Promise<IDBPDatabase<Shelves>> | undefined;
 
 export function database(): Promise<IDBPDatabase<Shelves>> {
-  opening ??= openDB<Shelves>('endwise', 1, {
-    upgrade(db) {
+  opening ??= openDB<Shelves>('endwise', 2, {
+    async upgrade(db, before, _now, transaction) {
+      if (before >= 1) {
+        await handOverUnsaidAnew(transaction.objectStore('ends'));
+        return;
+      }
       db.createObjectStore('drafts', { keyPath: 'id' });
       db.createObjectStore('ends', { keyPath: 'id' });
       db.createObjectStore('photos');
       db.createObjectStore('bows', { keyPath: 'id' });
       db.createObjectStore('setUps', { keyPath: 'id' }).createIndex('bowId', 'bowId');
     },
+    // Another tab has the page of an endwise to come: it must not wait for this one.
+    blocking: (_now, _next, event) => (event.target as IDBDatabase).close(),
   });
   return opening;
+}
+
+/** Ends of which nobody had said the distance went to the log as of 18 m: it is to have them as they are. */
+async function handOverUnsaidAnew(
+  ends: IDBPObjectStore<Shelves, StoreNames<Shelves>[], 'ends', 'versionchange'>,
+): Promise<void> {
+  let count = 0;
+  for (const end of await ends.getAll()) {
+    if (end.settings.distanceM !== null || end.sentRevision === 0) continue;
+    await ends.put({ ...end, revision: end.revision + 1 });
+    count++;
+  }
+  if (count === 0) return;
+  announce(
+    `${count === 1 ? '1 end' : `${count} ends`} without a distance had gone to the log as of 18 m: ` +
+      'handed over anew, without one.',
+  );
 }

@@ -21,7 +21,6 @@ export async function knownOfBow(
   ]);
   const rows = kept
     .filter((end) => end.id !== judged.id && end.settings.archer === archer)
-    .filter((end) => end.settings.distanceM !== null)
     .map((end) => logRowsOf(end, { bows, setUps }));
   if (rows.length === 0) return NOTHING_KNOWN;
   const sessions = [...new Map(rows.map(({ session }) => [session.id, session])).values()];

@@ -14,9 +14,6 @@ export interface LogRows {
   readonly end: End;
 }
 
-/** Where nobody has said: a distance is needed for angles, and this is the shortest in use. */
-const DISTANCE_UNSAID_M = 18;
-
 /**
  * An end as the log has it. Ids are made of what they stand for, so that two devices that keep
  * ends of one archer on one day speak of the same archer and session.
@@ -48,10 +45,11 @@ export function logRowsOf(
     preferredMrad: [0, 0],
     notes: '',
   };
-  const distanceM = settings.distanceM ?? DISTANCE_UNSAID_M;
+  const { distanceM } = settings;
+  const from = distanceM === null ? 'unsaid' : `${distanceM}m`;
   const day = date.slice(0, 10);
   const session: Session = {
-    id: `${bow.id}-${day}-${distanceM}m-${reading.face}`,
+    id: `${bow.id}-${day}-${from}-${reading.face}`,
     archerId,
     bowId: bow.id,
     setUpId: setUp.id,

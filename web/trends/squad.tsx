@@ -1,9 +1,12 @@
 import { timeline } from '../../src/trends/timeline.ts';
-import type { TrendEnd } from '../../src/trends/trend-ends.ts';
+import type { ScoredEnd, TrendEnd } from '../../src/trends/trend-ends.ts';
 import type { Archer } from '../../src/tuning/record/session.ts';
 
 interface Props {
-  readonly rows: readonly { readonly archer: Archer; readonly ends: readonly TrendEnd[] }[];
+  readonly rows: readonly {
+    readonly archer: Archer;
+    readonly ends: readonly (ScoredEnd | TrendEnd)[];
+  }[];
   readonly shown: string | null;
   readonly onShow: (archerId: string) => void;
 }

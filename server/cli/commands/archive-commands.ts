@@ -92,5 +92,6 @@ async function importFrom(file: string): Promise<void> {
     const { importLog } = await import('../../log/import-log.ts');
     const done = await importLog(log, callerPath(file));
     print(`${done.ends} ends and ${done.photos} photos are in the log.`);
+    if (done.madeUp !== undefined) print(done.madeUp);
   });
 }

@@ -30,7 +30,9 @@ async function compare(first: string, second: string, options: CompareOptions): 
     const bowLog = await log.bowLog(bow.id);
     const [a, b] = [chosenSetUp(bowLog.setUps, first), chosenSetUp(bowLog.setUps, second)];
     const { compareSetUps } = await import('../../../src/trends/compare-set-ups.ts');
-    const { trendEnds } = await import('../../../src/trends/trend-ends.ts');
+    const { scoredEnds, trendEnds, withoutDistanceWords } =
+      await import('../../../src/trends/trend-ends.ts');
+    const leftOut = withoutDistanceWords(scoredEnds(bowLog));
     const comparison = compareSetUps(trendEnds(bowLog), a.id, b.id);
     if (form !== null) {
       const { drawComparison } = await import('../../../src/drawing/draw-comparison.ts');
@@ -45,6 +47,7 @@ async function compare(first: string, second: string, options: CompareOptions): 
       print(`First:  ${a.name}, ${comparison.first.arrows} arrows`);
       print(`Second: ${b.name}, ${comparison.second.arrows} arrows`);
       print(comparison.summary);
+      if (leftOut !== null) print(leftOut);
     }
   });
 }

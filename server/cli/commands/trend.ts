@@ -53,12 +53,13 @@ async function trend(options: TrendOptions): Promise<void> {
     for (const point of reading.timeline.points) {
       const offset = point.offset ? point.offset.mrad.map((x) => x.toFixed(1)).join(', ') : '-';
       print(
-        `${point.at.slice(0, 10)}  ${`${point.distanceM} m`.padStart(8)}  ` +
+        `${point.at.slice(0, 10)}  ${(point.distanceM === null ? '-' : `${point.distanceM} m`).padStart(8)}  ` +
           `${String(point.arrows).padStart(6)}  ${(point.average?.toFixed(2) ?? '-').padStart(7)}  ` +
           `${(point.spread?.sigmaMrad.toFixed(2) ?? '-').padStart(11)}  ${offset}`,
       );
     }
     print('', reading.spread.meaning, reading.walkBack.meaning);
+    if (reading.withoutDistance !== null) print(reading.withoutDistance);
     for (const proposal of reading.response?.proposals ?? []) {
       print('', `${proposal.name}: ${proposal.words}`, `   ${proposal.reason}`);
     }

@@ -22,10 +22,12 @@ export const sessionSchema = z.object({
   setUpId: id,
   date: dateTime,
   place: z.string().max(120).default(''),
-  setting: z.enum(['indoor', 'outdoor']),
+  /** Null where nobody said. */
+  setting: z.enum(['indoor', 'outdoor']).nullable(),
   /** In words: 'none', 'light from the left', ... */
   wind: z.string().max(120).default(''),
-  distanceM: z.number().min(2).max(120),
+  /** Null where nobody said: what needs an angle then leaves the session's ends out. */
+  distanceM: z.number().min(2).max(120).nullable(),
   face: z.enum(FACE_IDS),
   notes: z.string().max(4000).default(''),
 });

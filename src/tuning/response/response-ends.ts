@@ -20,7 +20,7 @@ export interface ResponseEnd {
 
 /**
  * The ends of a bow's log that tell its response: those with both kinds of arrow that were not set
- * aside, oldest first. An adjuster that a set-up does not give is taken from the set-up before it.
+ * aside, oldest first, of sessions whose distance is known. An adjuster that a set-up does not give is taken from the set-up before it.
  */
 export function responseEnds(bow: Bow, log: BowLog): ResponseEnd[] {
   const amounts = amountsBySetUp(bow, log.setUps);
@@ -36,11 +36,12 @@ export function responseEnds(bow: Bow, log: BowLog): ResponseEnd[] {
     if (!session) continue;
     const number = (numbers.get(session.id) ?? 0) + 1;
     numbers.set(session.id, number);
-    if (!settings || end.setAside) continue;
+    const { distanceM } = session;
+    if (!settings || end.setAside || distanceM === null) continue;
     const mrad = (kind: 'fletched' | 'bare') =>
       end.arrows
         .filter((arrow) => arrow.kind === kind)
-        .map(({ mm }) => [mm[0] / session.distanceM, mm[1] / session.distanceM] as const);
+        .map(({ mm }) => [mm[0] / distanceM, mm[1] / distanceM] as const);
     const [fletched, bare] = [mrad('fletched'), mrad('bare')];
     if (fletched.length === 0 || bare.length === 0) continue;
     const [f, b] = [scatterOf(fletched), scatterOf(bare)];

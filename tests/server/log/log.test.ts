@@ -13,7 +13,13 @@ import exifr from 'exifr';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { arrowsCsv, endsCsv } from '../../../src/tables/log-csv.ts';
+import { exportLog } from '../../../server/log/export-log.ts';
 import { Log } from '../../../server/log/log.ts';
+import { MIGRATIONS } from '../../../server/log/migrations.ts';
+import { openDamaged } from '../../../server/log/open-damaged.ts';
+import { readBow } from '../../../server/log/read-bow.ts';
+import { sealOf } from '../../../server/log/seal.ts';
+import { takeArchiveIn } from '../../../server/log/take-archive-in.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { fillSample, sampleEnd, sampleSetUp } from './sample-log.ts';
 
@@ -273,6 +279,86 @@ describe('Log', () => {
     await expect(keepMany()).rejects.toMatchObject({ code: 'disk-full' });
     expect(log.isSound()).toBe(true);
     expect(await log.end('ilka-end-1')).toMatchObject({ arrows: [{}, {}, {}] });
+  });
+});
+
+describe('a log of an earlier endwise', () => {
+  it('no longer takes a distance for said that the page made up, and says of how many ends', async () => {
+    const folder = join(root, 'earlier');
+    mkdirSync(folder);
+    const old = new Database(join(folder, 'log.sqlite'));
+    for (const change of MIGRATIONS.slice(0, 3)) change(old);
+    old.pragma('user_version = 3');
+    const put = (table: string, row: { id: string }) => {
+      const sealed = { ...row, seal: sealOf(row) };
+      const names = Object.keys(sealed);
+      old
+        .prepare(
+          `INSERT INTO ${table} (${names.join()}) VALUES (${names.map((n) => `@${n}`).join()})`,
+        )
+        .run(sealed);
+    };
+    put('archers', { id: 'ilka', name: 'Ilka Brandt', hand: 'right', notes: '' } as { id: string });
+    put('bows', { id: 'bow', archer_id: 'ilka', name: 'Bow', hand: 'right', adjusters: '[]', notes: '' } as { id: string }); // prettier-ignore
+    put('set_ups', { id: 'first', bow_id: 'bow', name: 'First', date: '2031-05-01T10:00:00Z', settings: '{}', preferred_right_mrad: 0, preferred_up_mrad: 0, notes: '' } as { id: string }); // prettier-ignore
+    const sessions = [
+      { id: 'bow-2031-05-04-18m-wa122', face: 'wa122', distance_m: 18, setting: 'indoor' },
+      { id: 'bow-2031-05-05-18m-wa40', face: 'wa40', distance_m: 18, setting: 'indoor' },
+      { id: 'typed-in', face: 'wa122', distance_m: 18, setting: 'indoor' },
+      { id: 'bow-2031-05-06-70m-wa122', face: 'wa122', distance_m: 70, setting: 'outdoor' },
+    ];
+    for (const [i, session] of sessions.entries()) {
+      put('sessions', { ...session, archer_id: 'ilka', bow_id: 'bow', set_up_id: 'first', date: `2031-05-0${i + 1}T00:00:00Z`, place: '', wind: '', notes: '' } as { id: string }); // prettier-ignore
+      put('ends', { id: `end-${i}`, session_id: session.id, archer_id: 'ilka', set_up_id: 'first', shot_at: `2031-05-0${i + 1}T10:00:00Z`, missed_fletched: 0, missed_bare: 0, photo_file: null, photo_sha256: null, source_sha256: null, set_aside: 0, notes: '' } as { id: string }); // prettier-ignore
+    }
+    old.close();
+
+    // What a rescue saves of it unopened says in its version that distances may be made up.
+    const unopened = openDamaged(folder);
+    await exportLog(unopened, join(root, 'earlier.zip'));
+    unopened.close();
+
+    const log = await Log.open(folder);
+    open.push(log);
+    const kept = (await log.sessions()).map(({ distanceM, setting }) => [distanceM, setting]);
+    expect(kept).toEqual([
+      [null, null],
+      [18, 'indoor'],
+      [18, 'indoor'],
+      [70, 'outdoor'],
+    ]);
+    expect(log.migrated).toEqual([
+      '1 end of which nobody had said the distance was kept as of 18 m: it is unknown now, and the log learns no angles from it. ' +
+        'Whether anybody said the distance of 1 end more at 18 m only the device that kept them knows: open the page there once, and what was not said is handed over anew.',
+    ]);
+    const again = await Log.open(folder);
+    expect(again.migrated).toEqual([]);
+    await again.close();
+
+    const taken = await Log.open(join(root, 'taken'));
+    open.push(taken);
+    const { ends, madeUp } = await takeArchiveIn(taken, join(root, 'earlier.zip'));
+    expect([ends, madeUp]).toEqual([4, log.migrated[0]]);
+    expect(await taken.sessions()).toEqual(await log.sessions());
+  });
+
+  it('keeps an end without a distance as it is, also through an archive', async () => {
+    const { log } = await sampleLog();
+    const [session] = await log.sessions('ilka');
+    const unsaid = { ...session!, id: 'unsaid', distanceM: null, setting: null };
+    await log.putSession(unsaid);
+    await log.putEnd(sampleEnd('ilka', 7, { sessionId: 'unsaid' }));
+    const path = join(root, 'unsaid.zip');
+    await exportLog(log, path);
+    const taken = await Log.open(join(root, 'unsaid'));
+    open.push(taken);
+    await takeArchiveIn(taken, path);
+    expect((await taken.sessions('ilka')).find(({ id }) => id === 'unsaid')).toEqual(unsaid);
+    const reading = readBow(await taken.bowLog('ilka-bow'));
+    expect(reading.timeline.points).toMatchObject([{ distanceM: null, spread: null, arrows: 3 }]);
+    expect(reading.record).toBeNull();
+    expect(reading.withoutDistance).toMatch(/^1 end has no distance/);
+    expect(endsCsv(await taken.everything())).toContain('Heron meadow,,,,');
   });
 });
 
