@@ -10,6 +10,12 @@ if (!hasBrowser && process.env['CI']) {
   );
 }
 
+/**
+ * Threads, in which the network takes one core each: two files share the two cores. From Node 24 on
+ * better-sqlite3 brings a process down when a thread that used it ends.
+ */
+const pool = Number(process.versions.node.split('.')[0]) < 24 ? 'threads' : 'forks';
+
 const pageTests = {
   extends: true as const,
   test: {
@@ -41,8 +47,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'code',
-          // Threads, in which the network takes one core each: two files share the two cores.
-          pool: 'threads',
+          pool,
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/web/**'],
           globalSetup: hasBrowser ? [] : ['tests/web/say-left-out.ts'],

@@ -86,10 +86,12 @@ function isSending({ request }: Connection): boolean {
 }
 
 function giveUpOnStalled(connection: Connection, stallMs: number, leastBytes: number): void {
-  const { socket, response } = connection;
+  const { socket, request, response } = connection;
   const now = performance.now();
   if (now - connection.since < stallMs) return;
-  if (socket.bytesRead - connection.bytesRead >= leastBytes) {
+  // What the server itself does not take, because its disk is behind, is no fault of the client's.
+  const isTaken = request?.readableFlowing === true;
+  if (!isTaken || socket.bytesRead - connection.bytesRead >= leastBytes) {
     Object.assign(connection, { since: now, bytesRead: socket.bytesRead });
     return;
   }

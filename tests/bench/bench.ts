@@ -3,6 +3,7 @@ import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
+import { importBench } from './import-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
 import { pageBench } from './page-bench.ts';
@@ -58,6 +59,7 @@ const parts: Record<string, () => Promise<void> | void> = {
   start: () => startBench(),
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),
+  import: () => importBench(),
   page: () => pageBench(),
   tuning: () => tuningTable(values),
   faults: () => faultsBench(values),

@@ -42,7 +42,7 @@ function words(): string {
     case 'unreachable':
       return `${ends(state.waiting)} until ${location.host} can be reached.`;
     case 'no-room':
-      return `${ends(state.waiting)} and stay here meanwhile. ${location.host} says: ${state.message}`;
+      return `${ends(state.waiting)} and ${state.waiting === 1 ? 'stays' : 'stay'} here meanwhile. ${location.host} says: ${state.message}`;
     case 'refused':
       return state.message;
   }

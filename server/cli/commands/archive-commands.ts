@@ -37,8 +37,9 @@ async function exportTo(file: string, options: ExportCommandOptions): Promise<vo
   }
   const { LogError } = await import('../../log/log-error.ts');
   const done = await withLog((log) => exportWhole(log, file, options)).catch((error: unknown) => {
-    if (error instanceof LogError && error.code === 'damaged-log') return rescue(file, error);
-    throw error;
+    const readable = error instanceof LogError && READABLE.has(error.code);
+    if (!readable) throw error;
+    return rescue(file, options, error);
   });
   print(`${done.ends} ends and ${done.photos} photos are in ${file}.`);
   if (done.missing.length === 0) return;
@@ -71,8 +72,15 @@ async function exportWhole(
   return exportLog(log, callerPath(file), archer === undefined ? {} : { archerId: archer });
 }
 
-/** What is left of a log that cannot be opened. @throws why it cannot, where nothing is left */
-async function rescue(file: string, why: Error): Promise<Exported> {
+/** A log that cannot be opened for writing may still be read. */
+const READABLE: ReadonlySet<string> = new Set(['damaged-log', 'read-only-log', 'disk-full']);
+
+/** What can be read of a log that cannot be opened. @throws why it cannot, where nothing is left */
+async function rescue(
+  file: string,
+  { archer }: ExportCommandOptions,
+  why: Error,
+): Promise<Exported> {
   const { dataFolder } = await import('../../log/data-folder.ts');
   const { openDamaged } = await import('../../log/open-damaged.ts');
   const { exportLog } = await import('../../log/export-log.ts');
@@ -81,7 +89,7 @@ async function rescue(file: string, why: Error): Promise<Exported> {
     const { whole } = await log.whatIsThere();
     if (whole.archers.length === 0) throw why;
     process.stderr.write(`endwise: ${why.message}\n`);
-    return await exportLog(log, callerPath(file));
+    return await exportLog(log, callerPath(file), archer === undefined ? {} : { archerId: archer });
   } finally {
     log.close();
   }

@@ -14,13 +14,14 @@ const HTML = 'text/html; charset=utf-8';
 const folder = temporaryFolder();
 let log: Log;
 let server: Listening;
+let app: ReturnType<typeof createApp>;
 
 beforeAll(async () => {
   mkdirSync(join(folder, 'uploads'));
   log = await Log.open(join(folder, 'log'));
   await fillSample(log);
   await log.putEnd(sampleEnd('ilka', 1));
-  const app = createApp({
+  app = createApp({
     pool: noFacePool,
     sizes: () => Promise.resolve({}),
     webFolder: null,
@@ -104,6 +105,24 @@ describe('a visitor from the network', () => {
     for (let i = 0; i < 12; i++) [last] = await pairWith('AAAA-AAAA');
     expect(last).toBe(429);
     expect((await pairWith(await log.devices.newCode(null)))[0]).toBe(429);
+  });
+
+  it('is let in by the right code whatever others have tried from elsewhere', async () => {
+    const others = await listen(fromTheNetwork(app, '192.0.2.99'), { host: '127.0.0.1', port: 0 });
+    const pairAt = (url: string, code: string) =>
+      fetch(new URL('/api/pair', url), {
+        method: 'POST',
+        body: JSON.stringify({ code }),
+        headers: { 'content-type': 'application/json' },
+      });
+    let refused: Response | undefined;
+    for (let i = 0; i < 11; i++) refused = await pairAt(others.url, 'BBBB-BBBB');
+    expect(refused!.status).toBe(429);
+    // Says when to come back.
+    expect(Number(refused!.headers.get('retry-after'))).toBeGreaterThan(0);
+    const third = await listen(fromTheNetwork(app, '192.0.2.100'), { host: '127.0.0.1', port: 0 });
+    expect((await pairAt(third.url, await log.devices.newCode(null))).status).toBe(200);
+    await Promise.all([others.close(), third.close()]);
   });
 
   it('finds no code or token in the database file', async () => {

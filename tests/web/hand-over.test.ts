@@ -1,0 +1,99 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { pino } from 'pino';
+import { afterAll, describe, expect, it } from 'vitest';
+import { createApp } from '../../server/http/create-app.ts';
+import { listen } from '../../server/http/listen.ts';
+import { Log } from '../../server/log/log.ts';
+import { LogError } from '../../server/log/log-error.ts';
+import { noFacePool } from '../server/http/test-server.ts';
+import { PHONE, sharedBrowser, visit } from './browser.ts';
+import { goToStep, openReading } from './open-reading.ts';
+import { stored } from './stored.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'endwise-hand-over-'));
+const closing: (() => Promise<void>)[] = [];
+afterAll(async () => {
+  for (const close of closing) await close();
+  rmSync(folder, { recursive: true });
+});
+
+async function serverWith(log: Log): Promise<string> {
+  const app = createApp({
+    pool: noFacePool,
+    sizes: () => Promise.resolve({}),
+    webFolder: fileURLToPath(new URL('../../dist/web/', import.meta.url)),
+    uploadFolder: folder,
+    log,
+    logger: pino({ level: 'silent' }),
+    version: 'test',
+  });
+  const server = await listen(app, { host: '127.0.0.1', port: 0 });
+  closing.push(server.close, () => log.close());
+  return server.url;
+}
+
+describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
+  it('says that its disk is full, keeps the end, and hands it over once there is room', async () => {
+    const log = await Log.open(join(folder, 'full'));
+    const url = await serverWith(log);
+    const putEnd = log.putEnd.bind(log);
+    log.putEnd = () =>
+      Promise.reject(new LogError('disk-full', 'The disk is full: make room and keep it again.'));
+    const { context, page } = await visit(await sharedBrowser(), url, PHONE);
+    await openReading(page, 'fresh-02');
+    await goToStep(page, 'Keep');
+    await page.locator('.panel-keep').getByLabel('Archer').fill('Ilka Brandt');
+    await page.locator('.panel-keep .button.primary').tap();
+    const said = page.locator('.hand-over [role=status]');
+    await expect
+      .poll(() => said.textContent())
+      .toMatch(/^1 end waits and stays here meanwhile\. .* says: The disk is full: make room/);
+    expect(await stored(page, 'ends')).toHaveLength(1);
+    expect(await log.ends()).toEqual([]);
+
+    log.putEnd = putEnd;
+    await page.reload();
+    await page.getByText('Everything kept here is in the log').waitFor();
+    expect(await log.ends()).toHaveLength(1);
+    await context.close();
+  });
+
+  it('takes ends of two archers who shoot one bow, each with that bow of their own', async () => {
+    const log = await Log.open(join(folder, 'shared'));
+    const url = await serverWith(log);
+    const { context, page, complaints } = await visit(await sharedBrowser(), url, PHONE);
+    await page.goto(`${url}#/set-ups`);
+    await page.getByLabel('Name of the bow').fill('The blue one');
+    await page.getByLabel('Archer').fill('Ilka Brandt');
+    await page.getByRole('button', { name: 'Add the bow' }).tap();
+    await page.getByRole('button', { name: 'Write down how it is set' }).tap();
+    await page.getByLabel('Name of this set-up').fill('First');
+    await page.getByRole('button', { name: 'More: Brace height' }).tap();
+    await page.getByRole('button', { name: 'Write it down' }).tap();
+    await page.locator('.in-use').waitFor();
+    for (const [archer, photo] of [
+      ['Ilka Brandt', 'fresh-02'],
+      ['Tomás Ferro', 'fresh-06'],
+    ] as const) {
+      await page.goto(`${url}#/`);
+      await openReading(page, photo);
+      await goToStep(page, 'Keep');
+      await page.locator('.panel-keep').getByLabel('Archer').fill(archer);
+      await page.locator('.panel-keep .button.primary').tap();
+      await page.getByText('Everything kept here is in the log').waitFor();
+    }
+    const { archers, bows, sessions, ends } = await log.everything();
+    expect(archers.map(({ name }) => name)).toEqual(['Ilka Brandt', 'Tomás Ferro']);
+    expect(bows.map(({ name }) => name)).toEqual(['The blue one', 'The blue one']);
+    expect(new Set(bows.map(({ archerId }) => archerId)).size).toBe(2);
+    const bowOf = new Map(sessions.map(({ archerId, bowId }) => [archerId, bowId]));
+    for (const bow of bows) expect(bowOf.get(bow.archerId)).toBe(bow.id);
+    expect(ends).toHaveLength(2);
+    // The browser notes the one refusal after which the bow was sent as another archer's own.
+    expect(complaints.filter((one) => !one.includes('409'))).toEqual([]);
+    await context.close();
+  });
+});
