@@ -1,6 +1,7 @@
 import type { SheetMm, SpotMm } from '../../face/coordinates.ts';
 import { PARAMETER, projectorOf, stateOfFit } from './camera-state.ts';
 import type { FaceFit } from './face-fit.ts';
+import { sheetToSpot, spotToSheet } from './project.ts';
 
 /**
  * Covariance of the mapping at a point: of the sheet position, mm, that is read for a photo pixel
@@ -17,13 +18,8 @@ export function fitCovarianceMm(fit: FaceFit, mm: SheetMm): [number, number, num
   const [bx, by] = projector.alongY;
   const determinant = ax * by - bx * ay;
   if (fit.spotCentresMm.length > 1) {
-    let nearest = 0;
-    fit.spotCentresMm.forEach(([x, y], spot) => {
-      const [nx, ny] = fit.spotCentresMm[nearest]!;
-      if (Math.hypot(mm[0] - x, mm[1] - y) < Math.hypot(mm[0] - nx, mm[1] - ny)) nearest = spot;
-    });
     // A position in a spot is read from that spot's own centre.
-    const at = PARAMETER.bulge + fit.bulge.length + 2 * nearest;
+    const at = PARAMETER.bulge + fit.bulge.length + 2 * sheetToSpot(fit, mm).spot;
     [rowX[at], rowY[at]] = [ax, ay];
     [rowX[at + 1], rowY[at + 1]] = [bx, by];
   }
@@ -54,8 +50,7 @@ export function fitSdMm(fit: FaceFit, mm: SheetMm): number {
  * seen from a mark at this place. Turns about the centre have no part in it.
  */
 export function fitRadialSdMm(fit: FaceFit, spot: number, mm: SpotMm): number {
-  const [cx, cy] = fit.spotCentresMm[spot]!;
-  const [xx, xy, , yy] = fitCovarianceMm(fit, [cx + mm[0], cy + mm[1]]);
+  const [xx, xy, , yy] = fitCovarianceMm(fit, spotToSheet(fit, spot, mm));
   const distance = Math.hypot(mm[0], mm[1]);
   if (distance === 0) return Math.sqrt((xx + yy) / 2);
   const [ux, uy] = [mm[0] / distance, mm[1] / distance];

@@ -6,15 +6,19 @@ import type { FaceFit } from '../camera/face-fit.ts';
 import { paintCell, type CellTarget, type CellWay } from './paint-cell.ts';
 import { pxPerMm, sheetToPhoto, spotToSheet } from '../camera/project.ts';
 
-/** A spot of the face as seen straight on, with the way between its pixels and millimetres. */
-export interface FlatFace {
-  readonly raster: Raster;
-  readonly spot: number;
+/** The way between the pixels of a flat face and millimetres. */
+interface FlatFrame {
   /** Side of a pixel, mm. */
   readonly mmPerPx: number;
   /** The raster shows -halfWidthMm to +halfWidthMm both ways about `centreMm`. */
   readonly halfWidthMm: number;
   readonly centreMm: SpotMm;
+}
+
+/** A spot of the face as seen straight on. */
+export interface FlatFace extends FlatFrame {
+  readonly raster: Raster;
+  readonly spot: number;
   /** 1 where the photo shows the point, 0 where it lies outside the frame; one byte per pixel. */
   readonly seen: Uint8Array;
 }
@@ -29,8 +33,10 @@ export interface FlattenOptions {
 }
 
 /** Pixel of the flat face (centre of the first one (0.5, 0.5)) for a position in the spot. */
-export function spotToFlat(flat: FlatFace, mm: SpotMm): [number, number] {
-  const { centreMm, halfWidthMm, mmPerPx } = flat;
+export function spotToFlat(
+  { centreMm, halfWidthMm, mmPerPx }: FlatFrame,
+  mm: SpotMm,
+): [number, number] {
   return [
     (mm[0] - centreMm[0] + halfWidthMm) / mmPerPx,
     (halfWidthMm + centreMm[1] - mm[1]) / mmPerPx,
@@ -38,8 +44,10 @@ export function spotToFlat(flat: FlatFace, mm: SpotMm): [number, number] {
 }
 
 /** Position in the spot for a pixel of the flat face (centre of the first one (0.5, 0.5)). */
-export function flatToSpot(flat: FlatFace, px: readonly [number, number]): SpotMm {
-  const { centreMm, halfWidthMm, mmPerPx } = flat;
+export function flatToSpot(
+  { centreMm, halfWidthMm, mmPerPx }: FlatFrame,
+  px: readonly [number, number],
+): SpotMm {
   return [centreMm[0] + px[0] * mmPerPx - halfWidthMm, centreMm[1] + halfWidthMm - px[1] * mmPerPx];
 }
 
@@ -61,7 +69,7 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
   const { spot, mmPerPx, centreMm = [0, 0] } = options;
   const wanted = options.halfWidthMm ?? outerRadiusMm(FACES[fit.face]) * 1.05;
   const side = Math.max(1, Math.round((2 * wanted) / mmPerPx));
-  const halfWidthMm = (side * mmPerPx) / 2;
+  const frame: FlatFrame = { mmPerPx, halfWidthMm: (side * mmPerPx) / 2, centreMm };
   const data = new Uint8ClampedArray(side * side * 4);
   const seen = new Uint8Array(side * side);
 
@@ -74,13 +82,7 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
   const words = pixelWords({ width: side, height: side, data });
   words.fill(BLACK);
   const toPhoto = (column: number, row: number): PhotoPx =>
-    sheetToPhoto(
-      fit,
-      spotToSheet(fit, spot, [
-        centreMm[0] + column * mmPerPx - halfWidthMm,
-        centreMm[1] + halfWidthMm - row * mmPerPx,
-      ]),
-    );
+    sheetToPhoto(fit, spotToSheet(fit, spot, flatToSpot(frame, [column, row])));
   const cells = Math.ceil(side / CELL_PX);
   const cornersAt = (row: number): PhotoPx[] =>
     Array.from({ length: cells + 1 }, (_, cell) => toPhoto(cell * CELL_PX, row * CELL_PX));
@@ -101,14 +103,7 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
     }
     above = below;
   }
-  return {
-    raster: { width: side, height: side, data },
-    spot,
-    mmPerPx,
-    halfWidthMm,
-    centreMm,
-    seen,
-  };
+  return { ...frame, raster: { width: side, height: side, data }, spot, seen };
 }
 
 /** The way over a cell with these corners in the photo: within so little it is as good as straight. */

@@ -76,6 +76,7 @@ export function fillPlanes(
   const [lines, normalX, normalY] = [3, 4, 5].map((plane) =>
     planes.subarray(plane * count, (plane + 1) * count),
   ) as [Float32Array, Float32Array, Float32Array];
+  // The nearest spot, as `sheetToSpot` finds it, without making a position of every pixel.
   const spotX = Float64Array.from(fit.spotCentresMm, (centre) => centre[0]);
   const spotY = Float64Array.from(fit.spotCentresMm, (centre) => centre[1]);
   for (let column = 0; column < width; column++) {

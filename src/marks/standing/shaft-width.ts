@@ -1,5 +1,5 @@
 import type { SpotView } from '../flat-view/spot-view.ts';
-import { betweenFlat } from './refine-entry.ts';
+import { betweenFlat } from '../flat-view/between-flat.ts';
 import type { SeenEntry } from './entries-on-map.ts';
 import type { ShaftMap } from './shaft-map.ts';
 
