@@ -1,4 +1,4 @@
-import { Matrix, solve } from 'ml-matrix';
+import { inverse as inverseOf, Matrix, solve } from 'ml-matrix';
 import type { PhotoPx, SpotMm } from '../face/coordinates.ts';
 import type { Reading } from './reading.ts';
 
@@ -84,28 +84,7 @@ function apply(h: readonly number[], p: Pair): Pair {
 }
 
 function invert(h: readonly number[]): number[] {
-  const [a, b, c, d, e, f, g, i, j] = h as [
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-    number,
-  ];
-  return [
-    e * j - f * i,
-    c * i - b * j,
-    b * f - c * e,
-    f * g - d * j,
-    a * j - c * g,
-    c * d - a * f,
-    d * i - e * g,
-    b * g - a * i,
-    a * e - b * d,
-  ];
+  return inverseOf(Matrix.from1DArray(3, 3, h)).to1DArray();
 }
 
 /** Least squares on the linear form, both frames brought to unit size about the first's origin. */

@@ -1,7 +1,7 @@
+import quickselect from 'quickselect';
 import type { FlatFace } from '../../fit/flat/flatten.ts';
 import { boxBlur } from '../flat-view/box-blur.ts';
 import type { Misfit } from '../flat-view/expected-face.ts';
-import { nthSmallest } from './nth-smallest.ts';
 
 /** A place on the flat face that differs from the expected face all round, like a disc. */
 export interface Blob {
@@ -139,7 +139,7 @@ const NOISE_STEP = 3;
 function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: number): NoiseGrid {
   const across = Math.ceil(side / block);
   const raw = new Float32Array(across * across);
-  const room = new Float32Array(Math.max(9, Math.ceil(block / NOISE_STEP) ** 2));
+  const room = new Array<number>(Math.max(9, Math.ceil(block / NOISE_STEP) ** 2)).fill(0);
   for (let by = 0; by < across; by++) {
     for (let bx = 0; bx < across; bx++) {
       let count = 0;
@@ -173,4 +173,10 @@ function localNoise(image: Float32Array, seen: Uint8Array, side: number, block: 
     }
   }
   return { block, across, sigma };
+}
+
+/** The value that `n` of the first `count` come before in order of size; they change their order. */
+function nthSmallest(values: number[], count: number, n: number): number {
+  quickselect(values, n, 0, count - 1);
+  return values[n]!;
 }
