@@ -2,8 +2,8 @@
  * Target faces as printed: zone radii, spots and inks.
  *
  * Lengths are millimetres. A dividing line lies wholly inside the higher-scoring zone, so the radius
- * of a ring is the outer edge of its line (World Archery rule book, Book 2 "Target faces"; the
- * layout was read in a published summary of it, see DEVELOPERS.md).
+ * of a ring is the outer edge of its line (World Archery rule book, Book 2 "Target faces"; the layout
+ * was read in a published summary of it). Each face is held to its source in tests/face/faces.test.ts.
  */
 
 export const FACE_IDS = [

@@ -17,7 +17,7 @@ const mark = (x: number, change: Partial<Mark> = {}): Mark => ({
 });
 
 // The line rule: a shaft that touches a line counts the higher zone, and the line lies inside it
-// (published summary of the rule book, Book 2, see src/face/faces.ts).
+// (World Archery rule book, Book 2, in a published summary).
 test('values marks by the line rule and leaves old ones out of the total', () => {
   const { marks, score } = scoreMarks(
     [mark(20), mark(42.9), mark(43.1), mark(500), mark(10, { age: 'old' })],

@@ -7,6 +7,7 @@ import {
   type Page,
 } from 'playwright-core';
 import { fileURLToPath } from 'node:url';
+import { SETTINGS_AT_FIRST, type Settings } from '../../web/state/settings-at-first.ts';
 import { findBrowser } from './find-browser.ts';
 
 export const PHONE: BrowserContextOptions = {
@@ -62,7 +63,7 @@ export async function visit(
   browser: Browser,
   url: string,
   options: BrowserContextOptions,
-  said?: Record<string, unknown>,
+  said?: Partial<Record<keyof Settings, unknown>>,
 ): Promise<Opened> {
   const context = await browser.newContext({
     locale: 'en-GB',
@@ -85,20 +86,9 @@ export async function visit(
 
 function remembering(
   url: string,
-  said: Record<string, unknown>,
+  said: Partial<Record<keyof Settings, unknown>>,
 ): Exclude<BrowserContextOptions['storageState'], string | undefined> {
-  const settings = {
-    archer: 'Juna Feldweg',
-    face: 'auto',
-    shaftMm: null,
-    hand: 'right',
-    distanceM: null,
-    fletched: 3,
-    bare: 2,
-    preferredMrad: [0, 0],
-    setUpId: null,
-    ...said,
-  };
+  const settings = { ...SETTINGS_AT_FIRST, archer: 'Juna Feldweg', ...said };
   return {
     cookies: [],
     origins: [

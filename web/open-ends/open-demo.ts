@@ -1,7 +1,8 @@
 import demoPhoto from '../../test-images/fresh-02.jpg';
 import { announce } from '../state/announce.ts';
 import { openPhotos } from './ends.ts';
-import { SETTINGS_AT_FIRST, today } from '../state/settings.ts';
+import { today } from '../state/settings.ts';
+import { SETTINGS_AT_FIRST } from '../state/settings-at-first.ts';
 
 /** Opens the demo end of an invented archer; the photo is read like any other. */
 export async function openDemo(): Promise<void> {

@@ -2,7 +2,7 @@ import { v4 as newId } from 'uuid';
 import { z } from 'zod';
 import { markSchema, readingSchema } from '../../src/reading/reading.ts';
 import { byHandSchema } from '../reader/messages.ts';
-import { settingsSchema } from './settings.ts';
+import { settingsSchema } from './settings-at-first.ts';
 
 export const STEPS = ['look', 'tag', 'verdict', 'keep'] as const;
 export type Step = (typeof STEPS)[number];

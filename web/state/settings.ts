@@ -1,52 +1,13 @@
-import { z } from 'zod';
 import {
-  faceChoiceSchema,
-  handSchema,
-  SHAFT_MM,
   usualSizesSchema,
   type ReadingRequest,
   type UsualSizes,
 } from '../../src/request/request.ts';
 import { FACES } from '../../src/face/faces.ts';
 import { remembered } from './remembered.ts';
+import { SETTINGS_AT_FIRST, settingsSchema, type Settings } from './settings-at-first.ts';
 
-/** What a person says about an end before it is read; the last answers are remembered. */
-export const settingsSchema = z.object({
-  archer: z.string().max(80),
-  face: faceChoiceSchema,
-  shaftMm: z.number().min(SHAFT_MM.min).max(SHAFT_MM.max).nullable(),
-  hand: handSchema,
-  distanceM: z.number().min(2).max(120).nullable(),
-  fletched: z.int().min(0).max(36).nullable(),
-  bare: z.int().min(0).max(36).nullable(),
-  preferredMrad: z.tuple([z.number(), z.number()]),
-  /** The set-up in use, from the set-up book; null while there is none. */
-  setUpId: z.string().nullable().default(null),
-  place: z.string().max(120).default(''),
-  /** Null while nobody has said: the distance tells then. */
-  setting: z.enum(['indoor', 'outdoor']).nullable().default(null),
-  /** In words, and on which day (ISO) they were true. */
-  wind: z.string().max(120).default(''),
-  windDay: z.string().default(''),
-});
-export type Settings = z.infer<typeof settingsSchema>;
-
-/** Before anybody has said anything: nothing is known but how many are usually shot. */
-export const SETTINGS_AT_FIRST: Settings = {
-  archer: '',
-  face: 'auto',
-  shaftMm: null,
-  hand: 'right',
-  distanceM: null,
-  fletched: 3,
-  bare: 2,
-  preferredMrad: [0, 0],
-  setUpId: null,
-  place: '',
-  setting: null,
-  wind: '',
-  windDay: '',
-};
+export type { Settings };
 
 export const settings = remembered('settings', settingsSchema, SETTINGS_AT_FIRST);
 

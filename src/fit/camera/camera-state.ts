@@ -216,7 +216,7 @@ export function turned(rotation: readonly number[], a: number, b: number, c: num
 
 /** Projects points of the sheet, with derivatives; made once per state. */
 export interface Projector {
-  /** Image of the paper at (x, y) mm; results are in `px`, and after `withSlopes` in the others. */
+  /** Image of the paper at (x, y) mm, into `px`, `alongX` and `alongY`. */
   at(x: number, y: number): void;
   readonly px: [number, number];
   /** d(px) / d(x mm), d(px) / d(y mm) on the paper taken as flat there. */

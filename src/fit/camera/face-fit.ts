@@ -39,7 +39,7 @@ export interface FaceFit {
   readonly upFrom: 'paper-edges' | 'spots' | 'photo' | 'person';
   /** One-sigma uncertainty of the face's "up", degrees. */
   readonly upSdDeg: number;
-  /** Covariance of the fitted parameters in the order of `camera-parameters.ts`. */
+  /** Covariance of the fitted parameters in the order of `camera-state.ts`. */
   readonly covariance: readonly (readonly number[])[];
   /** What a person should know, each a sentence. */
   readonly notes: readonly string[];
