@@ -1,5 +1,5 @@
 import { FACES, ringRadiiMm } from '../../face/faces.ts';
-import { projectorOf, type CameraState } from '../camera/camera-state.ts';
+import { PARAMETER, projectorOf, type CameraState } from '../camera/camera-state.ts';
 
 /** Directions in which a ring's uncertainty is looked at. */
 const DIRECTIONS = 8;
@@ -17,8 +17,8 @@ export function ringSdPx(
   const projector = projectorOf(state);
   const radius = ringRadiiMm(FACES[state.face])[ring]!;
   const [cx, cy] = state.spotCentresMm[spot]!;
-  const size = Math.min(covariance.length, 11 + state.bulge.length);
-  const rowX = new Float64Array(Math.max(size, 11 + state.bulge.length));
+  const size = Math.min(covariance.length, PARAMETER.bulge + state.bulge.length);
+  const rowX = new Float64Array(Math.max(size, PARAMETER.bulge + state.bulge.length));
   const rowY = new Float64Array(rowX.length);
   const across = new Float64Array(size);
   let most = 0;
