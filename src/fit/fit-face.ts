@@ -61,9 +61,9 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   const prior = priorOf(photoSize, options.focalPx);
   const views = viewsOf(photo);
   const wanted = options.face === 'auto' ? null : lookOf(FACES[options.face].family);
-  const spots = findCandidates(views.small, wanted, cv);
-  const candidates = groupSpots(spots, photoSize, options);
+  const found = findCandidates(views.small, wanted, cv);
   if (options.byHand) {
+    const candidates = groupSpots(found.next().value ?? [], photoSize, options);
     const notes: string[] = [];
     const faceId = faceOf(candidates[0]?.family ?? FACES[USUAL_FACE].family, options, notes);
     const starts = startByHand(views, options.byHand, faceId, prior);
@@ -76,7 +76,26 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
     }
     return { fit, candidates };
   }
-  if (candidates.length === 0) throw noFace();
+  let firstError: ReadingError | null = null;
+  for (const spots of found) {
+    const outcome = fitOneOf(views, spots, options, prior);
+    if (!(outcome instanceof ReadingError)) return outcome;
+    firstError ??= outcome;
+    // What was asked for is not looked for in what looks otherwise.
+    if (wanted || !(outcome.code === 'no-face' || NO_FACE.has(outcome.code))) break;
+  }
+  throw firstError ?? noFace();
+}
+
+/** Fits the first of the faces that these spots make which is one; says why where none is. */
+function fitOneOf(
+  views: PhotoViews,
+  spots: readonly SpotCandidate[],
+  options: FitOptions,
+  prior: CameraPrior,
+): FaceFitResult | ReadingError {
+  const { width, height } = views.whole.raster;
+  const candidates = groupSpots(spots, [width, height], options);
   // What is no face at all may be taken for one, but no camera shows it: then it is the next one's
   // turn, unless a person pointed at it.
   const tried = options.pick ? candidates.slice(0, 1) : candidates.filter(isLikely);
@@ -94,7 +113,7 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   }
   // Of what shows hardly a border of a face it is no help to say why it was not fitted.
   const isFace = tried.some(({ support }) => support >= LEAST_FACE);
-  throw firstError && (isFace || !NO_FACE.has(firstError.code)) ? firstError : noFace();
+  return firstError && (isFace || !NO_FACE.has(firstError.code)) ? firstError : noFace();
 }
 
 /** What shows less of the borders of a face is hardly one. */

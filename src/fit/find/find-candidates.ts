@@ -88,18 +88,22 @@ const FADED_INKS: readonly InkSight[] = [
 ];
 
 /**
- * Finds every set of rings in a small copy of the photo, the largest and most complete first.
+ * Finds every set of rings in a small copy of the photo, the largest and most complete first: one list
+ * for each innermost ink around which there are any, made when it is asked for.
  *
- * @param wanted Looked for first; others are looked for where nothing like it is found.
+ * @param wanted Looked for first.
  */
-export function findCandidates(copy: PhotoCopy, wanted: Look | null, cv: OpenCv): SpotCandidate[] {
+export function* findCandidates(
+  copy: PhotoCopy,
+  wanted: Look | null,
+  cv: OpenCv,
+): Generator<SpotCandidate[], void, undefined> {
   const middles = [...MIDDLES];
   if (wanted) middles.sort((a, b) => Number(b === wanted.inks[0]) - Number(a === wanted.inks[0]));
   for (const middle of middles) {
     const found = candidatesAround(middle, copy, cv);
-    if (found.length > 0) return found;
+    if (found.length > 0) yield found;
   }
-  return [];
 }
 
 /** Those with this innermost ink. */
