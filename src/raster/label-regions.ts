@@ -12,26 +12,26 @@ export interface Region {
 
 /**
  * Connected regions of a mask (bytes, non-zero is in), after gaps of up to twice `closePx` are
- * closed; those that hold the largest disc first.
+ * closed and then, where asked for, bridges of up to twice `openPx` cut; those that hold the largest disc
+ * first.
  */
 export function labelRegions(
   cv: OpenCv,
   mask: { width: number; height: number; data: Uint8Array },
-  options: { closePx: number; minAreaPx: number; most: number },
+  options: { closePx: number; openPx?: number; minAreaPx: number; most: number },
 ): Region[] {
   return withMats(cv, (keep) => {
     const source = keep(new cv.Mat(mask.height, mask.width, cv.CV_8U));
     source.data.set(mask.data);
     const closed = keep(new cv.Mat());
-    const side = 2 * Math.round(options.closePx) + 1;
-    const kernel = keep(
-      cv.getStructuringElement(
-        cv.MORPH_RECT as number,
-        new cv.Size(side, side),
-        new cv.Point(-1, -1),
-      ),
-    );
-    cv.morphologyEx(source, closed, cv.MORPH_CLOSE, kernel);
+    const square = (px: number) => {
+      const side = 2 * Math.round(px) + 1;
+      const size = new cv.Size(side, side);
+      const anchor = new cv.Point(-1, -1);
+      return keep(cv.getStructuringElement(cv.MORPH_RECT as number, size, anchor));
+    };
+    cv.morphologyEx(source, closed, cv.MORPH_CLOSE, square(options.closePx));
+    if (options.openPx) cv.morphologyEx(closed, closed, cv.MORPH_OPEN, square(options.openPx));
     const labels = keep(new cv.Mat());
     const count = cv.connectedComponents(closed, labels, 8, cv.CV_32S as number);
     const depth = keep(new cv.Mat());

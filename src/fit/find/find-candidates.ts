@@ -137,7 +137,9 @@ function candidatesAt(
 ): UnsightedSpot[] {
   const colours = new Uint16Array(raster.width * raster.height);
   const innermost = new Uint8Array(colours.length);
-  const costOf = costs.of[looks[0]!.inks[0]!];
+  const middle = looks[0]!.inks[0]!;
+  const returns = looks.some(({ inks }) => [...inks.slice(1), 'white'].includes(middle));
+  const costOf = costs.of[middle];
   for (let i = 0, p = 0; i < colours.length; i++, p += 4) {
     const index = colourIndex(raster.data[p]!, raster.data[p + 1]!, raster.data[p + 2]!);
     colours[i] = index;
@@ -151,7 +153,13 @@ function candidatesAt(
   const regions = labelRegions(
     cv,
     { width: raster.width, height: raster.height, data: innermost },
-    { closePx: span / 250, minAreaPx: (span / 100) ** 2, most: 24 },
+    {
+      closePx: span / 250,
+      // Shafts are bridges to the same ink farther out, and to the paper.
+      ...(returns ? { openPx: span / 150 } : {}),
+      minAreaPx: (span / 100) ** 2,
+      most: 24,
+    },
   );
   const found: UnsightedSpot[] = [];
   for (const region of regions) {
