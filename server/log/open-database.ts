@@ -43,7 +43,7 @@ export async function openDatabase(
 ): Promise<OpenDatabase> {
   const path = join(folder, DATABASE_FILE);
   let connection: Database.Database | undefined;
-  let migrated: readonly string[] = [];
+  let migrated: readonly string[];
   try {
     await mkdir(folder, { recursive: true, mode: 0o700 });
     await access(folder, constants.W_OK);

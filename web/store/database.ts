@@ -35,9 +35,10 @@ let opening: Promise<IDBPDatabase<Shelves>> | undefined;
 
 export function database(): Promise<IDBPDatabase<Shelves>> {
   opening ??= openDB<Shelves>('endwise', 2, {
-    async upgrade(db, before, _now, transaction) {
+    upgrade(db, before, _now, transaction) {
       if (before >= 1) {
-        await handOverUnsaidAnew(transaction.objectStore('ends'));
+        // What goes wrong in it aborts the transaction, and with it the opening.
+        void handOverUnsaidAnew(transaction.objectStore('ends'));
         return;
       }
       db.createObjectStore('drafts', { keyPath: 'id' });
