@@ -69,7 +69,11 @@ function statusOfLogError(code: LogErrorCode): number {
     case 'same-photo':
     case 'not-empty':
     case 'of-another-archer':
+    case 'in-use':
       return 409;
+    case 'changed-elsewhere':
+    case 'deleted-elsewhere':
+      return 412;
     case 'disk-full':
       return 507;
     case 'log-busy':

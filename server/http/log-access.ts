@@ -2,6 +2,7 @@ import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
 import type { Log, LoggedEnd, LogOfBow } from '../log/log.ts';
+import type { Expected } from '../log/version-of.ts';
 import { HttpError } from './http-error.ts';
 
 /**
@@ -48,12 +49,22 @@ export class LogAccess {
     return (await this.log.setUps()).filter((setUp) => bows.has(setUp.bowId));
   }
 
-  async putSetUp(setUp: SetUp): Promise<void> {
+  async deleteBow(id: string): Promise<void> {
+    await this.#needBow(id);
+    await this.log.deleteBow(id);
+  }
+
+  async deleteSetUp(id: string): Promise<void> {
+    if (!(await this.setUps()).some((one) => one.id === id)) throw notHere('set-up');
+    await this.log.deleteSetUp(id);
+  }
+
+  async putSetUp(setUp: SetUp, expected?: Expected): Promise<string> {
     await this.#needBow(setUp.bowId);
     const before = (await this.log.setUps()).find((one) => one.id === setUp.id);
     // Even its name is another's.
     if (before && this.archerId !== null) await this.#needBow(before.bowId, 'set-up');
-    await this.log.putSetUp(setUp);
+    return this.log.putSetUp(setUp, expected);
   }
 
   async sessions(): Promise<Session[]> {
@@ -72,21 +83,26 @@ export class LogAccess {
     return this.log.ends(this.archerId ?? undefined);
   }
 
-  async putEnd(end: End, photo?: { readonly path: string }): Promise<End> {
+  async end(id: string): Promise<LoggedEnd> {
+    const end = await this.log.end(id);
+    await this.#needSession(end.sessionId);
+    return end;
+  }
+
+  async putEnd(end: End, photo?: { readonly path: string }, expected?: Expected): Promise<End> {
     await this.#needSession(end.sessionId);
     const before = this.archerId === null ? undefined : await this.#endBefore(end.id);
     if (before) await this.#needSession(before.sessionId);
-    return this.log.putEnd(end, photo);
+    return this.log.putEnd(end, photo, expected);
   }
 
-  async deleteEnd(id: string): Promise<void> {
-    await this.#needSession((await this.log.end(id)).sessionId);
-    await this.log.deleteEnd(id);
+  async deleteEnd(id: string, expected?: Expected): Promise<void> {
+    await this.end(id);
+    await this.log.deleteEnd(id, expected);
   }
 
   async photo(endId: string): Promise<Buffer> {
-    const end = await this.log.end(endId);
-    await this.#needSession(end.sessionId);
+    const end = await this.end(endId);
     if (end.photo === null) throw notHere('photo');
     return this.log.photos.readSound(end.photo);
   }

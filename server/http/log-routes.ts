@@ -3,12 +3,18 @@ import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
 import { json, Router, type Request, type Response } from 'express';
 import { z } from 'zod';
-import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/record/session.ts';
+import {
+  archerSchema,
+  endSchema,
+  sessionSchema,
+  type End,
+} from '../../src/tuning/record/session.ts';
 import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 import { exportLog } from '../log/export-log.ts';
 import { importLog } from '../log/import-log.ts';
 import { arrowsCsv, endsCsv } from '../../src/tables/log-csv.ts';
 import type { Log } from '../log/log.ts';
+import { versionOfEnd, type Expected } from '../log/version-of.ts';
 import { readBow } from '../log/read-bow.ts';
 import { HttpError } from './http-error.ts';
 import { jsonField } from './json-field.ts';
@@ -56,6 +62,10 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
     await access(response).putBow(sentUnder(request, bowSchema));
     response.status(204).end();
   });
+  router.delete('/log/bows/:id', async (request, response) => {
+    await access(response).deleteBow(request.params.id);
+    response.status(204).end();
+  });
   router.get('/log/bows/:id/reading', async (request, response) => {
     const { setUp } = z.object({ setUp: z.string().max(80).optional() }).parse(request.query);
     response.json(readBow(await access(response).bowLog(request.params.id), { setUpId: setUp }));
@@ -65,7 +75,12 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
     response.json(await access(response).setUps());
   });
   router.put('/log/set-ups/:id', body, async (request, response) => {
-    await access(response).putSetUp(sentUnder(request, setUpSchema));
+    const setUp = sentUnder(request, setUpSchema);
+    const version = await access(response).putSetUp(setUp, expectedBy(request));
+    response.set('ETag', etag(version)).status(204).end();
+  });
+  router.delete('/log/set-ups/:id', async (request, response) => {
+    await access(response).deleteSetUp(request.params.id);
     response.status(204).end();
   });
 
@@ -80,21 +95,29 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
   router.get('/log/ends', async (_request, response) => {
     response.json(await access(response).ends());
   });
+  router.get('/log/ends/:id', async (request, response) => {
+    const end = await access(response).end(request.params.id);
+    response.set('ETag', etag(versionOfEnd(end))).json(end);
+  });
   router.put('/log/ends/:id', body, async (request, response) => {
+    const expected = expectedBy(request);
+    const answer = (end: End) => response.set('ETag', etag(versionOfEnd(end))).json(end);
     if (request.is('multipart/form-data') === false) {
-      response.json(await access(response).putEnd(sentUnder(request, endSchema)));
+      const end = sentUnder(request, endSchema);
+      answer(await access(response).putEnd(end, undefined, expected));
       return;
     }
     const upload = await receiveUpload(request, { folder: uploadFolder, fileFields: ['photo'] });
     const keep = () => {
       const end = sameId(request, jsonField(upload.fields, 'end', endSchema));
       const photo = upload.files.get('photo');
-      return access(response).putEnd(end, photo === undefined ? undefined : { path: photo });
+      const place = photo === undefined ? undefined : { path: photo };
+      return access(response).putEnd(end, place, expected);
     };
-    response.json(await keep().finally(upload.discard));
+    answer(await keep().finally(upload.discard));
   });
   router.delete('/log/ends/:id', async (request, response) => {
-    await access(response).deleteEnd(request.params.id);
+    await access(response).deleteEnd(request.params.id, expectedBy(request));
     response.status(204).end();
   });
   router.get('/log/ends/:id/photo', async (request, response) => {
@@ -134,6 +157,15 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
     response.json(await take().finally(upload.discard));
   });
   return router;
+}
+
+const etag = (version: string) => `"${version}"`;
+
+/** What the log must hold now, by the usual headers: `If-Match: "version"`, or `If-None-Match: *`. */
+function expectedBy(request: Request): Expected {
+  const match = request.get('if-match');
+  if (match !== undefined) return match.replace(/^"|"$/g, '');
+  return request.get('if-none-match') === '*' ? null : undefined;
 }
 
 function sentUnder<T extends { id: string }>(request: Request, schema: z.ZodType<T>): T {

@@ -4,21 +4,24 @@ import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { BowLog, WholeLog } from '../../src/tuning/record/bow-log.ts';
 import { DeviceStore } from './device-store.ts';
 import { explainStorage } from './explain-storage.ts';
-import {
-  archerOf,
-  bowOf,
-  endsOf,
-  placeOf,
-  sessionOf,
-  setUpOf,
-  type LoggedEnd,
-} from './from-rows.ts';
+import { archerOf, bowOf, endsOf, sessionOf, setUpOf, type LoggedEnd } from './from-rows.ts';
 import { LogError } from './log-error.ts';
 import { isSound, openDatabase, type DatabaseOptions, type OpenDatabase } from './open-database.ts';
 import { PhotoStore, type StoredPhoto, type Tidied } from './photo-store.ts';
 import { readWhatIsThere, type WhatIsThere } from './read-what-is-there.ts';
 import type { Tables } from './tables.ts';
-import { putArcher, putBow, putEnd, putSession, putSetUp, unknown } from './to-rows.ts';
+import {
+  deleteBow,
+  deleteSetUp,
+  dropIfEmpty,
+  putArcher,
+  putBow,
+  putEnd,
+  putSession,
+  putSetUp,
+  unknown,
+} from './to-rows.ts';
+import { needExpected, versionOfEnd, versionOfSetUp, type Expected } from './version-of.ts';
 
 export type { LoggedEnd } from './from-rows.ts';
 
@@ -139,8 +142,23 @@ export class Log {
     });
   }
 
-  async putSetUp(setUp: SetUp): Promise<void> {
-    await this.#write((tx) => putSetUp(tx, setUp, { isNew: true }));
+  /**
+   * @param expected the version that is corrected; without it a set-up that is there stays as it is
+   * @returns its version
+   */
+  async putSetUp(setUp: SetUp, expected?: Expected): Promise<string> {
+    await this.#write((tx) => putSetUp(tx, setUp, { isNew: true, expected }));
+    return versionOfSetUp(setUp);
+  }
+
+  /** @throws LogError 'in-use' where something was shot with it */
+  async deleteSetUp(id: string): Promise<void> {
+    await this.#write((tx) => deleteSetUp(tx, id));
+  }
+
+  /** Removes a bow with its set-ups. @throws LogError 'in-use' where something was shot with it */
+  async deleteBow(id: string): Promise<void> {
+    await this.#write((tx) => deleteBow(tx, id));
   }
 
   async sessions(archerId?: string): Promise<Session[]> {
@@ -172,23 +190,29 @@ export class Log {
   /**
    * Keeps an end. When this returns, the end and its photo survive a power cut.
    * @param photo its photo as it was sent, or where it lies; without one, a photo kept with this end before stays
+   * @param expected what of this end the log must hold now
    * @throws LogError 'same-photo' when another end of this archer has that photo; PhotoError
    */
-  async putEnd(end: End, photo?: Uint8Array | { readonly path: string }): Promise<End> {
+  async putEnd(
+    end: End,
+    photo?: Uint8Array | { readonly path: string },
+    expected?: Expected,
+  ): Promise<End> {
     const stored = photo === undefined ? undefined : await this.#store(photo);
     let replaced: string | null = null;
     try {
       const kept = await this.#write(async (tx) => {
-        const before = await tx
-          .selectFrom('ends')
-          .select(['photo_file', 'photo_sha256', 'source_sha256'])
-          .where('id', '=', end.id)
-          .executeTakeFirst();
-        const source = stored ? stored.sourceSha256 : (before?.source_sha256 ?? null);
-        const place = stored ? { file: stored.file, sha256: stored.sha256 } : placeOf(before);
-        replaced = stored ? (before?.photo_file ?? null) : null;
+        const [before] = await endsOf(tx, { id: end.id });
+        const there = before ? versionOfEnd(before) : null;
+        needExpected('end', there, versionOfEnd(end), expected);
+        const source = stored ? stored.sourceSha256 : (before?.sourceSha256 ?? null);
+        const place = stored
+          ? { file: stored.file, sha256: stored.sha256 }
+          : (before?.photo ?? null);
+        replaced = stored ? (before?.photo?.file ?? null) : null;
         const row: LoggedEnd = { ...end, photo: place, sourceSha256: source };
         await putEnd(tx, row);
+        if (before && before.sessionId !== end.sessionId) await dropIfEmpty(tx, before.sessionId);
         return row;
       });
       if (replaced !== null) await this.photos.remove([replaced]);
@@ -199,9 +223,16 @@ export class Log {
     }
   }
 
-  async deleteEnd(id: string): Promise<void> {
-    const end = await this.end(id);
-    await this.#write((tx) => tx.deleteFrom('ends').where('id', '=', id).execute());
+  /** @param expected what of this end the log must hold now */
+  async deleteEnd(id: string, expected?: Expected): Promise<void> {
+    const end = await this.#write(async (tx) => {
+      const [there] = await endsOf(tx, { id });
+      if (there === undefined) throw unknown('end', id);
+      needExpected('end', versionOfEnd(there), null, expected);
+      await tx.deleteFrom('ends').where('id', '=', id).execute();
+      await dropIfEmpty(tx, there.sessionId);
+      return there;
+    });
     if (end.photo !== null) await this.photos.remove([end.photo.file]);
   }
 

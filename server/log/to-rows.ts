@@ -6,6 +6,7 @@ import { bowOf, setUpOf, type LoggedEnd } from './from-rows.ts';
 import { LogError } from './log-error.ts';
 import { sealOf } from './seal.ts';
 import type { Tables } from './tables.ts';
+import { needExpected, versionOfSetUp, type Expected } from './version-of.ts';
 
 type Tx = Kysely<Tables>;
 
@@ -23,8 +24,18 @@ export async function putBow(tx: Tx, bow: Bow): Promise<void> {
   await replace(tx, 'bows', { id, archer_id: archerId, name, hand, notes, adjusters });
 }
 
-/** @param options `isNew`: a bow may lose an adjuster later, only new set-ups are held against it */
-export async function putSetUp(tx: Tx, setUp: SetUp, { isNew = false } = {}): Promise<void> {
+export interface PutSetUpOptions {
+  /** A bow may lose an adjuster later, only new set-ups are held against it. */
+  readonly isNew?: boolean;
+  /** The version that is corrected. */
+  readonly expected?: Expected;
+}
+
+export async function putSetUp(
+  tx: Tx,
+  setUp: SetUp,
+  { isNew = false, expected }: PutSetUpOptions = {},
+): Promise<void> {
   const bow = await tx
     .selectFrom('bows')
     .selectAll()
@@ -36,8 +47,11 @@ export async function putSetUp(tx: Tx, setUp: SetUp, { isNew = false } = {}): Pr
     .selectAll()
     .where('id', '=', setUp.id)
     .executeTakeFirst();
-  if (before !== undefined) refuseChange(setUpOf(before), setUp);
-  else if (isNew) {
+  const isCorrection = typeof expected === 'string' && before?.bow_id === setUp.bowId;
+  if (isCorrection) {
+    needExpected('set-up', versionOfSetUp(setUpOf(before)), versionOfSetUp(setUp), expected);
+  } else if (before !== undefined) refuseChange(setUpOf(before), setUp);
+  if (isNew && (before === undefined || isCorrection)) {
     const problem = checkSetUp(bowOf(bow), setUp)[0];
     if (problem) throw new LogError('bad-set-up', problem.message);
   }
@@ -118,6 +132,51 @@ export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
   );
   await tx.deleteFrom('arrows').where('end_id', '=', end.id).execute();
   if (arrows.length > 0) await tx.insertInto('arrows').values(arrows).execute();
+}
+
+export async function deleteSetUp(tx: Tx, id: string): Promise<void> {
+  await refuseInUse(tx, 'set_up_id', id, 'set-up');
+  const { numDeletedRows } = await tx.deleteFrom('set_ups').where('id', '=', id).executeTakeFirst();
+  if (numDeletedRows === 0n) throw unknown('set-up', id);
+}
+
+export async function deleteBow(tx: Tx, id: string): Promise<void> {
+  await refuseInUse(tx, 'bow_id', id, 'bow');
+  const { numDeletedRows } = await tx.deleteFrom('bows').where('id', '=', id).executeTakeFirst();
+  if (numDeletedRows === 0n) throw unknown('bow', id);
+}
+
+/** A session lasts as long as an end of it is there. */
+export async function dropIfEmpty(tx: Tx, sessionId: string): Promise<void> {
+  const end = await tx
+    .selectFrom('ends')
+    .select('id')
+    .where('session_id', '=', sessionId)
+    .executeTakeFirst();
+  if (end === undefined) await tx.deleteFrom('sessions').where('id', '=', sessionId).execute();
+}
+
+/** Every end is of a session, and a session names the bow and the set-up at its start. */
+async function refuseInUse(
+  tx: Tx,
+  column: 'bow_id' | 'set_up_id',
+  id: string,
+  what: 'bow' | 'set-up',
+): Promise<void> {
+  const session = await tx
+    .selectFrom('sessions')
+    .select('id')
+    .where(column, '=', id)
+    .executeTakeFirst();
+  const end =
+    column === 'set_up_id'
+      ? await tx.selectFrom('ends').select('id').where(column, '=', id).executeTakeFirst()
+      : undefined;
+  if (session === undefined && end === undefined) return;
+  throw new LogError(
+    'in-use',
+    `Something was shot with this ${what}: delete those ends first, or keep it.`,
+  );
 }
 
 export function unknown(

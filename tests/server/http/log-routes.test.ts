@@ -71,6 +71,60 @@ describe('/api/log', () => {
     expect((await api('ends/ilka-end-9/photo')).status).toBe(404);
   });
 
+  it('takes a change of an end only over what its sender knows of, and deletes likewise', async () => {
+    const put = (end: object, headers: Record<string, string>) =>
+      api('ends/ilka-end-7', {
+        method: 'PUT',
+        body: JSON.stringify(end),
+        headers: { 'content-type': 'application/json', ...headers },
+      });
+    const end = sampleEnd('ilka', 7);
+    const first = await put(end, { 'if-none-match': '*' });
+    const known = first.headers.get('etag')!;
+    // Sent once more because the answer was lost on its way: no conflict.
+    expect((await put(end, { 'if-none-match': '*' })).headers.get('etag')).toBe(known);
+    const elsewhere = await put({ ...end, notes: 'gust' }, { 'if-match': known });
+    expect(elsewhere.status).toBe(200);
+    const late = await put({ ...end, notes: 'calm' }, { 'if-match': known });
+    expect([late.status, await codeOf(late)]).toEqual([412, 'changed-elsewhere']);
+    expect((await put({ ...end, notes: 'calm' }, { 'if-none-match': '*' })).status).toBe(412);
+    const there = await api('ends/ilka-end-7');
+    expect([there.headers.get('etag'), await there.json()]).toEqual([
+      elsewhere.headers.get('etag'),
+      expect.objectContaining({ notes: 'gust' }),
+    ]);
+    const remove = (version: string) =>
+      api('ends/ilka-end-7', { method: 'DELETE', headers: { 'if-match': version } });
+    expect((await remove(known)).status).toBe(412);
+    expect((await remove(elsewhere.headers.get('etag')!)).status).toBe(204);
+    const gone = await put(end, { 'if-match': known });
+    expect([gone.status, await codeOf(gone)]).toEqual([412, 'deleted-elsewhere']);
+  });
+
+  it('corrects a set-up that its sender knows, and deletes what nothing was shot with', async () => {
+    const fresh = { ...sampleSetUp('tomas', 'tomas-second'), name: 'Second' };
+    const putSetUp = (setUp: object, headers: Record<string, string> = {}) =>
+      api('set-ups/tomas-second', {
+        method: 'PUT',
+        body: JSON.stringify(setUp),
+        headers: { 'content-type': 'application/json', ...headers },
+      });
+    const version = (await putSetUp(fresh)).headers.get('etag')!;
+    const corrected = { ...fresh, preferredMrad: [1, 1] };
+    expect((await putSetUp(corrected)).status).toBe(409);
+    expect((await putSetUp(corrected, { 'if-match': version })).status).toBe(204);
+    const late = await putSetUp({ ...fresh, notes: 'x' }, { 'if-match': version });
+    expect([late.status, await codeOf(late)]).toEqual([412, 'changed-elsewhere']);
+    expect((await api('set-ups/tomas-second', { method: 'DELETE' })).status).toBe(204);
+    for (const path of ['set-ups/tomas-first', 'bows/tomas-bow']) {
+      const used = await api(path, { method: 'DELETE' });
+      expect([used.status, await codeOf(used)]).toEqual([409, 'in-use']);
+    }
+    await put('bows/spare', { id: 'spare', archerId: 'tomas', name: 'Spare', hand: 'right', adjusters: [] }); // prettier-ignore
+    expect((await api('bows/spare', { method: 'DELETE' })).status).toBe(204);
+    expect((await api('bows/spare', { method: 'DELETE' })).status).toBe(404);
+  });
+
   it('reads a bow from its log', async () => {
     await put('ends/ilka-end-4', sampleEnd('ilka', 4));
     const reading = (await (await api('bows/ilka-bow/reading')).json()) as {
