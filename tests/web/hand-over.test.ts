@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
 import { pino } from 'pino';
 import { afterAll, describe, expect, it } from 'vitest';
 import { createApp } from '../../server/http/create-app.ts';
@@ -35,6 +36,14 @@ async function serverWith(log: Log): Promise<string> {
   return server.url;
 }
 
+async function keepOne(page: Page, archer: string): Promise<void> {
+  await openReading(page, 'fresh-02');
+  await goToStep(page, 'Keep');
+  await page.locator('.panel-keep').getByLabel('Archer').fill(archer);
+  await page.locator('.panel-keep .button.primary').tap();
+  await page.locator('.end-card').waitFor();
+}
+
 describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
   it('says that its disk is full, keeps the end, and hands it over once there is room', async () => {
     const log = await Log.open(join(folder, 'full'));
@@ -43,10 +52,7 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     log.putEnd = () =>
       Promise.reject(new LogError('disk-full', 'The disk is full: make room and keep it again.'));
     const { context, page } = await visit(await sharedBrowser(), url, PHONE);
-    await openReading(page, 'fresh-02');
-    await goToStep(page, 'Keep');
-    await page.locator('.panel-keep').getByLabel('Archer').fill('Ilka Brandt');
-    await page.locator('.panel-keep .button.primary').tap();
+    await keepOne(page, 'Ilka Brandt');
     const said = page.locator('.hand-over [role=status]');
     await expect
       .poll(() => said.textContent())
@@ -94,6 +100,68 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     expect(ends).toHaveLength(2);
     // The browser notes the one refusal after which the bow was sent as another archer's own.
     expect(complaints.filter((one) => !one.includes('409'))).toEqual([]);
+    await context.close();
+  });
+
+  it('deletes an end here and in the log, and brings it back to both', async () => {
+    const log = await Log.open(join(folder, 'deleted'));
+    const url = await serverWith(log);
+    const { context, page, complaints } = await visit(await sharedBrowser(), url, PHONE);
+    await keepOne(page, 'Ilka Brandt');
+    await page.getByText('Everything kept here is in the log').waitFor();
+    await page.getByRole('button', { name: /^Delete the end of Ilka Brandt/ }).tap();
+    await page.getByRole('heading', { name: 'No ends kept yet' }).waitFor();
+    await expect.poll(async () => (await log.ends()).length).toBe(0);
+    expect(await log.sessions()).toEqual([]);
+    await page.getByRole('status').getByRole('button', { name: 'Undo' }).tap();
+    await page.locator('.end-card').waitFor();
+    await expect.poll(async () => (await log.ends()).length).toBe(1);
+
+    // Later, without the notice, and with its photo.
+    await page.getByRole('button', { name: /^Delete the end of/ }).tap();
+    await expect.poll(async () => (await log.ends()).length).toBe(0);
+    await page.reload();
+    await page.getByText('Deleted: 1 end').tap();
+    await page.getByRole('button', { name: /^Put back: Ilka Brandt/ }).tap();
+    await expect.poll(async () => (await log.ends())[0]?.photo ?? null).not.toBeNull();
+    await page.locator('.end-card > a').tap();
+    await page.locator('.verdict-head').waitFor();
+    await goToStep(page, 'Look');
+    await expect.poll(() => page.locator('[data-mark]').count()).toBe(5);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it('overwrites nothing that was changed elsewhere: a person chooses', async () => {
+    const log = await Log.open(join(folder, 'changed'));
+    const url = await serverWith(log);
+    const { context, page } = await visit(await sharedBrowser(), url, PHONE);
+    await keepOne(page, 'Ilka Brandt');
+    await page.getByText('Everything kept here is in the log').waitFor();
+    const [end] = await log.ends();
+    await log.putEnd({ ...end!, notes: 'said on the laptop' });
+
+    const correct = async (note: string) => {
+      await page.getByRole('link', { name: /^Correct the end of/ }).tap();
+      await page.locator('.verdict-head').waitFor();
+      await goToStep(page, 'Keep');
+      await page.locator('.panel-keep').getByLabel('Note').fill(note);
+      await page.locator('.panel-keep .button.primary').tap();
+      await page.locator('.end-card').waitFor();
+    };
+    await correct('said on the phone');
+    await page.getByText('Changed in the log on another device too').waitFor();
+    expect((await log.end(end!.id)).notes).toBe('said on the laptop');
+    await page.getByRole('button', { name: 'Put this one into the log' }).tap();
+    await expect.poll(async () => (await log.end(end!.id)).notes).toBe('said on the phone');
+    await expect.poll(() => page.locator('.end-card-conflict').count()).toBe(0);
+
+    await log.deleteEnd(end!.id);
+    await correct('said later');
+    await page.getByText('Deleted from the log on another device').waitFor();
+    expect(await log.ends()).toEqual([]);
+    await page.getByRole('button', { name: 'Put it back into the log' }).tap();
+    await expect.poll(async () => (await log.ends())[0]?.notes).toBe('said later');
     await context.close();
   });
 });

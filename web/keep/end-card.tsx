@@ -6,8 +6,18 @@ import { SCREEN } from '../parts/screen-palette.ts';
 import { hashOf } from '../state/route.ts';
 import type { KeptEnd } from '../store/database.ts';
 
+interface Props {
+  readonly end: KeptEnd;
+  /** What can be done with it; without, it can only be opened. */
+  readonly actions?: {
+    readonly remove: () => void;
+    /** The end as it is here replaces what another device made of it in the log. */
+    readonly insist: () => void;
+  };
+}
+
 /** A kept end in a list: both groups small, the score, and the verdict in a line. */
-export function EndCard({ end }: { end: KeptEnd }) {
+export function EndCard({ end, actions }: Props) {
   const { reading } = end;
   const sketch = useSignal('');
   useEffect(() => {
@@ -28,6 +38,11 @@ export function EndCard({ end }: { end: KeptEnd }) {
         .map((axis) => `${axis.direction}, ${axis.certainty}`)
         .join(' · ') || (up === 'level' ? 'as wanted' : 'undecided')
     : 'no bare shafts';
+  const when = new Date(end.createdAt).toLocaleString(undefined, {
+    dateStyle: 'medium',
+    timeStyle: 'short',
+  });
+  const named = `the end of ${end.settings.archer || 'no name'}, ${when}`;
   return (
     <li class="end-card">
       <a href={hashOf('end', end.id)}>
@@ -47,13 +62,37 @@ export function EndCard({ end }: { end: KeptEnd }) {
             {end.settings.distanceM !== null && ` · ${end.settings.distanceM} m`}
           </span>
           <time class="quiet" dateTime={end.createdAt}>
-            {new Date(end.createdAt).toLocaleString(undefined, {
-              dateStyle: 'medium',
-              timeStyle: 'short',
-            })}
+            {when}
           </time>
         </span>
       </a>
+      {actions && end.conflict && (
+        <div class="end-card-conflict" role="alert">
+          <p>
+            {end.conflict === 'changed'
+              ? 'Changed in the log on another device too. The log keeps that one until you choose.'
+              : 'Deleted from the log on another device.'}
+          </p>
+          <button type="button" class="button" onClick={actions.insist}>
+            {end.conflict === 'changed' ? 'Put this one into the log' : 'Put it back into the log'}
+          </button>
+        </div>
+      )}
+      {actions && (
+        <div class="end-card-actions">
+          <a class="quiet-button" href={hashOf('end', end.id)} aria-label={`Correct ${named}`}>
+            Correct
+          </a>
+          <button
+            type="button"
+            class="quiet-button"
+            aria-label={`Delete ${named}`}
+            onClick={actions.remove}
+          >
+            Delete
+          </button>
+        </div>
+      )}
     </li>
   );
 }

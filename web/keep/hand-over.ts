@@ -3,10 +3,11 @@ import { z } from 'zod';
 import { inTurn } from '../state/between-tabs.ts';
 import { remembered } from '../state/remembered.ts';
 import { HAS_SERVER } from '../state/server.ts';
-import { database, type KeptEnd } from '../store/database.ts';
+import { database, type DeletedEnd, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
 import { logRowsOf, type LogRows } from '../store/log-of-kept.ts';
 import { withOwnBow } from '../store/own-bow.ts';
+import { askLog, NoRoom, Refused } from './log-requests.ts';
 
 export const HAND_OVER = ['off', 'ends', 'ends-and-photos'] as const;
 export type HandOver = (typeof HAND_OVER)[number];
@@ -47,73 +48,90 @@ export async function handOver(): Promise<void> {
 
 async function sendAll(): Promise<void> {
   const db = await database();
+  const [kept, deleted, bows, setUps] = await Promise.all([
+    keptEnds(),
+    db.getAll('deleted'),
+    db.getAll('bows'),
+    db.getAll('setUps'),
+  ]);
   // Oldest first: what was said of a session last is what its row says in the end.
-  const waiting = (await keptEnds()).filter((end) => end.sentRevision < end.revision).reverse();
-  if (waiting.length === 0) {
-    handOverState.value = { name: 'idle' };
-    return;
-  }
-  const [bows, setUps] = await Promise.all([db.getAll('bows'), db.getAll('setUps')]);
+  const waiting = kept
+    .filter((end) => end.sentRevision < end.revision && end.conflict === null)
+    .reverse();
+  const work = [
+    ...waiting.map((end) => () => sendAndNote(end, logRowsOf(end, { bows, setUps }))),
+    ...deleted.filter(({ inLog }) => inLog).map((one) => () => deleteInLog(one)),
+  ];
   let refusal: string | null = null;
-  for (const [i, end] of waiting.entries()) {
-    handOverState.value = { name: 'sending', waiting: waiting.length - i };
+  for (const [i, step] of work.entries()) {
+    const left = Math.max(waiting.length - i, 0);
+    if (left > 0) handOverState.value = { name: 'sending', waiting: left };
     try {
-      await send(end, logRowsOf(end, { bows, setUps }));
+      await step();
     } catch (error) {
       if (error instanceof NoRoom) {
-        const { message } = error;
-        handOverState.value = { name: 'no-room', waiting: waiting.length - i, message };
+        handOverState.value = { name: 'no-room', waiting: left, message: error.message };
         return;
       }
       if (!(error instanceof Refused)) {
-        handOverState.value = { name: 'unreachable', waiting: waiting.length - i };
+        handOverState.value = { name: 'unreachable', waiting: left };
         return;
       }
       // One end that the log will not have must not hold up the rest.
       refusal = error.message;
-      continue;
     }
-    const note = db.transaction('ends', 'readwrite');
-    const now = await note.store.get(end.id);
-    if (now) await note.store.put({ ...now, sentRevision: end.revision });
-    await note.done;
   }
   handOverState.value = refusal === null ? { name: 'idle' } : { name: 'refused', message: refusal };
 }
 
-class Refused extends Error {
-  readonly code: string;
-
-  constructor(code: string, message: string) {
-    super(message);
-    this.code = code;
+async function sendAndNote(end: KeptEnd, rows: LogRows): Promise<void> {
+  let change: Partial<KeptEnd>;
+  try {
+    change = { logVersion: await send(end, rows), sentRevision: end.revision };
+  } catch (error) {
+    const conflict = error instanceof Refused ? conflictOf(error) : null;
+    if (conflict === null) throw error;
+    change = { conflict };
   }
+  const note = (await database()).transaction('ends', 'readwrite');
+  const now = await note.store.get(end.id);
+  if (now) await note.store.put({ ...now, ...change });
+  await note.done;
+  if (change.conflict) conflictsFound.value++;
 }
 
-class NoRoom extends Error {}
+/** Counts up whenever the log turns out to hold something else than what was last sent from here. */
+export const conflictsFound = signal(0);
 
-async function send(kept: KeptEnd, rows: LogRows): Promise<void> {
-  await put(`archers/${rows.archer.id}`, JSON.stringify(rows.archer));
+function conflictOf({ code }: Refused): KeptEnd['conflict'] {
+  if (code === 'changed-elsewhere') return 'changed';
+  return code === 'deleted-elsewhere' ? 'deleted' : null;
+}
+
+/** @returns the version that the log has now */
+async function send(kept: KeptEnd, rows: LogRows): Promise<string | null> {
+  await put(`archers/${rows.archer.id}`, rows.archer);
   const { setUp, session, end } = await putBow(rows);
-  await put(`set-ups/${setUp.id}`, JSON.stringify(setUp));
-  await put(`sessions/${session.id}`, JSON.stringify(session));
+  await put(`set-ups/${setUp.id}`, setUp);
+  await put(`sessions/${session.id}`, session);
   const photo =
     handOverWhat.value === 'ends-and-photos'
       ? await (await database()).get('photos', kept.id)
       : undefined;
-  if (!photo) {
-    await put(`ends/${end.id}`, JSON.stringify(end));
-    return;
+  let body: string | FormData = JSON.stringify(end);
+  if (photo) {
+    body = new FormData();
+    body.append('end', JSON.stringify(end));
+    body.append('photo', photo, kept.photoName || 'end.jpg');
   }
-  const form = new FormData();
-  form.append('end', JSON.stringify(end));
-  form.append('photo', photo, kept.photoName || 'end.jpg');
-  await put(`ends/${end.id}`, form);
+  // Ends that were handed over before versions were noted are replaced, as they were then.
+  const expected = kept.logVersion ?? (kept.sentRevision === 0 ? null : undefined);
+  return askLog(`ends/${end.id}`, { method: 'PUT', body, expected });
 }
 
 /** @returns the rows as the log has them */
 async function putBow(rows: LogRows): Promise<LogRows> {
-  const putOne = ({ bow }: LogRows) => put(`bows/${bow.id}`, JSON.stringify(bow));
+  const putOne = ({ bow }: LogRows) => put(`bows/${bow.id}`, bow);
   try {
     await putOne(rows);
     return rows;
@@ -125,23 +143,45 @@ async function putBow(rows: LogRows): Promise<LogRows> {
   }
 }
 
-async function put(path: string, body: string | FormData): Promise<void> {
-  const answer = await fetch(`api/log/${path.split('/').map(encodeURIComponent).join('/')}`, {
-    method: 'PUT',
-    body,
-    ...(typeof body === 'string' && { headers: { 'content-type': 'application/json' } }),
-  });
-  if (answer.ok) return;
-  const said = z
-    .object({ error: z.object({ code: z.string(), message: z.string() }) })
-    .safeParse(await answer.json().catch(() => null));
-  const { code, message } = said.success
-    ? said.data.error
-    : { code: '', message: `The log refused an end (${answer.status}).` };
-  if (answer.status === 507) throw new NoRoom(message);
-  // A gateway that has no server behind it, or a server that is busy, may answer later.
-  if (answer.status >= 500 || answer.status === 404 || answer.status === 429) {
-    throw new Error(answer.statusText);
+async function put(path: string, row: object): Promise<void> {
+  await askLog(path, { method: 'PUT', body: JSON.stringify(row) });
+}
+
+/** What somebody has changed in the log since it was handed over is not deleted unseen. */
+async function deleteInLog({ id, end }: DeletedEnd): Promise<void> {
+  try {
+    await askLog(`ends/${id}`, { method: 'DELETE', expected: end.logVersion ?? undefined });
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    if (error.code === 'changed-elsewhere') {
+      throw new Refused(
+        error.code,
+        'An end that was deleted here was changed on another device since: it stays in the log.',
+      );
+    }
+    if (!error.code.startsWith('unknown-')) throw error;
   }
-  throw new Refused(code, message);
+  const note = (await database()).transaction(['ends', 'deleted'], 'readwrite');
+  const deleted = await note.objectStore('deleted').get(id);
+  if (deleted) await note.objectStore('deleted').put({ ...deleted, inLog: false });
+  // It was put back here while it went there.
+  const back = await note.objectStore('ends').get(id);
+  if (back) await note.objectStore('ends').put({ ...back, sentRevision: 0, logVersion: null });
+  await note.done;
+}
+
+/** After a person chose the end as it is here: the log's one gives way, whatever it is now. */
+export async function insistOn(id: string): Promise<void> {
+  const db = await database();
+  const end = await db.get('ends', id);
+  if (end === undefined) return;
+  let logVersion: string | null = null;
+  try {
+    logVersion = await askLog(`ends/${id}`, { method: 'GET' });
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+  }
+  const sentRevision = logVersion === null ? 0 : end.sentRevision;
+  await db.put('ends', { ...end, logVersion, sentRevision, conflict: null });
+  await handOver();
 }

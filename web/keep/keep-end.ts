@@ -17,6 +17,8 @@ export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
     keptAt: earlier?.keptAt ?? new Date().toISOString(),
     revision: (earlier?.revision ?? 0) + 1,
     sentRevision: earlier?.sentRevision ?? 0,
+    logVersion: earlier?.logVersion ?? null,
+    conflict: earlier?.conflict ?? null,
   };
   await write.objectStore('ends').put(kept);
   await write.objectStore('photos').put(end.photo, end.id);

@@ -1,8 +1,12 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import type { KeptEnd } from '../store/database.ts';
+import type { DeletedEnd, KeptEnd } from '../store/database.ts';
+import { announce } from '../state/announce.ts';
 import { EndCard } from '../keep/end-card.tsx';
 import { keptEnds } from '../store/kept-ends.ts';
+import { deletedEnds, deleteEnd, putBack } from '../keep/delete-end.ts';
+import { DeletedPanel } from '../keep/deleted-panel.tsx';
+import { conflictsFound, insistOn } from '../keep/hand-over.ts';
 import { HandOverPanel } from '../keep/hand-over-panel.tsx';
 import { hashOf } from '../state/route.ts';
 import { settingOf } from '../state/settings.ts';
@@ -11,22 +15,39 @@ import { settingOf } from '../state/settings.ts';
 export function KeptPage() {
   const ends = useSignal<readonly KeptEnd[] | null>(null);
   const archer = useSignal<string | null>(null);
-  useEffect(() => {
-    void keptEnds()
-      .then((all) => (ends.value = all))
-      .catch(() => (ends.value = []));
-  }, []);
+  const deleted = useSignal<readonly DeletedEnd[]>([]);
+  const load = async () => {
+    [ends.value, deleted.value] = await Promise.all([keptEnds(), deletedEnds()]);
+  };
+  const conflicts = conflictsFound.value;
+  useEffect(() => void load().catch(() => (ends.value = [])), [conflicts]);
+  const restore = async (id: string) => {
+    await putBack(id);
+    await load();
+  };
+  const remove = async (id: string) => {
+    await deleteEnd(id);
+    await load();
+    announce('Deleted.', { label: 'Undo', run: () => void restore(id) });
+    // The card that had the focus is gone.
+    document.querySelector<HTMLElement>('.kept h1, .empty h1')?.focus();
+  };
+  const keepMine = async (id: string) => {
+    await insistOn(id);
+    await load();
+  };
   if (!ends.value) return <main class="page" />;
   if (ends.value.length === 0) {
     return (
       <main class="page">
         <section class="empty">
-          <h1>No ends kept yet</h1>
+          <h1 tabIndex={-1}>No ends kept yet</h1>
           <p>Photograph a face, look at the verdict, keep it: it will wait here.</p>
           <a class="button primary" href={hashOf('home')}>
             Photograph a face
           </a>
         </section>
+        <DeletedPanel ends={deleted.value} onPutBack={(id) => void restore(id)} />
         <HandOverPanel />
       </main>
     );
@@ -43,7 +64,7 @@ export function KeptPage() {
   }
   return (
     <main class="page kept">
-      <h1>Kept ends</h1>
+      <h1 tabIndex={-1}>Kept ends</h1>
       {archers.length > 1 && (
         <label class="field">
           <span class="field-name">Archer</span>
@@ -70,11 +91,19 @@ export function KeptPage() {
           </div>
           <ul class="end-cards">
             {kept.map((end) => (
-              <EndCard key={end.id} end={end} />
+              <EndCard
+                key={end.id}
+                end={end}
+                actions={{
+                  remove: () => void remove(end.id),
+                  insist: () => void keepMine(end.id),
+                }}
+              />
             ))}
           </ul>
         </section>
       ))}
+      <DeletedPanel ends={deleted.value} onPutBack={(id) => void restore(id)} />
       <HandOverPanel />
     </main>
   );

@@ -18,8 +18,23 @@ export const keptEndSchema = endRecordSchema.extend({
   /** Changes of an end that was kept already count up; the log takes each revision once. */
   revision: z.int().min(1),
   sentRevision: z.int().min(0),
+  /** The log's version of this end as it was handed over last; null where that is not known. */
+  logVersion: z.string().nullable().default(null),
+  /** What somebody else has done to it in the log since, until a person chooses. */
+  conflict: z.enum(['changed', 'deleted']).nullable().default(null),
 });
 export type KeptEnd = z.infer<typeof keptEndSchema>;
+
+/** An end that was deleted, for as long as it can be put back. */
+export interface DeletedEnd {
+  readonly id: string;
+  readonly end: KeptEnd;
+  /** Its photos by their keys. */
+  readonly photos: readonly (readonly [key: string, photo: Blob])[];
+  readonly deletedAt: string;
+  /** Whether the log still has it. */
+  readonly inLog: boolean;
+}
 
 interface Shelves extends DBSchema {
   drafts: { key: string; value: EndRecord };
@@ -29,18 +44,18 @@ interface Shelves extends DBSchema {
   /** Photo bytes by end id; 'before:' + id for the photo from before the end, 'also:' + id for its
    * second one. */
   photos: { key: string; value: Blob };
+  deleted: { key: string; value: DeletedEnd };
 }
 
 let opening: Promise<IDBPDatabase<Shelves>> | undefined;
 
 export function database(): Promise<IDBPDatabase<Shelves>> {
-  opening ??= openDB<Shelves>('endwise', 2, {
+  opening ??= openDB<Shelves>('endwise', 3, {
     upgrade(db, before, _now, transaction) {
-      if (before >= 1) {
-        // What goes wrong in it aborts the transaction, and with it the opening.
-        void handOverUnsaidAnew(transaction.objectStore('ends'));
-        return;
-      }
+      if (before < 3) db.createObjectStore('deleted', { keyPath: 'id' });
+      // What goes wrong in it aborts the transaction, and with it the opening.
+      if (before === 1) void handOverUnsaidAnew(transaction.objectStore('ends'));
+      if (before >= 1) return;
       db.createObjectStore('drafts', { keyPath: 'id' });
       db.createObjectStore('ends', { keyPath: 'id' });
       db.createObjectStore('photos');

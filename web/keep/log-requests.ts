@@ -1,0 +1,54 @@
+import { z } from 'zod';
+
+/** The log will not have it, whatever is tried. */
+export class Refused extends Error {
+  readonly code: string;
+
+  constructor(code: string, message: string) {
+    super(message);
+    this.code = code;
+  }
+}
+
+/** The log's machine has no room. */
+export class NoRoom extends Error {}
+
+export interface LogRequest {
+  readonly method: 'GET' | 'PUT' | 'DELETE';
+  readonly body?: string | FormData;
+  /** What the log must hold for a change to be taken: a version, null for nothing; else anything. */
+  readonly expected?: string | null | undefined;
+}
+
+/**
+ * Asks the log of the server that the page came from.
+ * @returns the version that the log has now
+ * @throws Refused, NoRoom; another error where an answer may come later
+ */
+export async function askLog(
+  path: string,
+  { method, body, expected }: LogRequest,
+): Promise<string | null> {
+  const answer = await fetch(`api/log/${path.split('/').map(encodeURIComponent).join('/')}`, {
+    method,
+    headers: {
+      ...(typeof body === 'string' && { 'content-type': 'application/json' }),
+      ...(typeof expected === 'string' && { 'if-match': `"${expected}"` }),
+      ...(expected === null && { 'if-none-match': '*' }),
+    },
+    ...(body !== undefined && { body }),
+  });
+  if (answer.ok) return answer.headers.get('etag')?.replace(/^"|"$/g, '') ?? null;
+  const said = z
+    .object({ error: z.object({ code: z.string(), message: z.string() }) })
+    .safeParse(await answer.json().catch(() => null));
+  const { code, message } = said.success
+    ? said.data.error
+    : { code: '', message: `The log refused an end (${answer.status}).` };
+  if (answer.status === 507) throw new NoRoom(message);
+  const isNotThere = method !== 'PUT' && code.startsWith('unknown-');
+  const mayComeLater = answer.status >= 500 || answer.status === 404 || answer.status === 429;
+  // A gateway that has no server behind it, or a server that is busy, may answer later.
+  if (mayComeLater && !isNotThere) throw new Error(answer.statusText);
+  throw new Refused(code, message);
+}
