@@ -290,7 +290,7 @@ describe('correcting an end', () => {
     await expect.poll(() => page.locator('.verdict-head').textContent()).toMatch(/Bare shafts/);
     await page.locator('.panel-keep .button.primary').focus();
     await page.keyboard.press('Enter');
-    await page.locator('.end-card a').focus();
+    await page.locator('.end-card > a').focus();
     await page.keyboard.press('Enter');
     await page.locator('[data-mark]').first().waitFor();
     expect(complaints).toEqual([]);

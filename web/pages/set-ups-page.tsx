@@ -5,13 +5,17 @@ import { setUpDifference } from '../../src/tuning/bow/set-up-difference.ts';
 import { settingWords } from '../../src/tuning/bow/setting-words.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { database } from '../store/database.ts';
+import { keptEnds } from '../store/kept-ends.ts';
 import { NewBowForm } from '../set-ups/new-bow-form.tsx';
 import { RestoreSheetView } from '../set-ups/restore-sheet-view.tsx';
+import { TextField } from '../parts/text-field.tsx';
 import { SetUpForm } from '../set-ups/set-up-form.tsx';
 import { announce } from '../state/announce.ts';
 import { settings } from '../state/settings.ts';
 
 interface Book {
+  /** Set-ups that ends were shot with. */
+  readonly shotWith: ReadonlySet<string>;
   readonly bows: readonly Bow[];
   /** Latest first. */
   readonly setUps: readonly SetUp[];
@@ -24,18 +28,55 @@ export function SetUpsPage() {
   const load = async () => {
     const db = await database();
     const setUps = await db.getAll('setUps');
+    const ends = [...(await keptEnds()), ...(await db.getAll('drafts'))];
     book.value = {
+      shotWith: new Set(ends.flatMap((end) => end.settings.setUpId ?? [])),
       bows: await db.getAll('bows'),
       setUps: setUps.sort((a, b) => b.date.localeCompare(a.date)),
     };
   };
-  useEffect(() => void load().catch(() => (book.value = { bows: [], setUps: [] })), []);
+  useEffect(
+    () => void load().catch(() => (book.value = { bows: [], setUps: [], shotWith: new Set() })),
+    [],
+  );
   if (!book.value) return <main class="page" />;
-  const { bows, setUps } = book.value;
+  const { bows, setUps, shotWith } = book.value;
 
   const addBow = async (bow: Bow) => {
     await (await database()).put('bows', bow);
     adding.value = false;
+    await load();
+  };
+  const deleteBow = async (bow: Bow) => {
+    const own = setUps.filter((setUp) => setUp.bowId === bow.id);
+    const write = (await database()).transaction(['bows', 'setUps'], 'readwrite');
+    await write.objectStore('bows').delete(bow.id);
+    for (const { id } of own) await write.objectStore('setUps').delete(id);
+    await write.done;
+    await load();
+    announce(`“${bow.name}” is deleted.`, {
+      label: 'Undo',
+      run: () => void putBack([bow], own),
+    });
+  };
+  const deleteSetUp = async (setUp: SetUp) => {
+    await (await database()).delete('setUps', setUp.id);
+    const wasInUse = settings.value.setUpId === setUp.id;
+    if (wasInUse) settings.value = { ...settings.value, setUpId: null };
+    await load();
+    announce(`“${setUp.name}” is deleted.`, {
+      label: 'Undo',
+      run: () => {
+        if (wasInUse) settings.value = { ...settings.value, setUpId: setUp.id };
+        void putBack([], [setUp]);
+      },
+    });
+  };
+  const putBack = async (gone: readonly Bow[], own: readonly SetUp[]) => {
+    const write = (await database()).transaction(['bows', 'setUps'], 'readwrite');
+    for (const bow of gone) await write.objectStore('bows').put(bow);
+    for (const setUp of own) await write.objectStore('setUps').put(setUp);
+    await write.done;
     await load();
   };
   const addSetUp = async (bow: Bow, setUp: SetUp) => {
@@ -58,7 +99,11 @@ export function SetUpsPage() {
           key={bow.id}
           bow={bow}
           setUps={setUps.filter((setUp) => setUp.bowId === bow.id)}
+          shotWith={shotWith}
           onAdd={(setUp) => void addSetUp(bow, setUp)}
+          onRename={(name) => void addBow({ ...bow, name })}
+          onDelete={() => void deleteBow(bow)}
+          onDeleteSetUp={(setUp) => void deleteSetUp(setUp)}
         />
       ))}
       {bows.length === 0 || adding.value ? (
@@ -86,10 +131,17 @@ function use(bow: Bow, setUp: SetUp): void {
 interface BowProps {
   readonly bow: Bow;
   readonly setUps: readonly SetUp[];
+  /** Set-ups that ends were shot with. */
+  readonly shotWith: ReadonlySet<string>;
   readonly onAdd: (setUp: SetUp) => void;
+  readonly onRename: (name: string) => void;
+  readonly onDelete: () => void;
+  readonly onDeleteSetUp: (setUp: SetUp) => void;
 }
 
-function BowCard({ bow, setUps, onAdd }: BowProps) {
+function BowCard({ bow, setUps, shotWith, onAdd, onRename, onDelete, onDeleteSetUp }: BowProps) {
+  const newName = useSignal<string | null>(null);
+  const isShotWith = setUps.some(({ id }) => shotWith.has(id));
   const writing = useSignal(false);
   const restoring = useSignal<SetUp | null>(null);
   const inUse = setUps.find((setUp) => setUp.id === settings.value.setUpId);
@@ -143,7 +195,42 @@ function BowCard({ bow, setUps, onAdd }: BowProps) {
         <button type="button" class="button primary" onClick={() => (writing.value = true)}>
           {present ? 'Write down a change' : 'Write down how it is set'}
         </button>
+        <button type="button" class="button" onClick={() => (newName.value = bow.name)}>
+          Rename
+        </button>
+        {!isShotWith && (
+          <button
+            type="button"
+            class="button"
+            aria-label={`Delete the bow ${bow.name}`}
+            onClick={onDelete}
+          >
+            Delete
+          </button>
+        )}
       </div>
+      {newName.value !== null && (
+        <form
+          class="set-up-form"
+          onSubmit={(event) => {
+            event.preventDefault();
+            const name = newName.value?.trim();
+            if (name) onRename(name);
+            newName.value = null;
+          }}
+        >
+          <TextField
+            label="New name of the bow"
+            required
+            maxLength={80}
+            value={newName.value}
+            onInput={(name) => (newName.value = name)}
+          />
+          <button type="submit" class="button primary">
+            Save the name
+          </button>
+        </form>
+      )}
       {setUps.length > 0 && (
         <ol class="history">
           {setUps.map((setUp, i) => {
@@ -181,6 +268,16 @@ function BowCard({ bow, setUps, onAdd }: BowProps) {
                   >
                     How to get back to it
                   </button>
+                  {!shotWith.has(setUp.id) && (
+                    <button
+                      type="button"
+                      class="button"
+                      aria-label={`Delete the set-up ${setUp.name}`}
+                      onClick={() => onDeleteSetUp(setUp)}
+                    >
+                      Delete
+                    </button>
+                  )}
                 </div>
                 {restoring.value === setUp && (
                   <RestoreSheetView

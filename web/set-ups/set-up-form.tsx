@@ -22,6 +22,12 @@ export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
   const settings = useSignal<SetUp['settings']>(from?.settings ?? {});
   const preferred = useSignal<[number, number]>(from?.preferredMrad ?? [0, 0]);
   const problems = checkSetUp(bow, { bowId: bow.id, settings: settings.value });
+  /** What says nothing about the bow is not worth a page of the book. */
+  const isEmpty =
+    Object.keys(settings.value).length === 0 &&
+    notes.value.trim() === '' &&
+    preferred.value.every((mrad) => mrad === 0);
+  const askForReading = useSignal(false);
   const at30 = (axis: 0 | 1) => Math.round(preferred.value[axis] * 30);
   const setAt30 = (axis: 0 | 1, mm: number | null) => {
     const next: [number, number] = [...preferred.value];
@@ -33,7 +39,8 @@ export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
       class="card set-up-form"
       onSubmit={(event) => {
         event.preventDefault();
-        if (problems.length > 0) return;
+        askForReading.value = isEmpty;
+        if (problems.length > 0 || isEmpty) return;
         onSave({
           id: newId(),
           bowId: bow.id,
@@ -109,6 +116,11 @@ export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
             <li key={problem.message}>{problem.message}</li>
           ))}
         </ul>
+      )}
+      {askForReading.value && isEmpty && (
+        <p class="notes" role="alert">
+          Nothing is written down yet: give at least one reading, or a note.
+        </p>
       )}
       <div class="button-row">
         <button type="submit" class="button primary" disabled={problems.length > 0}>
