@@ -12,13 +12,12 @@ from torch.nn import functional
 
 from parts import part_of
 
-ARROWS = 10
 VANES = 3
 
 
 @dataclass
 class Arrows:
-    """Arrows of a batch; tensors (batch, ARROWS, ...)."""
+    """Arrows of a batch, those behind first; tensors (batch, arrows, ...)."""
 
     entry: torch.Tensor  # (..., 2)
     axis: torch.Tensor  # (..., 3) unit vector from the entry to the nock
@@ -33,22 +32,25 @@ class ArrowMaps:
     """What the arrows cover; tensors (batch, side, side, ...)."""
 
     shaft: torch.Tensor
+    core: torch.Tensor  # the middle half of each shaft's width
     vane: torch.Tensor
     nock: torch.Tensor
     towards: torch.Tensor  # (..., 2) unit direction to the entry of the topmost shaft
-    hidden: torch.Tensor  # (batch, ARROWS) how much of the entry others cover
-    rear_hidden: torch.Tensor  # (batch, ARROWS) how much of the rear end others cover
+    hidden: torch.Tensor  # (batch, arrows) how much of the entry others cover
+    rear_hidden: torch.Tensor  # (batch, arrows) how much of the rear end others cover
 
 
 def place_arrows(scene, chance):
     """Arrows of one end: entries in and about the picture, nearly parallel to the normal."""
-    batch, side = scene.batch, scene.side
-    shape = (batch, ARROWS)
+    batch, side, views = scene.batch, scene.side, scene.views
+    most = max(views.arrows)
+    shape = (batch, most)
     spread = chance.uniform(-0.1, 1.1, *shape, 2) * side
     middle = chance.uniform(0.1, 0.9, batch, 1, 2) * side
-    sd = (chance.log_uniform(1.5, 16.0, batch) * scene.shaft)[:, None, None]
+    sd = (chance.log_uniform(*views.spread, batch) * scene.shaft)[:, None, None]
     grouped = middle + chance.normal(1.0, *shape, 2) * sd
-    entry = torch.where(chance.happens(0.6, batch, 1, 1) > 0, grouped, spread)
+    entry = torch.where(chance.happens(views.grouped, batch, 1, 1) > 0, grouped, spread)
+    entry = pushed_apart(entry, scene.shaft)
     # Some enter outside so that only their far part crosses the picture.
     rise = scene.rise(entry)
     back = chance.happens(0.2, *shape)[..., None] * chance.uniform(0.0, 1.2, *shape)[..., None]
@@ -60,6 +62,8 @@ def place_arrows(scene, chance):
 
     common = chance.normal(0.03, batch, 1, 2)
     own = chance.normal(1.0, *shape, 2) * chance.uniform(0.0, 0.1, batch, 1, 1)
+    # Some are turned aside by another arrow, or by something hard in the boss.
+    own = own + chance.happens(0.06, *shape)[..., None] * chance.normal(0.12, *shape, 2)
     droop = torch.tensor([0.0, 1.0], device=chance.device) * chance.uniform(0.0, 0.08, batch, 1, 1)
     lean = common + own + droop
     axis = torch.cat((lean, torch.ones_like(lean[..., :1])), dim=-1)
@@ -74,24 +78,47 @@ def place_arrows(scene, chance):
         entries_of_rears(scene, chance, axis, length),
         entry,
     )
-    count = chance.choice([0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 8, 10], batch)
+    count = chance.choice(list(views.arrows), batch)
     seldom_none = scene.rear * chance.happens(0.8, batch)
     count = torch.where(seldom_none > 0, count.clamp(min=1.0), count)
-    there = (torch.arange(ARROWS, device=chance.device)[None] < count[:, None]).float()
+    there = (torch.arange(most, device=chance.device)[None] < count[:, None]).float()
     vaned = torch.where(
         chance.happens(0.3, batch, 1) > 0, chance.happens(0.5, batch, 1).expand(*shape),
         chance.happens(0.52, *shape),
     )
-    radius = (scene.shaft / 2)[:, None].expand(*shape)
-    return Arrows(entry, axis, length, radius, there, vaned)
+    # At times people of different arrows share a face.
+    mixed = chance.happens(0.15, batch, 1) * chance.normal(0.25, *shape)
+    radius = (scene.shaft / 2)[:, None] * torch.exp(mixed.clamp(-0.5, 0.5))
+    return behind_first(scene, Arrows(entry, axis, length, radius, there, vaned))
+
+
+def pushed_apart(entries, shaft):
+    """Entries (batch, arrows, 2) moved until hardly any two are closer than a shaft."""
+    least = shaft[:, None, None, None]
+    for _ in range(6):
+        away = entries[:, :, None] - entries[:, None]
+        distance = away.norm(dim=-1, keepdim=True).clamp(min=1e-3)
+        entries = entries + ((least - distance).clamp(min=0.0) * away / distance / 2).sum(2)
+    return entries
+
+
+def behind_first(scene, arrows):
+    """Arrows in the order in which they cover one another: whose entry is nearer to the camera's foot is in front."""
+    away = (arrows.entry - scene.camera[:, None, :2]).norm(dim=-1)
+    order = away.argsort(dim=1, descending=True)
+    sorted_fields = {
+        name: field.gather(1, order.view(*order.shape, *(1,) * (field.dim() - 2)).expand_as(field))
+        for name, field in vars(arrows).items()
+    }
+    return Arrows(**sorted_fields)
 
 
 def entries_of_rears(scene, chance, axis, length):
-    """Entries of arrows whose nocks are seen in the picture, (batch, ARROWS, 2)."""
+    """Entries of arrows whose nocks are seen in the picture, (batch, arrows, 2)."""
     batch, side = scene.batch, scene.side
     middle = chance.uniform(0.15, 0.85, batch, 1, 2) * side
     sd = chance.uniform(0.05, 0.4, batch, 1, 1) * side
-    nock = middle + chance.normal(1.0, batch, ARROWS, 2) * sd
+    nock = middle + chance.normal(1.0, *length.shape, 2) * sd
     foot, height = scene.camera[:, None, :2], scene.camera[:, None, 2:3]
     above = length[..., None] * axis[..., 2:]
     return foot + (nock - foot) * (height - above) / height - length[..., None] * axis[..., :2]
@@ -107,7 +134,7 @@ def project(scene, points):
 
 
 def rear_ends(scene, arrows):
-    """Image of the end of each shaft, where its nock begins, (batch, ARROWS, 2)."""
+    """Image of the end of each shaft, where its nock begins, (batch, arrows, 2)."""
     start = torch.cat((arrows.entry, torch.zeros_like(arrows.entry[..., :1])), dim=-1)
     return project(scene, start + arrows.axis * arrows.length[..., None])
 
@@ -261,7 +288,7 @@ def arrow_shadows(scene, chance, arrows):
     blur = chance.log_uniform(0.002, 0.08, scene.batch)
     strength = chance.uniform(0.7, 1.0, scene.batch)
     lit = (scene.sun > 0).float()
-    for k in range(ARROWS):
+    for k in range(arrows.there.shape[1]):
         rows = (arrows.there[:, k] * lit).nonzero()[:, 0]
         if len(rows) > 0:
             own = scene.part(rows)
@@ -369,6 +396,7 @@ class Painted:
 
     total: torch.Tensor
     shaft: torch.Tensor
+    core: torch.Tensor
     vane: torch.Tensor
     nock: torch.Tensor
     paint: torch.Tensor
@@ -379,9 +407,9 @@ def draw_arrows(scene, chance, radiance, light, arrows):
     """Paints arrows over the lit paper; returns the picture and the maps of what they cover."""
     batch, side = scene.batch, scene.side
     empty = torch.zeros(batch, side, side, device=radiance.device)
-    shaft_map, vane_map, nock_map = empty.clone(), empty.clone(), empty.clone()
+    shaft_map, core_map, vane_map, nock_map = (empty.clone() for _ in range(4))
     towards = torch.zeros(batch, side, side, 2, device=radiance.device)
-    hidden = torch.zeros(batch, ARROWS, device=radiance.device)
+    hidden = torch.zeros_like(arrows.there)
     rear_hidden = torch.zeros_like(hidden)
     looks = shared_looks(chance, batch)
     style = vane_style(chance, batch)
@@ -391,7 +419,7 @@ def draw_arrows(scene, chance, radiance, light, arrows):
     ground = at_entries(radiance, arrows.entry)
     radiance = radiance.clone()
 
-    for k in range(ARROWS):
+    for k in range(arrows.there.shape[1]):
         rows = arrows.there[:, k].nonzero()[:, 0]
         if len(rows) == 0:
             continue
@@ -404,6 +432,7 @@ def draw_arrows(scene, chance, radiance, light, arrows):
         radiance[rows] = radiance[rows] * (1 - total) + drawn.paint * total
         shaft, vane, nock = drawn.shaft, drawn.vane, drawn.nock
         shaft_map[rows] = torch.maximum(shaft_map[rows] * (1 - vane) * (1 - nock), shaft)
+        core_map[rows] = core_map[rows] * (1 - drawn.total) + drawn.core
         vane_map[rows] = torch.maximum(vane_map[rows] * (1 - shaft) * (1 - nock), vane)
         nock_map[rows] = torch.maximum(nock_map[rows] * (1 - shaft) * (1 - vane), nock)
         mine = (shaft > 0.5)[..., None]
@@ -412,11 +441,11 @@ def draw_arrows(scene, chance, radiance, light, arrows):
             over = cover_of_places(part, drawn.total, places)
             over[:, k:] = 0
             covered[rows] = torch.maximum(covered[rows], over)
-    return radiance, ArrowMaps(shaft_map, vane_map, nock_map, towards, hidden, rear_hidden)
+    return radiance, ArrowMaps(shaft_map, core_map, vane_map, nock_map, towards, hidden, rear_hidden)
 
 
 def at_entries(radiance, entries):
-    """Light from the paper about the entries, (batch, ARROWS, 3)."""
+    """Light from the paper about the entries, (batch, arrows, 3)."""
     side = radiance.shape[1]
     blurred = functional.avg_pool2d(radiance.permute(0, 3, 1, 2), 15, stride=8, padding=7)
     places = (entries * (2 / side) - 1)[:, :, None]
@@ -425,7 +454,7 @@ def at_entries(radiance, entries):
 
 
 def cover_of_places(scene, cover, places):
-    """How much of a shaft's width about each place an arrow covers, (batch, ARROWS)."""
+    """How much of a shaft's width about each place an arrow covers, (batch, arrows)."""
     steps = torch.tensor([-0.3, 0.0, 0.3], device=cover.device)
     grid = torch.stack(torch.meshgrid(steps, steps, indexing="ij"), dim=-1).view(1, 1, 9, 2)
     samples = places[:, :, None] + grid * scene.shaft[:, None, None, None]
@@ -476,8 +505,9 @@ def draw_arrow(scene, chance, arrows, index, looks, style, surroundings):
     label = (band.s > label_at) & (band.s < label_at + some(10, 120) * mm) & stripes
     label = label & (c.abs() < some(0.4, 1.2)) & (wide(chance.happens(0.4, batch)) > 0)
     colour = torch.where(label[..., None], chance.uniform(0.1, 0.9, batch, 1, 1, 3), colour)
-    point = band.s < wide(chance.happens(0.3, batch)) * some(3, 40) * mm
-    colour = torch.where(point[..., None], chance.uniform(0.1, 0.7, batch, 1, 1, 1), colour)
+    front = chance.happens(0.4, batch) * chance.log_uniform(3.0, 160.0, batch)
+    point = band.s < wide(front) * mm
+    colour = torch.where(point[..., None], chance.uniform(0.01, 0.6, batch, 1, 1, 1), colour)
     paint = around * (colour * lit[..., None] + glint[..., None])
     shade = 1 - some(0.0, 0.6) * torch.exp(-band.s / (8 * mm))
     paint = paint * shade[..., None]
@@ -517,8 +547,10 @@ def draw_arrow(scene, chance, arrows, index, looks, style, surroundings):
             vane_seen[rows] = torch.maximum(vane_seen[rows], seen)
     paint = paint * (1 - nock[..., None]) + nock_paint * nock[..., None]
     total = torch.maximum(total, nock)
-    shaft_seen = shaft * (1 - nock) * (1 - vane_seen)
-    return Painted(total, shaft_seen, vane_seen * (1 - nock), nock, paint, band.along)
+    bare = (1 - nock) * (1 - vane_seen)
+    core = (0.5 + (0.5 * half - band.v.abs()) / soft).clamp(0, 1)
+    core = core * (band.t > 0) * (band.s < length)
+    return Painted(total, shaft * bare, core * bare, vane_seen * (1 - nock), nock, paint, band.along)
 
 
 def draw_vanes(scene, chance, arrows, index, looks, style, arrow):

@@ -10,12 +10,15 @@ from fused import fused
 KERNEL = 15
 
 
-def sampling_maps(chance, batch, side):
-    """Affine maps between the flat picture and the photo that it is rectified from."""
-    ratio = chance.log_uniform(0.5, 1.2, batch)
-    squeeze = 1 - chance.uniform(0.0, 0.35, batch) * chance.happens(0.6, batch)
+def sampling_maps(chance, scene):
+    """Affine maps from the flat picture to the photo that it is rectified from, and their scale."""
+    batch = scene.batch
+    ratio = chance.log_uniform(*scene.views.photo_px, batch)
+    # Paper is foreshortened towards the camera's foot; ripples and lenses add to that.
+    slope = (scene.side / 2 - scene.camera[:, :2]) / scene.camera[:, 2:]
+    squeeze = (1 + (slope**2).sum(-1)).rsqrt() * (1 - chance.uniform(0.0, 0.1, batch))
     angle = chance.uniform(-0.35, 0.35, batch)
-    axis = chance.uniform(0.0, 3.1416, batch)
+    axis = torch.atan2(slope[:, 1], slope[:, 0]) + chance.normal(0.1, batch)
 
     def turn(a):
         return torch.stack(
@@ -26,7 +29,7 @@ def sampling_maps(chance, batch, side):
     scale[:, 0, 0] = ratio * squeeze
     scale[:, 1, 1] = ratio
     to_photo = turn(angle) @ turn(axis) @ scale @ turn(-axis)
-    return to_photo
+    return to_photo, ratio
 
 
 def resample(picture, matrix, side, from_side, bias):
@@ -42,8 +45,11 @@ def resample(picture, matrix, side, from_side, bias):
     )
 
 
-def blur_kernels(chance, batch):
-    """Lens and hand: Gaussian, disc or streak kernels, (batch, KERNEL, KERNEL)."""
+def blur_kernels(chance, batch, photo_px):
+    """Lens and hand: Gaussian or streak kernels, (batch, KERNEL, KERNEL).
+
+    photo_px: pixels of the photo to one of the flat picture; made smaller, a photo shows shorter streaks.
+    """
     steps = torch.arange(KERNEL, device=chance.device) - KERNEL // 2
     y, x = torch.meshgrid(steps.float(), steps.float(), indexing="ij")
     sigma = chance.log_uniform(0.35, 0.9, batch) + chance.happens(0.25, batch) * chance.uniform(
@@ -53,7 +59,8 @@ def blur_kernels(chance, batch):
     along = chance.direction(batch)
     u = x * along[:, 0, None, None] + y * along[:, 1, None, None]
     v = y * along[:, 0, None, None] - x * along[:, 1, None, None]
-    half = (chance.happens(0.27, batch) * chance.log_uniform(0.5, 6.5, batch))[:, None, None]
+    half = chance.happens(0.27, batch) * chance.log_uniform(0.5, 6.5, batch)
+    half = (half * photo_px.clamp(max=1.0))[:, None, None]
     streak = torch.exp(-(((u.abs() - half).clamp(min=0.0) ** 2 + v**2) / (2 * sigma[:, None, None] ** 2)))
     kernel = torch.where(half > 0, streak, gauss)
     return kernel / kernel.sum((1, 2), keepdim=True)
@@ -161,7 +168,7 @@ def toned(photo, gamma, contrast, saturation, sharpening, radius):
     return (photo.clamp(0, 1) * 255).round() / 255
 
 
-def photograph(chance, radiance):
+def photograph(chance, radiance, scene):
     """Flat picture as rectified from a photo of the radiance; returns it with the noise's size.
 
     radiance: (batch, side, side, 3), linear. Returns (batch, 3, side, side), 0 to 1, and the
@@ -174,12 +181,12 @@ def photograph(chance, radiance):
     exposure = chance.log_uniform(0.07, 0.42, batch, 1, 1, 1) / level.clamp(min=0.02)
     picture = picture * exposure * torch.exp(chance.normal(0.06, batch, 3, 1, 1))
 
-    to_photo = sampling_maps(chance, batch, side)
+    to_photo, photo_px = sampling_maps(chance, scene)
     to_flat = torch.linalg.inv(to_photo)
     shift = chance.uniform(-4.0, 4.0, batch, 2)
     bias = -(to_flat @ shift[..., None])[..., 0]
     photo = resample(picture, to_flat, canvas, side, bias)
-    photo = convolve(photo, blur_kernels(chance, batch))
+    photo = convolve(photo, blur_kernels(chance, batch, photo_px))
 
     iso = chance.log_uniform(0.002, 0.07, batch) * (1 - 0.7 * chance.happens(0.35, batch))
     photo = sensed(

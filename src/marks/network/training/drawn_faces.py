@@ -12,7 +12,7 @@ from holes import Holes, draw_holes
 from light import light_field, shadow_mask
 from model import STRIDE
 from print_layer import Glyphs, draw_print, line_plane
-from scene import Scene, draw_scene
+from scene import FACE, Scene, draw_scene
 
 #: A hole that changes less of the paper's lightness than this (sum of steps over its shaft's area)
 #: is neither asked for nor held against the network.
@@ -36,6 +36,7 @@ class Batch:
     fresh: torch.Tensor
     disc: torch.Tensor
     shaft: torch.Tensor
+    core: torch.Tensor
     vane: torch.Tensor
     nock: torch.Tensor
     towards: torch.Tensor  # (batch, 2, cells, cells)
@@ -126,16 +127,17 @@ class Drawn:
 class DrawnScenes:
     """An endless, seeded supply of lit scenes with all that is in them."""
 
-    def __init__(self, chance, batch, side):
+    def __init__(self, chance, batch, side, views=FACE):
+        self.views = views
         self.chance = chance
         self.batch = batch
         self.side = side
         self.glyphs = distance_pictures(chance.device)
 
-    def lit(self, **views):
-        """The next scenes; `views` go to draw_scene."""
+    def lit(self):
+        """The next scenes."""
         chance = self.chance
-        scene = draw_scene(chance, self.batch, self.side, **views)
+        scene = draw_scene(chance, self.batch, self.side, self.views)
         arrows = place_arrows(scene, chance)
         reflectance, paper, boss, figures = draw_print(scene, chance, self.glyphs)
         reflectance, holes = draw_holes(
@@ -164,7 +166,7 @@ class DrawnFaces(DrawnScenes):
         )
         batches = []
         for look in range(looks):
-            flat, noise = photograph(chance, radiance)
+            flat, noise = photograph(chance, radiance, scene)
             batch = self.look(scene, flat, noise, holes, targets)
             batches.append(batch if look == 0 else turned(batch, *chance.integer(0, 1, 3).tolist()))
         return batches
@@ -176,7 +178,7 @@ class DrawnFaces(DrawnScenes):
         x, y = scene.grid()
         size = (self.batch, side, side)
         points = torch.stack((x.expand(size), y.expand(size)), dim=-1)
-        told = scene.camera * (1 + chance.normal(0.02, self.batch, 3))
+        told = scene.told_camera(chance)
         rise = (points - told[:, None, None, :2]) / told[:, None, None, 2:]
         scale = torch.log2(scene.told / 8)[:, None, None, None].expand(-1, 1, side, side)
         lines = line_plane(scene, chance)[:, None]
@@ -198,6 +200,7 @@ class DrawnFaces(DrawnScenes):
                 "to_mark_weight": targets["to_mark_weight"] * seen,
                 "towards_weight": targets["towards_weight"] * seen,
                 "shaft": targets["shaft"] * seen,
+                "core": targets["core"] * seen,
                 "vane": targets["vane"] * seen,
                 "nock": targets["nock"] * seen,
             },
@@ -218,7 +221,7 @@ class DrawnFaces(DrawnScenes):
         plain = plain & (at_points(paper, holes.centres, side) > 0.5)
         wanted = holes.there * plain
         doubtful = holes.there * (~plain)
-        entry_plain = covers.hidden < 0.5
+        entry_plain = covers.hidden < scene.views.most_hidden
         entry_wanted = arrows.there * entry_plain
         entry_doubtful = arrows.there * (~entry_plain)
 
@@ -246,6 +249,7 @@ class DrawnFaces(DrawnScenes):
             "fresh": fresh,
             "disc": disc,
             "shaft": shaft_cells,
+            "core": to_cells(covers.core),
             "vane": to_cells(covers.vane),
             "nock": to_cells(covers.nock),
             "towards": functional.avg_pool2d(covers.towards.permute(0, 3, 1, 2), STRIDE),

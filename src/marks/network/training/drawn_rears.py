@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import torch
 from torch.nn import functional
 
-from arrows import ARROWS, rear_ends
+from arrows import rear_ends
 from camera import photograph
 from drawn_faces import DrawnScenes, at_points, frame_edge
 from parts import joined
@@ -51,10 +51,10 @@ class DrawnRears(DrawnScenes):
     def draw(self, looks=1):
         """Strips along every arrow of the next scenes, each scene photographed `looks` times."""
         chance = self.chance
-        drawn = self.lit(rears=1.0)
+        drawn = self.lit()
         found = []
         for _ in range(looks):
-            flat, _ = photograph(chance, drawn.radiance)
+            flat, _ = photograph(chance, drawn.radiance, drawn.scene)
             flat, framed = frame_edge(drawn.scene, chance, flat)
             found.append(self.strips(drawn, flat, framed))
         return joined(found)
@@ -63,7 +63,7 @@ class DrawnRears(DrawnScenes):
         """One strip along each arrow that is there, placed and aimed as roughly as a reading does."""
         chance, scene, arrows = self.chance, drawn.scene, drawn.arrows
         side, batch = self.side, self.batch
-        shape = (batch, ARROWS)
+        shape = arrows.there.shape
         ends = rear_ends(scene, arrows)
         way = ends - arrows.entry
         way = way / way.norm(dim=-1, keepdim=True).clamp(min=1e-3)
@@ -103,7 +103,7 @@ class DrawnRears(DrawnScenes):
         points = points.flatten(1, 2) * (2 / side) - 1
         seen = functional.grid_sample(flat, points, align_corners=False)
         seen = functional.avg_pool2d(seen, FINER)
-        seen = seen.view(batch, 3, ARROWS, STRIP_WIDTH, STRIP_LENGTH).transpose(1, 2)
+        seen = seen.view(batch, 3, shape[1], STRIP_WIDTH, STRIP_LENGTH).transpose(1, 2)
         short = rise[:, :, None, None, None].expand(-1, -1, 1, STRIP_WIDTH, STRIP_LENGTH)
         planes = torch.cat((seen, short), dim=2)
 

@@ -30,10 +30,16 @@ LESSONS = (
 
 
 class MarkNetwork(nn.Module):
-    """U-Net whose first convolution steps by two pixels: all detail, a quarter of the work."""
+    """U-Net whose first convolution steps by two pixels: all detail, a quarter of the work.
 
-    def __init__(self, widths=(16, 28, 48, 64, 80), up_widths=(48, 32, 20, 16)):
+    Answers `outputs` as probabilities, and in training `lessons` besides.
+    """
+
+    def __init__(
+        self, outputs=OUTPUTS, lessons=LESSONS, widths=(16, 28, 48, 64, 80), up_widths=(48, 32, 20, 16)
+    ):
         super().__init__()
+        self.outputs = len(outputs)
         self.stem = convolution(
             INPUT_PLANES, widths[0], 3 * STRIDE, padding=STRIDE, stride=STRIDE
         )
@@ -47,10 +53,10 @@ class MarkNetwork(nn.Module):
         for beside, here in zip(reversed(widths[:-1]), up_widths):
             self.up.append(convolution(below + beside, here))
             below = here
-        self.heads = nn.Conv2d(below, len(OUTPUTS) + len(LESSONS), 1)
+        self.heads = nn.Conv2d(below, len(outputs) + len(lessons), 1)
         with torch.no_grad():
             self.heads.bias.fill_(0.0)
-            self.heads.bias[: len(OUTPUTS)] = -3.0
+            self.heads.bias[: len(outputs)] = -3.0
 
     def features(self, planes):
         """What the outputs are read from, (batch, planes, height / 2, width / 2)."""
@@ -70,7 +76,7 @@ class MarkNetwork(nn.Module):
 
     def forward(self, planes):
         """OUTPUTS as the tool uses them."""
-        count = len(OUTPUTS)
+        count = self.outputs
         here = self.features(planes)
         return torch.sigmoid(
             nn.functional.conv2d(here, self.heads.weight[:count], self.heads.bias[:count])

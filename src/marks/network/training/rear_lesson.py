@@ -9,6 +9,7 @@ from torch.nn import functional
 from chance import Chance
 from drawn_rears import DrawnRears
 from loss import heat_loss, weighted_mean
+from scene import REARS
 from rear_model import INPUT_PLANES, STRIP_WIDTH, RearNetwork
 
 #: Share of the other answer that is asked for: nobody is to be surer than that.
@@ -39,7 +40,7 @@ class RearLesson:
 
     def begin_drawing(self, seed, device):
         """Opens an endless supply of strips, another one for each seed."""
-        self.rears = DrawnRears(Chance(seed, device), self.scenes, self.side)
+        self.rears = DrawnRears(Chance(seed, device), self.scenes, self.side, REARS)
 
     def network(self):
         """The network to teach, knowing nothing."""

@@ -12,12 +12,59 @@ import torch
 USUAL_LENGTH_MM = 580
 
 
+@dataclass(frozen=True)
+class Views:
+    """What is looked at, and how well what is told of it fits."""
+
+    #: Share of pictures that show the rear ends of arrows.
+    rears: float = 0.27
+    #: Diameters of shafts on the paper, pixels.
+    shafts: tuple = (4.0, 17.0)
+    #: Largest tilt of the camera, radians.
+    steepest: float = 0.9
+    #: Share of pictures whose shafts' diameter is guessed.
+    guessed: float = 0.2
+    #: Largest one-sigma error of the told camera: of a slope, and of the height's logarithm.
+    slope_sd: float = 0.0
+    height_sd: float = 0.02
+    #: How many arrows stand there: each as likely as the others.
+    arrows: tuple = (0, 0, 0, 0, 1, 2, 3, 4, 5, 6, 8, 10)
+    #: Share of ends that are grouped, and their least and largest spread, shafts.
+    grouped: float = 0.6
+    spread: tuple = (1.5, 16.0)
+    #: Pixels of the photo to one of the flat picture.
+    photo_px: tuple = (0.5, 1.2)
+    #: Entries are asked for of which others cover no larger part.
+    most_hidden: float = 0.5
+
+
+#: All there is to see on a face.
+FACE = Views()
+#: Where arrows end.
+REARS = Views(rears=1.0)
+#: A part of a face where arrows stand, seen closely, however coarse the photo is.
+ENTRIES = Views(
+    rears=0.0,
+    shafts=(6.5, 14.0),
+    steepest=1.15,
+    guessed=0.4,
+    slope_sd=0.2,
+    height_sd=0.2,
+    arrows=(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16),
+    grouped=0.8,
+    spread=(0.7, 6.0),
+    photo_px=(0.28, 1.1),
+    most_hidden=0.75,
+)
+
+
 @dataclass
 class Scene:
     """Numbers that the layers share; tensors have one row per picture."""
 
     batch: int
     side: int
+    views: Views
     shaft: torch.Tensor  # shaft diameter
     told: torch.Tensor  # shaft diameter as the reading believes it to be
     mm: torch.Tensor  # one millimetre
@@ -35,6 +82,18 @@ class Scene:
         chosen = {name: field[rows] for name, field in fields.items()}
         return replace(self, batch=len(rows), **chosen)
 
+    def told_camera(self, chance):
+        """Where the reading believes the camera to be, (batch, 3)."""
+        foot, height = self.camera[:, :2], self.camera[:, 2:]
+        views = self.views
+        slope_sd = chance.uniform(0.0, 1.0, self.batch, 1) * views.slope_sd
+        slope = chance.normal(1.0, self.batch, 2) * slope_sd
+        told = height * torch.exp(chance.normal(views.height_sd, self.batch, 1))
+        middle = self.side / 2
+        # The slope at the picture's middle is wrong by so much.
+        seen = (middle - foot * (1 + chance.normal(0.02, self.batch, 2))) / height + slope
+        return torch.cat((middle - seen * told, told), dim=1)
+
     def grid(self):
         """x and y of pixel centres, (1, side, side) each."""
         steps = torch.arange(self.side, device=self.shaft.device) + 0.5
@@ -48,22 +107,22 @@ class Scene:
         return (points - foot) / self.camera[:, 2].reshape(*shape, 1)
 
 
-def draw_scene(chance, batch, side, rears=0.27):
-    """Random scale, face, position on it, camera and sun; `rears`: share of views of rear ends."""
+def draw_scene(chance, batch, side, views):
+    """Random scale, face, position on it, camera and sun."""
     away_mm = chance.log_uniform(380.0, 2400.0, batch)
-    tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * 0.9
+    tilt = chance.uniform(0.0, 1.0, batch) ** 1.3 * views.steepest
     tilt = torch.where(chance.happens(0.2, batch) > 0, tilt * 0.15, tilt)
-    rear = chance.happens(rears, batch)
+    rear = chance.happens(views.rears, batch)
     # Rear ends are looked at where they span as much as shafts do on the paper elsewhere.
     height_mm = away_mm * torch.cos(tilt)
     above = torch.minimum(torch.full_like(height_mm, USUAL_LENGTH_MM), 0.78 * height_mm)
     shaft = torch.where(
         rear > 0,
         chance.log_uniform(5.0, 13.0, batch) * (1 - above / height_mm),
-        chance.log_uniform(4.0, 17.0, batch),
+        chance.log_uniform(*views.shafts, batch),
     )
     # People guess at their shafts' width, and not all at a butt shoot the same.
-    guess = chance.happens(0.2, batch) * chance.normal(0.25, batch)
+    guess = chance.happens(views.guessed, batch) * chance.normal(0.25, batch)
     told = shaft * torch.exp((chance.normal(0.03, batch) + guess).clamp(-0.6, 0.6))
     mm = shaft / chance.log_uniform(3.8, 9.8, batch)
     zone_mm = chance.choice([61, 61, 40, 40, 40, 30, 20, 20, 16], batch)
@@ -99,6 +158,7 @@ def draw_scene(chance, batch, side, rears=0.27):
     return Scene(
         batch=batch,
         side=side,
+        views=views,
         shaft=shaft,
         told=told,
         mm=mm,

@@ -1,4 +1,4 @@
-"""From nothing to both weights files, on as many GPUs as there are.
+"""From nothing to the weights files, on as many GPUs as there are.
 
     python train.py --out FOLDER
 
@@ -16,10 +16,12 @@ from pathlib import Path
 import torch
 from torch import distributed, multiprocessing
 
+from entry_lesson import EntryLesson
 from learn import Learner
 from mark_lesson import MarkLesson
 from rear_lesson import RearLesson
 
+LESSONS = (MarkLesson, EntryLesson, RearLesson)
 #: How the command ends where time was up before the work was done: 'temporary failure' of sysexits.h.
 NOT_YET = 75
 #: What `--trial` does instead of the plan.
@@ -55,7 +57,7 @@ class Crew:
 
 
 def work(rank, count, options, meeting):
-    """One process: teaches both networks, one after the other, as far as it gets."""
+    """One process: teaches the networks, one after the other, as far as it gets."""
     on_gpu = torch.cuda.is_available()
     crew = Crew(rank, count, f"cuda:{rank}" if on_gpu else "cpu", on_gpu)
     if on_gpu:
@@ -68,10 +70,10 @@ def work(rank, count, options, meeting):
         )
     until = options.started + 60 * options.minutes
     trial = TRIAL if options.trial else {}
-    for lesson in (
-        MarkLesson(**{"steps": options.mark_steps, **trial}),
-        RearLesson(**{"steps": options.rear_steps, **trial}),
-    ):
+    for kind in LESSONS:
+        if kind.name not in options.only:
+            continue
+        lesson = kind(**{"steps": getattr(options, f"{kind.name}_steps"), **trial})
         learner = Learner(lesson, crew, options.out, options.seed)
         if learner.weights.exists():
             continue
@@ -93,8 +95,10 @@ def main():
         "--minutes", type=float, default=math.inf,
         help=f"stop by then, with a checkpoint and exit code {NOT_YET}",
     )
-    parser.add_argument("--mark-steps", type=int, default=MarkLesson.steps)
-    parser.add_argument("--rear-steps", type=int, default=RearLesson.steps)
+    names = [kind.name for kind in LESSONS]
+    parser.add_argument("--only", nargs="+", choices=names, default=names)
+    for kind in LESSONS:
+        parser.add_argument(f"--{kind.name}-steps", type=int, default=kind.steps)
     parser.add_argument("--seed", type=int, default=11)
     parser.add_argument("--processes", type=int, default=max(1, torch.cuda.device_count()))
     parser.add_argument("--trial", action="store_true", help="a few tiny steps, to see it all work")
@@ -108,7 +112,7 @@ def main():
             multiprocessing.spawn(
                 work, (options.processes, options, f"file://{folder}/meeting"), options.processes
             )
-    if not all((options.out / f"{kind.name}-network.onnx").exists() for kind in (MarkLesson, RearLesson)):
+    if not all((options.out / f"{kind.name}-network.onnx").exists() for kind in LESSONS if kind.name in options.only):
         print("Time was up: the same command goes on from here.", flush=True)
         sys.exit(NOT_YET)
 
