@@ -133,10 +133,10 @@ export async function findMarks(
 
 /** Looks at parts of a photo's spots again, with the network that there is. */
 function closerLook(photo: Raster, fit: FaceFit, networks: Networks | null): CloserLook {
-  return async (spot, part, shaftMm) => {
+  return async (spot, part, context) => {
     if (!networks) return null;
     const flat = exposed(flatten(photo, fit, { spot, ...part }));
-    return { flat, maps: await networks.marks.evidence(flat, { fit, shaftMm }) };
+    return { flat, maps: await networks.entries.evidence(flat, { fit, ...context }) };
   };
 }
 

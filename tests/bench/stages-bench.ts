@@ -46,9 +46,10 @@ export async function stagesBench(options: StagesBenchOptions = {}): Promise<voi
         inNetwork += performance.now() - start;
         return answer;
       };
-      const { marks, rears } = networks;
+      const { marks, entries, rears } = networks;
       const watched: Networks = {
         marks: { ...marks, evidence: (...flat) => timed(() => marks.evidence(...flat)) },
+        entries: { ...entries, evidence: (...flat) => timed(() => entries.evidence(...flat)) },
         rears: { ...rears, read: (strip) => timed(() => rears.read(strip)) },
       };
       const start = performance.now();

@@ -2,10 +2,12 @@ import * as ort from 'onnxruntime-web/wasm';
 import glueUrl from 'onnxruntime-web/ort-wasm-simd-threaded.mjs?url';
 import wasmUrl from 'onnxruntime-web/ort-wasm-simd-threaded.wasm?url';
 import { createMarkNetwork } from '../../src/marks/network/mark-network.ts';
+import { createEntryNetwork } from '../../src/marks/network/entry-network.ts';
 import { createNetworkSession } from '../../src/marks/network/network-session.ts';
 import type { Networks } from '../../src/marks/network/networks.ts';
 import { createRearNetwork } from '../../src/marks/network/rear-network.ts';
 import markWeightsUrl from '../../src/marks/network/weights/mark-network.onnx?url';
+import entryWeightsUrl from '../../src/marks/network/weights/entry-network.onnx?url';
 import rearWeightsUrl from '../../src/marks/network/weights/rear-network.onnx?url';
 
 /** The networks with their weights. */
@@ -25,8 +27,14 @@ export async function loadNetworks(): Promise<Networks> {
       runtime: { ort, provider: 'wasm' },
       ...by,
     });
-  const [marks, rears] = await Promise.all([load(markWeightsUrl), load(rearWeightsUrl)]);
-  return { marks: createMarkNetwork(marks), rears: createRearNetwork(rears) };
+  const [marks, entries, rears] = await Promise.all(
+    [markWeightsUrl, entryWeightsUrl, rearWeightsUrl].map(load),
+  );
+  return {
+    marks: createMarkNetwork(marks!),
+    entries: createEntryNetwork(entries!),
+    rears: createRearNetwork(rears!),
+  };
 }
 
 async function fetchWeights(url: string): Promise<Uint8Array> {

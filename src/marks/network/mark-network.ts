@@ -1,13 +1,8 @@
-import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import type { FlatFace } from '../../fit/flat/flatten.ts';
 import type { EvidenceMaps } from './evidence-maps.ts';
-import { fillPlanes, INPUT_PLANES } from './network-planes.ts';
+import { fillPlanes, INPUT_PLANES, type PlanesContext } from './network-planes.ts';
 import type { NetworkSession } from './network-session.ts';
-
-export interface EvidenceContext {
-  readonly fit: FaceFit;
-  readonly shaftMm: number;
-}
+import { oneAtATime } from './one-at-a-time.ts';
 
 /** Evidence of holes and standing arrows on a flat face, by the trained network. */
 export interface MarkNetwork {
@@ -17,7 +12,7 @@ export interface MarkNetwork {
    * whatever the face. Faces are looked over coarsely first where that is quicker, then closely where
    * something was seen of a mark.
    */
-  readonly evidence: (flat: FlatFace, context: EvidenceContext) => Promise<EvidenceMaps>;
+  readonly evidence: (flat: FlatFace, context: PlanesContext) => Promise<EvidenceMaps>;
   readonly release: () => Promise<void>;
 }
 
@@ -147,21 +142,19 @@ function fits(tile: Tile): boolean {
 /** Serves evidence from a loaded network: evidence planes (1, 7, height / 2, width / 2) of each tile. */
 export function createMarkNetwork(session: NetworkSession): MarkNetwork {
   const room = new Float32Array(INPUT_PLANES * MOST_PX);
-  let last: Promise<unknown> = Promise.resolve();
-
   /** Reads tiles of `maps`. */
   async function read(
     maps: Maps,
     tiles: readonly Tile[],
     flat: FlatFace,
-    context: EvidenceContext,
+    context: PlanesContext,
   ): Promise<void> {
     const pxPerStep = maps.pxPerCell / STRIDE;
     const rim = RIM / STRIDE;
     for (const tile of tiles) {
       const [width, height] = [sideFor(tile.columns), sideFor(tile.rows)];
       const planes = room.subarray(0, INPUT_PLANES * width * height);
-      fillPlanes(planes, flat, context.fit, context.shaftMm, {
+      fillPlanes(planes, flat, context, {
         leftPx: tile.column * maps.pxPerCell - RIM * pxPerStep,
         topPx: tile.row * maps.pxPerCell - RIM * pxPerStep,
         width,
@@ -185,7 +178,7 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
     }
   }
 
-  async function evidence(flat: FlatFace, context: EvidenceContext): Promise<EvidenceMaps> {
+  async function evidence(flat: FlatFace, context: PlanesContext): Promise<EvidenceMaps> {
     const { width, height } = flat.raster;
     const close = emptyMaps(Math.ceil(width / STRIDE), Math.ceil(height / STRIDE), STRIDE);
     const pxPerStep = context.shaftMm / flat.mmPerPx / COARSE_SHAFT_PX;
@@ -214,11 +207,7 @@ export function createMarkNetwork(session: NetworkSession): MarkNetwork {
   }
 
   return {
-    evidence: (flat, context) => {
-      const mine = last.then(() => evidence(flat, context));
-      last = mine.catch(() => undefined);
-      return mine;
-    },
+    evidence: oneAtATime(evidence),
     release: () => session.release(),
   };
 }

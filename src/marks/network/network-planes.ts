@@ -14,6 +14,15 @@ const REFERENCE_SHAFT_PX = 8;
 /** Width of a printed dividing line; a published rule allows up to 2 mm, prints show about 1. */
 const LINE_MM = 1;
 
+/** What is believed of what a flat face shows. */
+export interface PlanesContext {
+  readonly fit: FaceFit;
+  /** Diameter of the shafts, mm. */
+  readonly shaftMm: number;
+  /** Foot of the camera on the sheet and its height over it, mm, where more than the fit tells it. */
+  readonly camera?: readonly [number, number, number];
+}
+
 /** A window of the flat face, seen at `pxPerStep` flat pixels per network pixel. */
 export interface Window {
   /** Top-left corner in flat pixels; may lie outside the picture. */
@@ -42,8 +51,7 @@ function lineRadiiMm(face: Face): Float64Array {
 export function fillPlanes(
   planes: Float32Array,
   flat: FlatFace,
-  fit: FaceFit,
-  shaftMm: number,
+  { fit, shaftMm, camera = cameraOverSheet(fit) }: PlanesContext,
   window: Window,
 ): void {
   const { width, height, pxPerStep, leftPx, topPx } = window;
@@ -52,7 +60,7 @@ export function fillPlanes(
   const radii = lineRadiiMm(face);
   const mmPerStep = flat.mmPerPx * pxPerStep;
   const shaftSteps = shaftMm / mmPerStep;
-  const [cameraX, cameraY, cameraHeight] = cameraOverSheet(fit);
+  const [cameraX, cameraY, cameraHeight] = camera;
 
   // Printed lines vary slowly against a network pixel only along the ring: a table over the radius
   // (in quarter steps) replaces the search for the nearest line.

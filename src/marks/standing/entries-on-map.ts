@@ -160,7 +160,7 @@ function placesToLookAt(
   belief: EntryBelief,
 ): Place[] {
   const { width, height, shaft, covered } = map;
-  const core = boxBlur(covered, width, Math.max(1, Math.round(0.3 * shaft)));
+  const core = boxBlur(covered, width, Math.max(1, Math.round(0.3 * map.part * shaft)));
   const ahead = new Float32Array(width * height);
   const squarePx = SQUARE_SHAFTS * shaft;
   const squares = Math.ceil(width / squarePx);
@@ -226,7 +226,7 @@ function placesToLookAt(
 
 /** What is seen of a place, and how likely an arrow enters there. */
 function look({ map, belief, unexplained, heat }: State, place: Place): FoundEntry {
-  const { width, height, shaft, covered, seen, vane } = map;
+  const { width, height, shaft, covered, part, seen, vane } = map;
   const ux = Math.cos(place.angle);
   const uy = Math.sin(place.angle);
   const step = Math.max(1, shaft / 2.5);
@@ -245,7 +245,7 @@ function look({ map, belief, unexplained, heat }: State, place: Place): FoundEnt
     let outside = 0;
     for (let k = 0; k < samples; k++) {
       // The outermost samples lie well inside: edges of a map are blurred.
-      const t = ((k + 0.5) / samples - 0.5) * wide * 0.85;
+      const t = ((k + 0.5) / samples - 0.5) * wide * 0.85 * part;
       const i = Math.floor(place.x + d * ux - t * uy);
       const j = Math.floor(place.y + d * uy + t * ux);
       const at = j * width + i;
@@ -392,7 +392,7 @@ function track(
       runsOut = d - last < 2 * shaft;
       break;
     }
-    const off = centreNear(map, x, y, ux, uy, 0.6 * widthAt(shaft, entry.taper, d));
+    const off = centreNear(map, x, y, ux, uy, 0.6 * map.part * widthAt(shaft, entry.taper, d));
     if (off !== null) {
       last = d;
       const most = DRIFT * d;
@@ -440,7 +440,7 @@ function explain({ map, belief, unexplained, heat }: State, entry: FoundEntry): 
   const taper = Math.max(entry.taper, belief.taper(entry.x, entry.y)[2]);
   for (let d = -HALO * shaft; d <= entry.length + HALO * shaft; d += 0.5) {
     const along = Math.max(0, d);
-    const half = widthAt(shaft, taper, along) / 2 + HALO * shaft;
+    const half = map.part * (widthAt(shaft, taper, along) / 2 + HALO * shaft);
     const middle = aside[Math.min(aside.length - 1, Math.round(along / step))] ?? 0;
     for (let t = middle - half; t <= middle + half; t += 0.5) {
       const i = Math.floor(entry.x + d * ux - t * uy);

@@ -1,4 +1,5 @@
 import type { FlatFace } from '../../fit/flat/flatten.ts';
+import { CORE, type EntryMaps } from '../network/entry-network.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
 
 /**
@@ -11,8 +12,12 @@ export interface ShaftMap {
   readonly pxPerCell: number;
   /** A shaft's diameter. */
   readonly shaft: number;
-  /** Probability of showing a shaft. */
+  /** Probability of showing a shaft, or the middle part of its width. */
   readonly covered: Float32Array;
+  /** Part of a shaft's width that `covered` shows, about its middle line. */
+  readonly part: number;
+  /** Made by a look close enough to tell arrows that touch. */
+  readonly isClose: boolean;
   /** Heat of entries, 0 to 1; nothing where nobody looked for them. */
   readonly entry: Float32Array | null;
   /** Probability of showing a vane. */
@@ -31,6 +36,25 @@ export function shaftMapOfEvidence(maps: EvidenceMaps, flat: FlatFace, shaftMm: 
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
     // An entry is the front end of a shaft, which itself is mirrored paper there as a rule.
     covered: maps.shaft.map((value, at) => Math.max(value, entry[at]!)),
+    part: 1,
+    isClose: false,
+    entry,
+    vane,
+    seen: seenCells(flat, width, height, pxPerCell),
+  };
+}
+
+/** The entry network's evidence, in which shafts that touch are apart. */
+export function shaftMapOfEntries(maps: EntryMaps, flat: FlatFace, shaftMm: number): ShaftMap {
+  const { width, height, pxPerCell, core, entry, vane } = maps;
+  return {
+    width,
+    height,
+    pxPerCell,
+    shaft: shaftMm / flat.mmPerPx / pxPerCell,
+    covered: core.map((value, at) => Math.max(value, entry[at]!)),
+    part: CORE,
+    isClose: true,
     entry,
     vane,
     seen: seenCells(flat, width, height, pxPerCell),
@@ -57,6 +81,8 @@ export function shaftMapOfBars(bars: Float32Array, flat: FlatFace, shaftMm: numb
     pxPerCell,
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
     covered,
+    part: 1,
+    isClose: false,
     entry: null,
     vane: null,
     seen: seenCells(flat, width, width, pxPerCell),

@@ -82,31 +82,59 @@ export function seenWidth(
   };
 }
 
-/** Widths that differ by no more than this (logarithm) are the same: blur, shading, others beside. */
-const SAME_WIDTH = 0.2;
-/** Part of all strips that has to agree on a width before it speaks against the one told. */
-const MAJORITY = 0.5;
-/** So many that agree on a narrower one, and so large a part of all, are enough. */
-const ENOUGH = 3;
-const NARROWER = 0.4;
+/** How often people say the diameter of the shafts that stand there, and how exactly then (logarithm). */
+const TOLD = { part: 0.7, sd: 0.12 } as const;
+/** Otherwise it is anything within a factor of so much. */
+const MOST_FACTOR = 3.5;
+/** How a strip's width is seen (logarithm): as it is, wider where shafts lie side by side, or not at all. */
+const SEEN = { alone: 0.5, sd: 0.16, sideBySide: 0.3, wider: 0.6 } as const;
+/** Steps of widths that are tried, and modes that are told apart, as logarithms. */
+const STEP = 0.05;
+const APART = 0.3;
+/** So near (logarithm) it is what was told: strips do not show widths more exactly than people know them. */
+const AS_TOLD = 0.2;
+/** Modes less likely than the best by more than this (logarithm) are left out. */
+const UNLIKELY = 5;
+/** Most widths that are worth a look each. */
+const MOST_WIDTHS = 3;
+
+export interface LikelyWidth {
+  readonly mm: number;
+  /** Against the likeliest. */
+  readonly logOdds: number;
+}
 
 /**
- * Width that the arrows of an end have in common where it cannot be the one told, mm: most strips agree
- * on it, and hardly one has the width told. Null otherwise: arrows that cover one another look like wider
- * or narrower ones.
+ * Widths that the arrows of an end may have in common, the likeliest first: by what was told, and by
+ * what the strips look like, of which some are several arrows side by side, and some are none.
  */
-export function otherWidth(widths: readonly SeenWidth[], toldMm: number): number | null {
-  const seen = widths.filter(({ mm }) => mm > 0);
-  const total = seen.reduce((sum, { weight }) => sum + weight, 0);
-  const agree = (wanted: number): number =>
-    seen
-      .filter(({ mm }) => Math.abs(Math.log(mm / wanted)) <= SAME_WIDTH)
-      .reduce((sum, { weight }) => sum + weight, 0);
-  let common: SeenWidth | null = null;
-  for (const one of seen) if (!common || agree(one.mm) > agree(common.mm)) common = one;
-  if (!common || Math.abs(Math.log(common.mm / toldMm)) <= 1.5 * SAME_WIDTH) return null;
-  const share = agree(common.mm) / total;
-  // Nothing makes several arrows look alike and too narrow; side by side they look too wide.
-  if (common.mm < toldMm && agree(common.mm) >= ENOUGH && share > NARROWER) return common.mm;
-  return share > MAJORITY && agree(toldMm) < agree(common.mm) / 2 ? common.mm : null;
+export function likelyWidths(widths: readonly SeenWidth[], toldMm: number): LikelyWidth[] {
+  const flat = 1 / (2 * Math.log(MOST_FACTOR));
+  const normal = (x: number, sd: number): number =>
+    Math.exp(-0.5 * (x / sd) ** 2) / (sd * Math.sqrt(2 * Math.PI));
+  const logs = widths.filter(({ mm }) => mm > 0);
+  const logPosterior = (width: number): number =>
+    Math.log(TOLD.part * normal(width, TOLD.sd) + (1 - TOLD.part) * flat) +
+    logs.reduce((sum, { mm, weight }) => {
+      const more = Math.log(mm / toldMm) - width;
+      const beside = more > 0 ? Math.exp(-more / SEEN.wider) / SEEN.wider : 0;
+      const stray = (1 - SEEN.alone - SEEN.sideBySide) * flat;
+      return (
+        sum +
+        weight * Math.log(SEEN.alone * normal(more, SEEN.sd) + SEEN.sideBySide * beside + stray)
+      );
+    }, 0);
+  const steps = Math.round(Math.log(MOST_FACTOR) / STEP);
+  const tried = Array.from({ length: 2 * steps + 1 }, (_, i) => (i - steps) * STEP)
+    .map((width) => ({ width, value: logPosterior(width) }))
+    .sort((a, b) => b.value - a.value);
+  const modes: typeof tried = [];
+  for (const one of tried) {
+    if (one.value < tried[0]!.value - UNLIKELY || modes.length === MOST_WIDTHS) break;
+    if (modes.every(({ width }) => Math.abs(width - one.width) >= APART)) modes.push(one);
+  }
+  return modes.map(({ width, value }) => ({
+    mm: Math.abs(width) <= AS_TOLD ? toldMm : toldMm * Math.exp(width),
+    logOdds: value - modes[0]!.value,
+  }));
 }

@@ -2,10 +2,12 @@ import type { SpotMm } from '../../face/coordinates.ts';
 import { FACES, outerRadiusMm } from '../../face/faces.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { flatToSpot, spotToFlat, type FlatFace } from '../../fit/flat/flatten.ts';
-import { pxPerMm, spotToSheet } from '../../fit/camera/project.ts';
+import { spotToSheet } from '../../fit/camera/project.ts';
 import type { SpotView } from '../flat-view/spot-view.ts';
+import { SHAFT_PX, type EntryMaps } from '../network/entry-network.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
 import { mapOnFlat } from '../network/map-on-flat.ts';
+import type { PlanesContext } from '../network/network-planes.ts';
 import { peaksOf } from '../network/peaks-of.ts';
 import { arrowGeometry, type ArrowGeometry } from './arrow-geometry.ts';
 import { arrowEntries, expectedTaper, seenFrom, type PlacedMap } from './arrows-on-map.ts';
@@ -13,8 +15,14 @@ import { barMap } from './bar-map.ts';
 import type { SeenFrom } from './camera-from-strips.ts';
 import { followed, type FoundEntry, type SeenEntry } from './entries-on-map.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
-import { largestNear, shaftMapOfBars, shaftMapOfEvidence, type ShaftMap } from './shaft-map.ts';
-import { otherWidth, seenWidth } from './shaft-width.ts';
+import {
+  largestNear,
+  shaftMapOfBars,
+  shaftMapOfEntries,
+  shaftMapOfEvidence,
+  type ShaftMap,
+} from './shaft-map.ts';
+import { likelyWidths, seenWidth } from './shaft-width.ts';
 
 /** A standing arrow, as far as it can be made out. */
 export interface StandingArrow {
@@ -56,8 +64,11 @@ const LEAST_PROBABILITY = 0.03;
 export type CloserLook = (
   spot: number,
   part: { readonly centreMm: SpotMm; readonly halfWidthMm: number; readonly mmPerPx: number },
-  shaftMm: number,
-) => Promise<{ readonly flat: FlatFace; readonly maps: EvidenceMaps } | null>;
+  context: Pick<PlanesContext, 'shaftMm' | 'camera'>,
+) => Promise<{ readonly flat: FlatFace; readonly maps: EntryMaps } | null>;
+
+/** What an arrow has to be likelier than to speak for the width at which it is seen (log-odds). */
+const COST = 1;
 
 /** Arrows standing in a face: shafts that lead to their entries in the paper. */
 export async function standingArrows(
@@ -85,74 +96,114 @@ export async function standingArrows(
       return seenWidth(looks[i]!.view, placed.map, entry, taper) ?? [];
     }),
   );
-  const ownMm = otherWidth(widths, shaftMm) ?? shaftMm;
-  const arrows: StandingArrow[] = [];
-  for (const [i, look] of looks.entries()) {
-    const placed: PlacedMap = {
-      ...first[i]!,
-      map: { ...first[i]!.map, shaft: (first[i]!.map.shaft * ownMm) / shaftMm },
-    };
-    arrows.push(...(await arrowsOfSpot(look, placed, roughly[i]!, from, ownMm, fit, closer)));
+  let best: { arrows: StandingArrow[]; ownMm: number; evidence: number } | null = null;
+  for (const { mm: ownMm, logOdds } of likelyWidths(widths, shaftMm)) {
+    const arrows: StandingArrow[] = [];
+    for (const [i, look] of looks.entries()) {
+      const placed: PlacedMap = {
+        ...first[i]!,
+        map: { ...first[i]!.map, shaft: (first[i]!.map.shaft * ownMm) / shaftMm },
+      };
+      arrows.push(...(await arrowsOfSpot(look, placed, roughly[i]!, from, ownMm, fit, closer)));
+    }
+    const evidence = arrows.reduce(
+      (sum, { probability }) => sum + Math.max(0, Math.log(probability / (1 - probability)) - COST),
+      logOdds,
+    );
+    if (!best || evidence > best.evidence) best = { arrows, ownMm, evidence };
   }
-  return { arrows, geometry: from.geometry, shaftMm: ownMm };
+  return { arrows: best!.arrows, geometry: from.geometry, shaftMm: best!.ownMm };
 }
 
-/** Shafts are looked at so wide at best and at least, flat pixels, where arrows enter. */
-const CLOSE_SHAFT_PX = { best: 10, least: 5 } as const;
-/** A flat pixel shows at least so much of one of the photo: more would only be blurred. */
-const LEAST_PHOTO_PX = 0.6;
-/** A closer look is worth its time where it shows shafts so much wider. */
-const CLOSER = 1.25;
-/** Widest closer look, px; bounds its time. */
-const MOST_CLOSE_PX = 704;
 /** Seen around entries that are looked at closer, in shafts. */
 const CLOSE_MARGIN = 14;
+/** Widest closer look, px; bounds its memory. */
+const MOST_CLOSE_PX = 704;
 /** Entries as likely as this are looked at closer. */
 const CLOSE_ODDS = -2;
 
-/** Where arrows of a spot may enter, seen at a scale at which they can be told apart. */
+/** A square part of a spot: its middle and half of its side, mm. */
+interface Part {
+  readonly centreMm: SpotMm;
+  readonly halfWidthMm: number;
+}
+
+/**
+ * Parts of a spot, few and not too large, that show all places and what is around them: places whose
+ * surroundings meet are seen together while that fits.
+ */
+function partsAround(places: readonly SpotMm[], marginMm: number, mostMm: number): Part[] {
+  let boxes = places.map(([x, y]) => [x, y, x, y] as const);
+  for (;;) {
+    let joined: (typeof boxes)[number] | null = null;
+    let of: readonly [number, number] = [0, 0];
+    for (let i = 0; i < boxes.length && !joined; i++) {
+      for (let j = i + 1; j < boxes.length && !joined; j++) {
+        const [a, b] = [boxes[i]!, boxes[j]!];
+        const both = [
+          Math.min(a[0], b[0]),
+          Math.min(a[1], b[1]),
+          Math.max(a[2], b[2]),
+          Math.max(a[3], b[3]),
+        ] as const;
+        const apart = Math.max(
+          Math.max(a[0], b[0]) - Math.min(a[2], b[2]),
+          Math.max(a[1], b[1]) - Math.min(a[3], b[3]),
+        );
+        const wide = Math.max(both[2] - both[0], both[3] - both[1]);
+        if (apart < marginMm && wide + 2 * marginMm <= mostMm) [joined, of] = [both, [i, j]];
+      }
+    }
+    if (!joined) break;
+    boxes = [...boxes.filter((_, i) => !of.includes(i)), joined];
+  }
+  return boxes.map(([left, low, right, high]) => ({
+    centreMm: [(left + right) / 2, (low + high) / 2],
+    halfWidthMm: Math.max(right - left, high - low) / 2 + marginMm,
+  }));
+}
+
+/** How far inside a part a place lies, mm; negative outside. */
+function depthIn({ centreMm, halfWidthMm }: Part, mm: SpotMm): number {
+  return halfWidthMm - Math.max(Math.abs(mm[0] - centreMm[0]), Math.abs(mm[1] - centreMm[1]));
+}
+
+/** Parts of a spot where arrows may enter, seen at a scale at which they can be told apart. */
 async function lookCloser(
   { view, maps }: SpotLook,
   placed: PlacedMap,
   roughly: readonly FoundEntry[],
+  { geometry: { footMm, heightMm } }: SeenFrom,
   shaftMm: number,
   fit: FaceFit,
   closer: CloserLook,
-): Promise<PlacedMap | null> {
-  const { flat } = view;
+): Promise<{ readonly part: Part; readonly placed: PlacedMap }[]> {
+  const { spot } = view.flat;
   const likely = roughly.filter(({ logOdds }) => logOdds >= CLOSE_ODDS);
-  if (!maps || likely.length === 0) return null;
-  const q = placed.map.pxPerCell;
-  const places = likely.map(({ x, y }) => flatToSpot(flat, [x * q, y * q]));
-  const range = (axis: 0 | 1): [number, number] => [
-    Math.min(...places.map((place) => place[axis])),
-    Math.max(...places.map((place) => place[axis])),
-  ];
-  const [left, right] = range(0);
-  const [low, high] = range(1);
-  const halfWidthMm = Math.max(right - left, high - low) / 2 + CLOSE_MARGIN * shaftMm;
-  const photoMm =
-    1 / pxPerMm(fit, spotToSheet(fit, flat.spot, [(left + right) / 2, (low + high) / 2]));
-  const mmPerPx = Math.max(
-    shaftMm / CLOSE_SHAFT_PX.best,
-    Math.min(0.8 * photoMm, Math.max(LEAST_PHOTO_PX * photoMm, shaftMm / CLOSE_SHAFT_PX.least)),
-    (2 * halfWidthMm) / MOST_CLOSE_PX,
+  if (!maps) return [];
+  const mmPerPx = shaftMm / SHAFT_PX;
+  const parts = partsAround(
+    likely.map(({ x, y }) => placed.toSpot(x, y)),
+    CLOSE_MARGIN * shaftMm,
+    MOST_CLOSE_PX * mmPerPx,
   );
-  if (flat.mmPerPx < CLOSER * mmPerPx) return null;
-  const look = await closer(
-    flat.spot,
-    { centreMm: [(left + right) / 2, (low + high) / 2], halfWidthMm, mmPerPx },
-    shaftMm,
-  );
-  return (
-    look &&
-    placedMap(shaftMapOfEvidence(look.maps, look.flat, shaftMm), look.maps, look.flat, fit, shaftMm)
-  );
+  const looks: { readonly part: Part; readonly placed: PlacedMap }[] = [];
+  for (const part of parts) {
+    const look = await closer(
+      spot,
+      { ...part, mmPerPx },
+      { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
+    );
+    if (!look) return [];
+    const map = shaftMapOfEntries(look.maps, look.flat, shaftMm);
+    looks.push({ part, placed: placedMap(map, look.maps, look.flat, fit, shaftMm) });
+  }
+  return looks;
 }
 
 function placedMap(
   map: ShaftMap,
-  maps: EvidenceMaps | null,
+  maps: Pick<EvidenceMaps, 'entry' | 'width' | 'height' | 'pxPerCell'> | null,
   flat: FlatFace,
   fit: FaceFit,
   shaftMm: number,
@@ -196,17 +247,30 @@ async function arrowsOfSpot(
   const { view, maps } = look;
   const { flat } = view;
   const bars = maps ? mapOnFlat(maps.shaft, maps, flat) : barMap(view);
-  const close = await lookCloser(look, placed, roughly, shaftMm, fit, closer);
-  const seenOn = close ?? placed;
-  return arrowEntries(seenOn, from)
-    .map((seen) => ({ seen, probability: 1 / (1 + Math.exp(-seen.logOdds)) }))
+  const close = await lookCloser(look, placed, roughly, from, shaftMm, fit, closer);
+  const found = close.flatMap(({ part, placed: seenOn }) =>
+    arrowEntries(seenOn, from)
+      .map((seen) => ({ seen, seenOn, mm: seenOn.toSpot(seen.x, seen.y) }))
+      // Where parts overlap the one counts in which a place lies deeper.
+      .filter(({ mm }) => close.every((other) => depthIn(other.part, mm) <= depthIn(part, mm))),
+  );
+  const entries =
+    close.length > 0
+      ? found
+      : arrowEntries(placed, from).map((seen) => ({
+          seen,
+          seenOn: placed,
+          mm: placed.toSpot(seen.x, seen.y),
+        }));
+  return entries
+    .map((one) => ({ ...one, probability: 1 / (1 + Math.exp(-one.seen.logOdds)) }))
     .filter(({ probability }) => probability >= LEAST_PROBABILITY)
-    .map(({ seen, probability }): StandingArrow => {
+    .map(({ seen, seenOn, mm, probability }): StandingArrow => {
       const entry = entryOf(view, seenOn, bars, seen, shaftMm);
       const hidden = seen.heat < 0.1 && seen.evidence > 1.5 * seen.gain;
       const sdShafts = Math.sqrt((entry.acrossSd ** 2 + entry.alongSd ** 2) / 2);
-      const [x, y] = placed.fromSpot(seenOn.toSpot(seen.x, seen.y));
-      const far = close ? followed(placed.map, { ...seen, x, y }) : seen;
+      const [x, y] = placed.fromSpot(mm);
+      const far = close.length > 0 ? followed(placed.map, { ...seen, x, y }) : seen;
       return {
         spot: flat.spot,
         mm: flatToSpot(flat, [entry.x, entry.y]),
@@ -221,6 +285,8 @@ async function arrowsOfSpot(
 
 /** One sigma of the heat's peak, and of the end of a strip, along the shaft, in shafts. */
 const PEAK_SD = 0.1;
+/** One sigma of the heat's peak both ways where it was looked at closely, in shafts. */
+const CLOSE_PEAK_SD = 0.12;
 const END_SD = 0.3;
 
 /** The entry of a strip, flat px: across by the shaft's own edges, along by the peak of heat near its end. */
@@ -246,6 +312,8 @@ function entryOf(
   }
   const [x, y] = spotToFlat(flat, toSpot(peak?.x ?? strip.x, peak?.y ?? strip.y));
   const at = { x, y, alongX: ux, alongY: uy };
+  // Seen closely, the peak of heat is nearer to the axis than the shaft's edges are in a coarser look.
+  if (map.isClose && peak) return { ...at, acrossSd: CLOSE_PEAK_SD, alongSd: CLOSE_PEAK_SD };
   const edges = refineEntry(view, bars, shaftMm, at);
   if (!peak) {
     const moved = Math.hypot(edges.x - x, edges.y - y) / shaft;

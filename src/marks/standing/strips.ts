@@ -72,7 +72,7 @@ function insert(queue: Queued[], start: Queued): void {
 /** Places and directions in which strips may start, by what lies ahead. */
 function startsOfStrips(map: ShaftMap): Queued[] {
   const { width, height, shaft, covered } = map;
-  const core = boxBlur(covered, width, Math.max(1, Math.round(0.3 * shaft)));
+  const core = boxBlur(covered, width, Math.max(1, Math.round(0.3 * map.part * shaft)));
   const best = new Float32Array(width * height);
   const direction = new Int16Array(width * height);
   const ahead = new Float32Array(width * height);
@@ -160,7 +160,7 @@ export function sumAhead(
 
 /** How much a strip explains from its start on, and how far it goes. */
 function weigh(map: ShaftMap, unexplained: Float32Array, start: Start): Strip {
-  const { width, height, shaft, covered, seen } = map;
+  const { width, height, shaft, covered, part, seen } = map;
   const ux = Math.cos(start.angle);
   const uy = Math.sin(start.angle);
   const step = Math.max(1, shaft / 3);
@@ -176,7 +176,7 @@ function weigh(map: ShaftMap, unexplained: Float32Array, start: Start): Strip {
     let outside = 0;
     for (let k = 0; k < samples; k++) {
       // The outermost samples lie well inside: edges of a map are blurred.
-      const t = ((k + 0.5) / samples - 0.5) * wide * 0.85;
+      const t = ((k + 0.5) / samples - 0.5) * wide * 0.85 * part;
       const i = Math.floor(start.x + d * ux - t * uy);
       const j = Math.floor(start.y + d * uy + t * ux);
       const at = j * width + i;

@@ -14,13 +14,18 @@ function planesOf(flat: FlatFace) {
   const planes = new Float32Array(INPUT_PLANES * width * height);
   // From the flat face's middle to the right and down, two flat pixels to a step.
   const from = flat.raster.width / 2;
-  fillPlanes(planes, flat, FIT, SHAFT_MM, {
-    width,
-    height,
-    pxPerStep: 2,
-    leftPx: from,
-    topPx: from,
-  });
+  fillPlanes(
+    planes,
+    flat,
+    { fit: FIT, shaftMm: SHAFT_MM },
+    {
+      width,
+      height,
+      pxPerStep: 2,
+      leftPx: from,
+      topPx: from,
+    },
+  );
   const at = (plane: number, column: number, row: number) =>
     planes[(plane * height + row) * width + column]!;
   return { at, mmPerStep: 2 * flat.mmPerPx };

@@ -38,6 +38,8 @@ function mapOf(strips: readonly Drawn[]): ShaftMap {
     pxPerCell: 2,
     shaft: SHAFT,
     covered,
+    part: 1,
+    isClose: false,
     entry: null,
     vane: null,
     seen: new Uint8Array(SIDE * SIDE).fill(1),

@@ -1,16 +1,26 @@
 import { expect, test } from 'vitest';
-import { otherWidth } from '../../../src/marks/standing/shaft-width.ts';
+import { likelyWidths } from '../../../src/marks/standing/shaft-width.ts';
 
 const seen = (...mm: number[]) => mm.map((width) => ({ mm: width, weight: 1 }));
+const widths = (told: number, ...mm: number[]) =>
+  likelyWidths(seen(...mm), told).map((width) => width.mm);
 
-test('a width that the arrows agree on speaks against the one told', () => {
-  expect(otherWidth(seen(9.1, 9.4, 9.3, 8.9), 5.5)).toBeCloseTo(9.1, 0);
-  expect(otherWidth(seen(4, 4.1, 3.9, 4.2, 8), 9.3)).toBeCloseTo(4, 0);
+test('a width that the arrows agree on comes before the one told', () => {
+  expect(widths(5.5, 9.1, 9.4, 9.3, 8.9)[0]).toBeCloseTo(9.1, 0);
+  expect(widths(9.3, 4, 4.1, 3.9, 4.2, 8)[0]).toBeCloseTo(4, 0);
 });
 
-test('the width told stands where the photo shows about that, or too little', () => {
-  expect(otherWidth(seen(5.1, 6.2, 5.6), 5.5)).toBeNull();
-  expect(otherWidth([], 5.5)).toBeNull();
-  // Arrows that cover one another look like one that is twice as wide.
-  expect(otherWidth(seen(5.4, 11, 11.5, 5.8), 5.5)).toBeNull();
+test('the width told stands where the photo shows about that, or nothing', () => {
+  expect(widths(5.5, 5.1, 6.2, 5.6)[0]).toBe(5.5);
+  expect(widths(5.5)[0]).toBe(5.5);
+});
+
+test('arrows side by side look like wider ones, and the width told is looked at too', () => {
+  expect(widths(5.5, 5.4, 11, 11.5, 5.8)).toContain(5.5);
+});
+
+test('less likely widths are told to be so', () => {
+  const [first, ...others] = likelyWidths(seen(5.5, 5.6, 9.8, 10), 5.5);
+  expect(first!.logOdds).toBe(0);
+  for (const { logOdds } of others) expect(logOdds).toBeLessThan(0);
 });
