@@ -6,7 +6,7 @@ import {
   type SeenLine,
 } from './camera-from-strips.ts';
 import { LEAN_SD, normalSlope, type ArrowGeometry } from './arrow-geometry.ts';
-import { largestNear, type ShaftMap } from './shaft-map.ts';
+import { isOfCores, largestNear, type ShaftMap } from './shaft-map.ts';
 import { entriesOnMap, type FoundEntry, type SeenEntry } from './entries-on-map.ts';
 import { findStrips, type Strip } from './strips.ts';
 
@@ -74,7 +74,7 @@ export function arrowEntries(placed: PlacedMap, from: SeenFrom): FoundEntry[] {
       return Math.log(Math.max(LEAST_DENSITY, density));
     },
     taper: (x, y) => expectedTaper(placed, from, { x, y }),
-    logOdds: map.isClose ? logOddsSeenClosely : map.entry ? logOddsOfHeated : logOddsOfEnd,
+    logOdds: isOfCores(map) ? logOddsSeenClosely : map.entry ? logOddsOfHeated : logOddsOfEnd,
   });
 }
 

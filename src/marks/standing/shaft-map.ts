@@ -16,14 +16,17 @@ export interface ShaftMap {
   readonly covered: Float32Array;
   /** Part of a shaft's width that `covered` shows, about its middle line. */
   readonly part: number;
-  /** Made by a look close enough to tell arrows that touch. */
-  readonly isClose: boolean;
   /** Heat of entries, 0 to 1; nothing where nobody looked for them. */
   readonly entry: Float32Array | null;
   /** Probability of showing a vane. */
   readonly vane: Float32Array | null;
   /** 0 where the photo does not show the face. */
   readonly seen: Uint8Array;
+}
+
+/** Whether it shows the cores of shafts, and so tells those that touch. */
+export function isOfCores({ part }: ShaftMap): boolean {
+  return part < 1;
 }
 
 /** The network's evidence of shafts. */
@@ -37,7 +40,6 @@ export function shaftMapOfEvidence(maps: EvidenceMaps, flat: FlatFace, shaftMm: 
     // An entry is the front end of a shaft, which itself is mirrored paper there as a rule.
     covered: maps.shaft.map((value, at) => Math.max(value, entry[at]!)),
     part: 1,
-    isClose: false,
     entry,
     vane,
     seen: seenCells(flat, width, height, pxPerCell),
@@ -54,7 +56,6 @@ export function shaftMapOfEntries(maps: EntryMaps, flat: FlatFace, shaftMm: numb
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
     covered: core.map((value, at) => Math.max(value, entry[at]!)),
     part: CORE,
-    isClose: true,
     entry,
     vane,
     seen: seenCells(flat, width, height, pxPerCell),
@@ -82,7 +83,6 @@ export function shaftMapOfBars(bars: Float32Array, flat: FlatFace, shaftMm: numb
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
     covered,
     part: 1,
-    isClose: false,
     entry: null,
     vane: null,
     seen: seenCells(flat, width, width, pxPerCell),

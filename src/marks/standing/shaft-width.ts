@@ -112,10 +112,10 @@ export function likelyWidths(widths: readonly SeenWidth[], toldMm: number): Like
   const flat = 1 / (2 * Math.log(MOST_FACTOR));
   const normal = (x: number, sd: number): number =>
     Math.exp(-0.5 * (x / sd) ** 2) / (sd * Math.sqrt(2 * Math.PI));
-  const logs = widths.filter(({ mm }) => mm > 0);
+  const seen = widths.filter(({ mm }) => mm > 0);
   const logPosterior = (width: number): number =>
     Math.log(TOLD.part * normal(width, TOLD.sd) + (1 - TOLD.part) * flat) +
-    logs.reduce((sum, { mm, weight }) => {
+    seen.reduce((sum, { mm, weight }) => {
       const more = Math.log(mm / toldMm) - width;
       const beside = more > 0 ? Math.exp(-more / SEEN.wider) / SEEN.wider : 0;
       const stray = (1 - SEEN.alone - SEEN.sideBySide) * flat;
@@ -133,8 +133,10 @@ export function likelyWidths(widths: readonly SeenWidth[], toldMm: number): Like
     if (one.value < tried[0]!.value - UNLIKELY || modes.length === MOST_WIDTHS) break;
     if (modes.every(({ width }) => Math.abs(width - one.width) >= APART)) modes.push(one);
   }
-  return modes.map(({ width, value }) => ({
+  const likely = modes.map(({ width, value }) => ({
     mm: Math.abs(width) <= AS_TOLD ? toldMm : toldMm * Math.exp(width),
     logOdds: value - modes[0]!.value,
   }));
+  // Two of them may be about what was told.
+  return likely.filter(({ mm }, i) => likely.findIndex((other) => other.mm === mm) === i);
 }

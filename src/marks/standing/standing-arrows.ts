@@ -16,13 +16,15 @@ import type { SeenFrom } from './camera-from-strips.ts';
 import { followed, type FoundEntry, type SeenEntry } from './entries-on-map.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
 import {
+  isOfCores,
   largestNear,
   shaftMapOfBars,
   shaftMapOfEntries,
   shaftMapOfEvidence,
   type ShaftMap,
 } from './shaft-map.ts';
-import { likelyWidths, seenWidth } from './shaft-width.ts';
+import { partsAround, depthIn, type Part } from './parts-around.ts';
+import { likelyWidths, seenWidth, type LikelyWidth } from './shaft-width.ts';
 
 /** A standing arrow, as far as it can be made out. */
 export interface StandingArrow {
@@ -70,49 +72,69 @@ export type CloserLook = (
 /** What an arrow has to be likelier than to speak for the width at which it is seen (log-odds). */
 const COST = 1;
 
+/** One spot, and what a first look at the whole of it saw. */
+interface SeenSpot extends SpotLook {
+  readonly placed: PlacedMap;
+  /** What covers the face, one value of 0 to 1 for each flat pixel. */
+  readonly bars: Float32Array;
+  readonly roughly: readonly FoundEntry[];
+}
+
+/** What all spots of a photo share. */
+interface Sight {
+  readonly fit: FaceFit;
+  readonly from: SeenFrom;
+  readonly closer: CloserLook;
+}
+
 /** Arrows standing in a face: shafts that lead to their entries in the paper. */
 export async function standingArrows(
   looks: readonly SpotLook[],
   fit: FaceFit,
   closer: CloserLook,
 ): Promise<StandingArrows> {
-  const shaftMm = looks[0]!.view.shaftMm;
-  const first = looks.map(({ view, maps }) =>
-    placedMap(
-      maps
-        ? shaftMapOfEvidence(maps, view.flat, shaftMm)
-        : shaftMapOfBars(barMap(view), view.flat, shaftMm),
-      maps,
-      view.flat,
-      fit,
-      shaftMm,
-    ),
-  );
-  const from = seenFrom(arrowGeometry(fit), first);
-  const roughly = first.map((placed) => arrowEntries(placed, from));
-  const widths = first.flatMap((placed, i) =>
-    roughly[i]!.flatMap((entry) => {
-      const [taper] = expectedTaper(placed, from, entry);
-      return seenWidth(looks[i]!.view, placed.map, entry, taper) ?? [];
-    }),
-  );
-  let best: { arrows: StandingArrow[]; ownMm: number; evidence: number } | null = null;
-  for (const { mm: ownMm, logOdds } of likelyWidths(widths, shaftMm)) {
+  const toldMm = looks[0]!.view.shaftMm;
+  const first = looks.map((look) => {
+    const { view, maps } = look;
+    const bars = maps ? mapOnFlat(maps.shaft, maps, view.flat) : barMap(view);
+    const map = maps
+      ? shaftMapOfEvidence(maps, view.flat, toldMm)
+      : shaftMapOfBars(bars, view.flat, toldMm);
+    return { ...look, bars, placed: placedMap(map, view.flat, fit, toldMm) };
+  });
+  const placed = first.map((spot) => spot.placed);
+  const from = seenFrom(arrowGeometry(fit), placed);
+  const spots = first.map((spot): SeenSpot => ({
+    ...spot,
+    roughly: arrowEntries(spot.placed, from),
+  }));
+  let best: { arrows: StandingArrow[]; shaftMm: number; evidence: number } | null = null;
+  for (const { mm: shaftMm, logOdds } of widthsToTry(spots, from, toldMm)) {
     const arrows: StandingArrow[] = [];
-    for (const [i, look] of looks.entries()) {
-      const placed: PlacedMap = {
-        ...first[i]!,
-        map: { ...first[i]!.map, shaft: (first[i]!.map.shaft * ownMm) / shaftMm },
-      };
-      arrows.push(...(await arrowsOfSpot(look, placed, roughly[i]!, from, ownMm, fit, closer)));
+    for (const spot of spots) {
+      arrows.push(...(await arrowsOfSpot(spot, shaftMm, { fit, from, closer })));
     }
     const evidence = arrows.reduce(
       (sum, { probability }) => sum + Math.max(0, Math.log(probability / (1 - probability)) - COST),
       logOdds,
     );
-    if (!best || evidence > best.evidence) best = { arrows, ownMm, evidence };
+    if (!best || evidence > best.evidence) best = { arrows, shaftMm, evidence };
   }
-  return { arrows: best!.arrows, geometry: from.geometry, shaftMm: best!.ownMm };
+  return { arrows: best!.arrows, geometry: from.geometry, shaftMm: best!.shaftMm };
+}
+
+/** Widths of shafts that are worth a look each; the one told alone where no arrow seems to stand. */
+function widthsToTry(spots: readonly SeenSpot[], from: SeenFrom, toldMm: number): LikelyWidth[] {
+  if (spots.every(({ roughly }) => likely(roughly).length === 0)) {
+    return [{ mm: toldMm, logOdds: 0 }];
+  }
+  const widths = spots.flatMap(({ view, placed, roughly }) =>
+    roughly.flatMap((entry) => {
+      const [taper] = expectedTaper(placed, from, entry);
+      return seenWidth(view, placed.map, entry, taper) ?? [];
+    }),
+  );
+  return likelyWidths(widths, toldMm);
 }
 
 /** Seen around entries that are looked at closer, in shafts. */
@@ -122,94 +144,41 @@ const MOST_CLOSE_PX = 704;
 /** Entries as likely as this are looked at closer. */
 const CLOSE_ODDS = -2;
 
-/** A square part of a spot: its middle and half of its side, mm. */
-interface Part {
-  readonly centreMm: SpotMm;
-  readonly halfWidthMm: number;
-}
-
-/**
- * Parts of a spot, few and not too large, that show all places and what is around them: places whose
- * surroundings meet are seen together while that fits.
- */
-function partsAround(places: readonly SpotMm[], marginMm: number, mostMm: number): Part[] {
-  let boxes = places.map(([x, y]) => [x, y, x, y] as const);
-  for (;;) {
-    let joined: (typeof boxes)[number] | null = null;
-    let of: readonly [number, number] = [0, 0];
-    for (let i = 0; i < boxes.length && !joined; i++) {
-      for (let j = i + 1; j < boxes.length && !joined; j++) {
-        const [a, b] = [boxes[i]!, boxes[j]!];
-        const both = [
-          Math.min(a[0], b[0]),
-          Math.min(a[1], b[1]),
-          Math.max(a[2], b[2]),
-          Math.max(a[3], b[3]),
-        ] as const;
-        const apart = Math.max(
-          Math.max(a[0], b[0]) - Math.min(a[2], b[2]),
-          Math.max(a[1], b[1]) - Math.min(a[3], b[3]),
-        );
-        const wide = Math.max(both[2] - both[0], both[3] - both[1]);
-        if (apart < marginMm && wide + 2 * marginMm <= mostMm) [joined, of] = [both, [i, j]];
-      }
-    }
-    if (!joined) break;
-    boxes = [...boxes.filter((_, i) => !of.includes(i)), joined];
-  }
-  return boxes.map(([left, low, right, high]) => ({
-    centreMm: [(left + right) / 2, (low + high) / 2],
-    halfWidthMm: Math.max(right - left, high - low) / 2 + marginMm,
-  }));
-}
-
-/** How far inside a part a place lies, mm; negative outside. */
-function depthIn({ centreMm, halfWidthMm }: Part, mm: SpotMm): number {
-  return halfWidthMm - Math.max(Math.abs(mm[0] - centreMm[0]), Math.abs(mm[1] - centreMm[1]));
+function likely(roughly: readonly FoundEntry[]): FoundEntry[] {
+  return roughly.filter(({ logOdds }) => logOdds >= CLOSE_ODDS);
 }
 
 /** Parts of a spot where arrows may enter, seen at a scale at which they can be told apart. */
 async function lookCloser(
-  { view, maps }: SpotLook,
-  placed: PlacedMap,
-  roughly: readonly FoundEntry[],
-  { geometry: { footMm, heightMm } }: SeenFrom,
+  { view, maps, placed, roughly }: SeenSpot,
   shaftMm: number,
-  fit: FaceFit,
-  closer: CloserLook,
+  { fit, from, closer }: Sight,
 ): Promise<{ readonly part: Part; readonly placed: PlacedMap }[]> {
-  const { spot } = view.flat;
-  const likely = roughly.filter(({ logOdds }) => logOdds >= CLOSE_ODDS);
   if (!maps) return [];
+  const { footMm, heightMm } = from.geometry;
   const mmPerPx = shaftMm / SHAFT_PX;
   const parts = partsAround(
-    likely.map(({ x, y }) => placed.toSpot(x, y)),
+    likely(roughly).map(({ x, y }) => placed.toSpot(x, y)),
     CLOSE_MARGIN * shaftMm,
     MOST_CLOSE_PX * mmPerPx,
   );
   const looks: { readonly part: Part; readonly placed: PlacedMap }[] = [];
   for (const part of parts) {
     const look = await closer(
-      spot,
+      view.flat.spot,
       { ...part, mmPerPx },
       { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
     );
     if (!look) return [];
     const map = shaftMapOfEntries(look.maps, look.flat, shaftMm);
-    looks.push({ part, placed: placedMap(map, look.maps, look.flat, fit, shaftMm) });
+    looks.push({ part, placed: placedMap(map, look.flat, fit, shaftMm) });
   }
   return looks;
 }
 
-function placedMap(
-  map: ShaftMap,
-  maps: Pick<EvidenceMaps, 'entry' | 'width' | 'height' | 'pxPerCell'> | null,
-  flat: FlatFace,
-  fit: FaceFit,
-  shaftMm: number,
-): PlacedMap {
+function placedMap(map: ShaftMap, flat: FlatFace, fit: FaceFit, shaftMm: number): PlacedMap {
   const limit = outerRadiusMm(FACES[fit.face]) + shaftMm;
-  const { pxPerCell, width, height, seen } = map;
+  const { pxPerCell, width, height, seen, entry } = map;
   const toSpot = (x: number, y: number) => flatToSpot(flat, [x * pxPerCell, y * pxPerCell]);
   return {
     map,
@@ -226,42 +195,33 @@ function placedMap(
         seen[Math.floor(y) * width + Math.floor(x)] === 1 && Math.hypot(...toSpot(x, y)) < limit
       );
     },
-    peaks: maps
-      ? peaksOf(maps.entry, maps, LEAST_PEAK).map(({ px }) => [
-          px[0] / pxPerCell,
-          px[1] / pxPerCell,
-        ])
+    peaks: entry
+      ? peaksOf(entry, map, LEAST_PEAK).map(({ px }) => [px[0] / pxPerCell, px[1] / pxPerCell])
       : [],
   };
 }
 
 async function arrowsOfSpot(
-  look: SpotLook,
-  placed: PlacedMap,
-  roughly: readonly FoundEntry[],
-  from: SeenFrom,
+  spot: SeenSpot,
   shaftMm: number,
-  fit: FaceFit,
-  closer: CloserLook,
+  sight: Sight,
 ): Promise<StandingArrow[]> {
-  const { view, maps } = look;
-  const { flat } = view;
-  const bars = maps ? mapOnFlat(maps.shaft, maps, flat) : barMap(view);
-  const close = await lookCloser(look, placed, roughly, from, shaftMm, fit, closer);
-  const found = close.flatMap(({ part, placed: seenOn }) =>
-    arrowEntries(seenOn, from)
-      .map((seen) => ({ seen, seenOn, mm: seenOn.toSpot(seen.x, seen.y) }))
-      // Where parts overlap the one counts in which a place lies deeper.
-      .filter(({ mm }) => close.every((other) => depthIn(other.part, mm) <= depthIn(part, mm))),
-  );
+  const { view, bars } = spot;
+  const { flat, shaftMm: toldMm } = view;
+  const placed = { ...spot.placed, map: withShaft(spot.placed.map, shaftMm / toldMm) };
+  const close = await lookCloser(spot, shaftMm, sight);
+  const whole = () => (shaftMm === toldMm ? spot.roughly : arrowEntries(placed, sight.from));
   const entries =
     close.length > 0
-      ? found
-      : arrowEntries(placed, from).map((seen) => ({
-          seen,
-          seenOn: placed,
-          mm: placed.toSpot(seen.x, seen.y),
-        }));
+      ? close.flatMap(({ part, placed: seenOn }) =>
+          arrowEntries(seenOn, sight.from)
+            .map((seen) => ({ seen, seenOn, mm: seenOn.toSpot(seen.x, seen.y) }))
+            // Where parts overlap the one counts in which a place lies deeper.
+            .filter(({ mm }) =>
+              close.every((other) => depthIn(other.part, mm) <= depthIn(part, mm)),
+            ),
+        )
+      : whole().map((seen) => ({ seen, seenOn: placed, mm: placed.toSpot(seen.x, seen.y) }));
   return entries
     .map((one) => ({ ...one, probability: 1 / (1 + Math.exp(-one.seen.logOdds)) }))
     .filter(({ probability }) => probability >= LEAST_PROBABILITY)
@@ -283,11 +243,16 @@ async function arrowsOfSpot(
     });
 }
 
+/** The same map, on which shafts are wider by a factor. */
+function withShaft(map: ShaftMap, factor: number): ShaftMap {
+  return { ...map, shaft: map.shaft * factor };
+}
+
 /** One sigma of the heat's peak, and of the end of a strip, along the shaft, in shafts. */
 const PEAK_SD = 0.1;
+const END_SD = 0.3;
 /** One sigma of the heat's peak both ways where it was looked at closely, in shafts. */
 const CLOSE_PEAK_SD = 0.12;
-const END_SD = 0.3;
 
 /** The entry of a strip, flat px: across by the shaft's own edges, along by the peak of heat near its end. */
 function entryOf(
@@ -313,7 +278,7 @@ function entryOf(
   const [x, y] = spotToFlat(flat, toSpot(peak?.x ?? strip.x, peak?.y ?? strip.y));
   const at = { x, y, alongX: ux, alongY: uy };
   // Seen closely, the peak of heat is nearer to the axis than the shaft's edges are in a coarser look.
-  if (map.isClose && peak) return { ...at, acrossSd: CLOSE_PEAK_SD, alongSd: CLOSE_PEAK_SD };
+  if (isOfCores(map) && peak) return { ...at, acrossSd: CLOSE_PEAK_SD, alongSd: CLOSE_PEAK_SD };
   const edges = refineEntry(view, bars, shaftMm, at);
   if (!peak) {
     const moved = Math.hypot(edges.x - x, edges.y - y) / shaft;

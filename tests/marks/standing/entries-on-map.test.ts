@@ -39,7 +39,6 @@ function mapOf(strips: readonly Drawn[]): ShaftMap {
     shaft: SHAFT,
     covered,
     part: 1,
-    isClose: false,
     entry: null,
     vane: null,
     seen: new Uint8Array(SIDE * SIDE).fill(1),
