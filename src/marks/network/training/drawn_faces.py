@@ -221,7 +221,7 @@ class DrawnFaces(DrawnScenes):
         plain = plain & (at_points(paper, holes.centres, side) > 0.5)
         wanted = holes.there * plain
         doubtful = holes.there * (~plain)
-        entry_plain = covers.hidden < scene.views.most_hidden
+        entry_plain = covers.hidden < 0.5
         entry_wanted = arrows.there * entry_plain
         entry_doubtful = arrows.there * (~entry_plain)
 

@@ -12,6 +12,7 @@ from loss import heat_loss, mask_loss, weighted_mean
 from mark_lesson import MarkLesson
 from model import LESSONS, MarkNetwork
 from scene import ENTRIES
+from sheet import sheet_of
 
 #: Output planes in order, probabilities: shafts, the middle half of their width, entries, vanes.
 OUTPUTS = ("shaft", "core", "entry", "vane")
@@ -24,7 +25,7 @@ UP_WIDTHS = (60, 40, 26, 20)
 class EntryLesson(MarkLesson):
     """Pictures to learn from, the plan of learning and the loss."""
 
-    steps: int = 20000
+    steps: int = 13000
 
     name: ClassVar = "entry"
     side: ClassVar = 192
@@ -60,18 +61,10 @@ class EntryLesson(MarkLesson):
     @staticmethod
     def sheet(rows, answers=None):
         """Pictures, below each what is asked (core red, shaft green, entry blue), then answers."""
-        cells = []
-        for i in range(min(24, len(rows.planes))):
-            asked = torch.stack((rows.core[i], 0.5 * rows.shaft[i], rows.entry[i]))
-            stacked = [rows.planes[i, :3], functional.interpolate(asked[None], scale_factor=2)[0]]
-            if answers is not None:
-                answer = torch.stack(
-                    (answers[i, AT["core"]], 0.5 * answers[i, AT["shaft"]], answers[i, AT["entry"]])
-                )
-                stacked.append(functional.interpolate(answer[None], scale_factor=2)[0])
-            cells.append(torch.cat(stacked, dim=1))
-        across = min(6, len(cells))
-        sheets = [
-            torch.cat(cells[i : i + across], dim=2) for i in range(0, len(cells) - across + 1, across)
-        ]
-        return torch.cat(sheets, dim=1).permute(1, 2, 0)
+        def coloured(core, shaft, entry):
+            return torch.stack((core, 0.5 * shaft, entry), dim=1)
+
+        shown = [coloured(rows.core, rows.shaft, rows.entry)]
+        if answers is not None:
+            shown.append(coloured(*(answers[:, AT[name]] for name in ("core", "shaft", "entry"))))
+        return sheet_of(rows.planes[:, :3], shown)

@@ -11,6 +11,7 @@ from drawn_faces import DrawnFaces, turned
 from loss import heat_loss, mask_loss, weighted_mean
 from model import INPUT_PLANES, LESSONS, OUTPUTS, MarkNetwork
 from parts import converted, joined
+from sheet import sheet_of
 
 AT = {name: index for index, name in enumerate(OUTPUTS + LESSONS)}
 
@@ -83,21 +84,11 @@ class MarkLesson:
     @staticmethod
     def sheet(rows, answers=None):
         """Pictures, below each what is asked (hole red, shaft green, vane and entry blue), then answers."""
-        cells = []
-        for i in range(min(24, len(rows.planes))):
-            asked = torch.stack((rows.hole[i], rows.shaft[i], torch.maximum(
-                rows.entry[i], 0.6 * rows.vane[i])))
-            stacked = [rows.planes[i, :3], functional.interpolate(asked[None], scale_factor=2)[0]]
-            if answers is not None:
-                answer = torch.stack((
-                    answers[i, AT["hole"]],
-                    answers[i, AT["shaft"]],
-                    torch.maximum(answers[i, AT["entry"]], 0.6 * answers[i, AT["vane"]]),
-                ))
-                stacked.append(functional.interpolate(answer[None], scale_factor=2)[0])
-            cells.append(torch.cat(stacked, dim=1))
-        across = min(6, len(cells))
-        sheets = [
-            torch.cat(cells[i : i + across], dim=2) for i in range(0, len(cells) - across + 1, across)
-        ]
-        return torch.cat(sheets, dim=1).permute(1, 2, 0)
+        def coloured(hole, shaft, entry, vane):
+            return torch.stack((hole, shaft, torch.maximum(entry, 0.6 * vane)), dim=1)
+
+        shown = [coloured(rows.hole, rows.shaft, rows.entry, rows.vane)]
+        if answers is not None:
+            names = ("hole", "shaft", "entry", "vane")
+            shown.append(coloured(*(answers[:, AT[name]] for name in names)))
+        return sheet_of(rows.planes[:, :3], shown)

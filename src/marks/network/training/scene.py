@@ -34,8 +34,6 @@ class Views:
     spread: tuple = (1.5, 16.0)
     #: Pixels of the photo to one of the flat picture.
     photo_px: tuple = (0.5, 1.2)
-    #: Entries are asked for of which others cover no larger part.
-    most_hidden: float = 0.5
 
 
 #: All there is to see on a face.
@@ -52,9 +50,8 @@ ENTRIES = Views(
     height_sd=0.2,
     arrows=(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16),
     grouped=0.8,
-    spread=(0.7, 6.0),
+    spread=(0.8, 8.0),
     photo_px=(0.28, 1.1),
-    most_hidden=0.75,
 )
 
 
