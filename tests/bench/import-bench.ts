@@ -2,14 +2,12 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { zipSync, strToU8 } from 'fflate';
-import { pino } from 'pino';
 import sharp from 'sharp';
-import { createApp } from '../../server/http/create-app.ts';
+import { appOfTests } from '../server/http/app-of-tests.ts';
 import { listen } from '../../server/http/listen.ts';
 import { ARCHIVE_ENTRY } from '../../server/log/archive.ts';
 import { Log } from '../../server/log/log.ts';
 import { sha256 } from '../../server/log/photo-store.ts';
-import { noFacePool } from '../server/http/no-face-pool.ts';
 import { fillSample, sampleEnd } from '../server/log/sample-log.ts';
 import { quantile } from '../measure/quantile.ts';
 
@@ -25,14 +23,9 @@ export async function importBench(): Promise<void> {
   const path = join(folder, 'large.zip');
   writeFileSync(path, await largeArchive(folder));
   const log = await Log.open(join(folder, 'log'));
-  const app = createApp({
-    pool: noFacePool,
-    sizes: () => Promise.resolve({}),
-    webFolder: null,
+  const app = appOfTests({
     uploadFolder,
     log,
-    logger: pino({ level: 'silent' }),
-    version: 'bench',
   });
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   const answers: number[] = [];

@@ -3,13 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
-import { pino } from 'pino';
 import { afterAll, describe, expect, it } from 'vitest';
-import { createApp } from '../../server/http/create-app.ts';
+import { appOfTests } from '../server/http/app-of-tests.ts';
 import { listen } from '../../server/http/listen.ts';
 import { Log } from '../../server/log/log.ts';
 import { LogError } from '../../server/log/log-error.ts';
-import { noFacePool } from '../server/http/test-server.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 import { stored } from './stored.ts';
@@ -22,14 +20,10 @@ afterAll(async () => {
 });
 
 async function serverWith(log: Log): Promise<string> {
-  const app = createApp({
-    pool: noFacePool,
-    sizes: () => Promise.resolve({}),
+  const app = appOfTests({
     webFolder: fileURLToPath(new URL('../../dist/web/', import.meta.url)),
     uploadFolder: folder,
     log,
-    logger: pino({ level: 'silent' }),
-    version: 'test',
   });
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   closing.push(server.close, () => log.close());

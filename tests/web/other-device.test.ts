@@ -2,13 +2,11 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createApp } from '../../server/http/create-app.ts';
+import { appOfTests } from '../server/http/app-of-tests.ts';
 import { listen, type Listening } from '../../server/http/listen.ts';
 import { Log } from '../../server/log/log.ts';
 import { fromTheNetwork } from '../server/http/from-the-network.ts';
-import { noFacePool } from '../server/http/test-server.ts';
 import { ELSEWHERE, PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 
@@ -22,14 +20,10 @@ let url: string;
 
 beforeAll(async () => {
   log = await Log.open(folder);
-  const app = createApp({
-    pool: noFacePool,
-    sizes: () => Promise.resolve({}),
+  const app = appOfTests({
     webFolder: fileURLToPath(new URL('../../dist/web/', import.meta.url)),
     uploadFolder: folder,
     log,
-    logger: pino({ level: 'silent' }),
-    version: 'test',
   });
   server = await listen(fromTheNetwork(app), { host: '127.0.0.1', port: 0 });
   url = `http://${ELSEWHERE}:${server.port}/`;

@@ -2,10 +2,9 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { pino } from 'pino';
 import type { TestProject } from 'vitest/node';
 import { build } from 'vite';
-import { createApp } from '../../server/http/create-app.ts';
+import { appOfTests } from '../server/http/app-of-tests.ts';
 import { Log } from '../../server/log/log.ts';
 import { listen } from '../../server/http/listen.ts';
 
@@ -22,18 +21,15 @@ export default async function serveBuiltPage(project: TestProject): Promise<() =
   await build({ configFile: `${root}vite.config.ts`, logLevel: 'error' });
   const folder = await mkdtemp(join(tmpdir(), 'endwise-page-'));
   const log = await Log.open(folder);
-  const app = createApp({
+  const app = appOfTests({
     pool: {
       read: () => Promise.reject(new Error('The page reads photos by itself.')),
       waiting: 0,
       busy: 0,
     },
-    sizes: () => Promise.resolve({}),
     webFolder: `${root}dist/web/`,
     uploadFolder: folder,
     log,
-    logger: pino({ level: 'silent' }),
-    version: 'test',
   });
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   project.provide('pageUrl', server.url);

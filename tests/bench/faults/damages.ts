@@ -1,14 +1,12 @@
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { pino } from 'pino';
 import sharp from 'sharp';
-import { createApp } from '../../../server/http/create-app.ts';
+import { appOfTests } from '../../server/http/app-of-tests.ts';
 import { listen } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
 import { LogError } from '../../../server/log/log-error.ts';
 import { fillSample, sampleEnd } from '../../server/log/sample-log.ts';
-import { noFacePool } from '../../server/http/no-face-pool.ts';
 
 export interface DamagesReport {
   /** Where the log was refused at its start, in a sentence. */
@@ -67,14 +65,9 @@ type Answers = ReadonlyMap<string, { readonly status: number; readonly body: str
 
 async function answersOf(folder: string): Promise<Answers> {
   const log = await Log.open(folder);
-  const app = createApp({
-    pool: noFacePool,
-    sizes: () => Promise.resolve({}),
-    webFolder: null,
+  const app = appOfTests({
     uploadFolder: folder,
     log,
-    logger: pino({ level: 'silent' }),
-    version: 'faults',
   });
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   const paths = [

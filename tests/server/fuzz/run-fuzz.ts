@@ -2,13 +2,12 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { pino } from 'pino';
 import sharp from 'sharp';
 import { unzipSync, zipSync } from 'fflate';
 import { GatherError } from '../../../server/batch/gather-error.ts';
 import { gatherZip } from '../../../server/batch/gather-zip.ts';
 import { ManifestError, readManifest } from '../../../server/batch/manifest.ts';
-import { createApp } from '../../../server/http/create-app.ts';
+import { appOfTests } from '../http/app-of-tests.ts';
 import { listen } from '../../../server/http/listen.ts';
 import { ARCHIVE_ENTRY } from '../../../server/log/archive.ts';
 import { exportLog } from '../../../server/log/export-log.ts';
@@ -237,14 +236,10 @@ async function fuzzRequests(
     workers: 1,
     worker: new URL('./decode-worker.ts', import.meta.url),
   });
-  const app = createApp({
+  const app = appOfTests({
     pool,
-    sizes: () => Promise.resolve({}),
-    webFolder: null,
     uploadFolder,
     log,
-    logger: pino({ level: 'silent' }),
-    version: 'fuzz',
   });
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   const form =

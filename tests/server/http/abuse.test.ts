@@ -4,12 +4,11 @@ import { join } from 'node:path';
 import { Writable } from 'node:stream';
 import { pino } from 'pino';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { createApp } from '../../../server/http/create-app.ts';
+import { appOfTests } from './app-of-tests.ts';
 import { listen, type Listening } from '../../../server/http/listen.ts';
 import { receiveUpload } from '../../../server/http/receive-upload.ts';
 import { Log } from '../../../server/log/log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
-import { noFacePool } from './test-server.ts';
 
 const uploadFolder = join(temporaryFolder(), 'uploads');
 const logged: Record<string, unknown>[] = [];
@@ -25,14 +24,10 @@ beforeAll(async () => {
       done();
     },
   });
-  const app = createApp({
-    pool: noFacePool,
-    sizes: () => Promise.resolve({}),
-    webFolder: null,
+  const app = appOfTests({
     uploadFolder,
     log,
     logger: pino({ level: 'info' }, lines),
-    version: 'test',
   });
   const patience = { headersTimeout: 200, requestTimeout: 400, connectionsCheckingInterval: 50 };
   server = await listen(app, { host: '127.0.0.1', port: 0, patience });

@@ -1,34 +1,27 @@
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createApp } from '../../../server/http/create-app.ts';
+import { appOfTests } from './app-of-tests.ts';
 import { listen, type Listening } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
 import { fillSample, sampleEnd } from '../log/sample-log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { fromTheNetwork } from './from-the-network.ts';
-import { noFacePool } from './test-server.ts';
 
 const HTML = 'text/html; charset=utf-8';
 const folder = temporaryFolder();
 let log: Log;
 let server: Listening;
-let app: ReturnType<typeof createApp>;
+let app: ReturnType<typeof appOfTests>;
 
 beforeAll(async () => {
   mkdirSync(join(folder, 'uploads'));
   log = await Log.open(join(folder, 'log'));
   await fillSample(log);
   await log.putEnd(sampleEnd('ilka', 1));
-  app = createApp({
-    pool: noFacePool,
-    sizes: () => Promise.resolve({}),
-    webFolder: null,
+  app = appOfTests({
     uploadFolder: join(folder, 'uploads'),
     log,
-    logger: pino({ level: 'silent' }),
-    version: 'test',
   });
   server = await listen(fromTheNetwork(app), { host: '127.0.0.1', port: 0 });
 });

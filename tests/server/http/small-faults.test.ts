@@ -5,7 +5,7 @@ import { gzipSync } from 'node:zlib';
 import { Writable } from 'node:stream';
 import { pino } from 'pino';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { createApp } from '../../../server/http/create-app.ts';
+import { appOfTests } from './app-of-tests.ts';
 import { listen, type Listening } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
@@ -25,14 +25,11 @@ beforeAll(async () => {
       done();
     },
   });
-  const app = createApp({
+  const app = appOfTests({
     pool: { ...noFacePool, read: () => Promise.reject(new Error('at "ilka-end-1" in /home/ilka')) },
-    sizes: () => Promise.resolve({}),
-    webFolder: null,
     uploadFolder: join(folder, 'uploads'),
     log,
     logger: pino({ level: 'info' }, lines),
-    version: 'test',
   });
   server = await listen(app, {
     host: '127.0.0.1',

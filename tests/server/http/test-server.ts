@@ -1,9 +1,7 @@
-import { pino } from 'pino';
 import { afterAll } from 'vitest';
 import type { AppDeps } from '../../../server/http/app-deps.ts';
-import { createApp } from '../../../server/http/create-app.ts';
+import { appOfTests } from './app-of-tests.ts';
 import { listen } from '../../../server/http/listen.ts';
-import { noFacePool } from './no-face-pool.ts';
 
 export { noFacePool } from './no-face-pool.ts';
 
@@ -11,14 +9,7 @@ export { noFacePool } from './no-face-pool.ts';
 export async function testServer(
   deps: Partial<AppDeps> & { uploadFolder: string; log: AppDeps['log'] },
 ) {
-  const app = createApp({
-    pool: noFacePool,
-    sizes: () => Promise.resolve({}),
-    webFolder: null,
-    logger: pino({ level: 'silent' }),
-    version: 'test',
-    ...deps,
-  });
+  const app = appOfTests(deps);
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   afterAll(() => server.close());
   return server;
