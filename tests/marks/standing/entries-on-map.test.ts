@@ -5,45 +5,12 @@ import {
   type FoundEntry,
 } from '../../../src/marks/standing/entries-on-map.ts';
 import type { ShaftMap } from '../../../src/marks/standing/shaft-map.ts';
+import { drawnMap, type DrawnStrip } from './drawn-map.ts';
 
 const SIDE = 200;
 const SHAFT = 5;
 
-interface Drawn {
-  readonly from: readonly [number, number];
-  readonly to: readonly [number, number];
-  /** Stretches, in cells from the start, where nothing is seen. */
-  readonly gaps?: readonly (readonly [number, number])[];
-}
-
-/** A map of strips as wide as a shaft. */
-function mapOf(strips: readonly Drawn[]): ShaftMap {
-  const covered = new Float32Array(SIDE * SIDE);
-  for (const { from, to, gaps = [] } of strips) {
-    const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    const [ux, uy] = [(to[0] - from[0]) / long, (to[1] - from[1]) / long];
-    for (let y = 0; y < SIDE; y++) {
-      for (let x = 0; x < SIDE; x++) {
-        const ahead = (x + 0.5 - from[0]) * ux + (y + 0.5 - from[1]) * uy;
-        const beside = Math.abs((x + 0.5 - from[0]) * uy - (y + 0.5 - from[1]) * ux);
-        if (ahead < -SHAFT / 2 || ahead > long || beside > SHAFT / 2) continue;
-        if (gaps.some(([a, b]) => ahead > a && ahead < b)) continue;
-        covered[y * SIDE + x] = 1;
-      }
-    }
-  }
-  return {
-    width: SIDE,
-    height: SIDE,
-    pxPerCell: 2,
-    shaft: SHAFT,
-    covered,
-    part: 1,
-    entry: null,
-    vane: null,
-    seen: new Uint8Array(SIDE * SIDE).fill(1),
-  };
-}
+const mapOf = (strips: readonly DrawnStrip[]) => drawnMap(strips, SIDE, SHAFT);
 
 /** Arrows point to the right, some degrees up or down. */
 const belief: EntryBelief = {
