@@ -78,11 +78,12 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
   }
   let firstError: ReadingError | null = null;
   for (const spots of found) {
+    // What was asked for is not looked for in what looks otherwise.
+    if (firstError && wanted && spots[0]!.look.inks[0] !== wanted.inks[0]) break;
     const outcome = fitOneOf(views, spots, options, prior);
     if (!(outcome instanceof ReadingError)) return outcome;
     firstError ??= outcome;
-    // What was asked for is not looked for in what looks otherwise.
-    if (wanted || !(outcome.code === 'no-face' || NO_FACE.has(outcome.code))) break;
+    if (!NO_FACE.has(outcome.code)) break;
   }
   throw firstError ?? noFace();
 }

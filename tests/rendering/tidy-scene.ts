@@ -3,6 +3,9 @@ import { Random } from './random.ts';
 import { colour, jitter, randomHole, randomPrint, spotSpreadMm, within } from './scene-parts.ts';
 import type { Arrow, Hole, Rgb, Scene, TidyCategory } from './scene.ts';
 
+/** Nobody takes a photo from among the nocks of the longest arrows that stand in the face. */
+const NEAREST_MM = 1000;
+
 const VANE: Arrow['vane'] = { fromNockMm: 28, lengthMm: 48, heightMm: 11, barred: 0 };
 
 function randomArrow(
@@ -140,7 +143,8 @@ export function tidyScene(seed: number, category: TidyCategory, of?: FaceId): Sc
   const extent = sheet
     ? 1.0625 * (Math.hypot(wide, tall) + outer)
     : outer * random.uniform(1.05, 1.7);
-  const distanceMm = (focalPx * extent) / (Math.min(width, height) / 2);
+  const filled = (focalPx * extent) / (Math.min(width, height) / 2);
+  const distanceMm = standing ? Math.max(NEAREST_MM, filled) : filled;
   const dim = category === 'hard' && random.chance(0.4);
   const sunny = random.chance(0.5) && !dim;
   const sunAzimuth = random.uniform(0, 2 * Math.PI);

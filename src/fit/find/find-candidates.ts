@@ -51,6 +51,12 @@ const BEYOND_RINGS = 1.6 * WIDEST_REACH;
  * in one piece, from which even the widest face is to be reached.
  */
 const FIRST_LOOKS = [BEYOND_RINGS, WIDEST_REACH * Math.sqrt(10)];
+/**
+ * Where an ink comes again farther out, shafts are bridges between both, and to the paper's surroundings:
+ * half widths of bridges that are cut, in lengths of the copy. Wider ones, as of several shafts side by
+ * side, where cutting the narrow ones shows nothing.
+ */
+const BRIDGES = [1 / 150, 1 / 60];
 /** A border seen in less than this share of directions is not taken as seen. */
 const LEAST_SUPPORT = 0.3;
 
@@ -88,8 +94,9 @@ const FADED_INKS: readonly InkSight[] = [
 ];
 
 /**
- * Finds every set of rings in a small copy of the photo, the largest and most complete first: one list
- * for each innermost ink around which there are any, made when it is asked for.
+ * Finds every set of rings in a small copy of the photo, the largest and most complete first: lists
+ * for each innermost ink around which there are any, made when they are asked for. Further lists of one
+ * ink are of print that is seen as more and more faded.
  *
  * @param wanted Looked for first.
  */
@@ -100,67 +107,83 @@ export function* findCandidates(
 ): Generator<SpotCandidate[], void, undefined> {
   const middles = [...MIDDLES];
   if (wanted) middles.sort((a, b) => Number(b === wanted.inks[0]) - Number(a === wanted.inks[0]));
-  for (const middle of middles) {
-    const found = candidatesAround(middle, copy, cv);
-    if (found.length > 0) yield found;
+  const colours = coloursOf(copy.raster);
+  const costs = new Map<InkSight, InkCosts>();
+  const costsBy = (sight: InkSight): InkCosts => {
+    const known = costs.get(sight) ?? inkCosts(copy.raster, sight.strength, sight.whiteShare);
+    costs.set(sight, known);
+    return known;
+  };
+  for (const middle of middles) yield* candidatesAround(middle, copy, colours, costsBy, cv);
+}
+
+/** For each pixel its index into tables of ink costs. */
+function coloursOf({ width, height, data }: Raster): Uint16Array {
+  const colours = new Uint16Array(width * height);
+  for (let i = 0, p = 0; i < colours.length; i++, p += 4) {
+    colours[i] = colourIndex(data[p]!, data[p + 1]!, data[p + 2]!);
   }
+  return colours;
 }
 
 /** Those with this innermost ink. */
-function candidatesAround(middle: Ink, { raster, factor }: PhotoCopy, cv: OpenCv): SpotCandidate[] {
+function* candidatesAround(
+  middle: Ink,
+  { raster, factor }: PhotoCopy,
+  colours: Uint16Array,
+  costsBy: (sight: InkSight) => InkCosts,
+  cv: OpenCv,
+): Generator<SpotCandidate[], void, undefined> {
   const looks = looksAround(middle);
   const seenBy = (sight: InkSight): SpotCandidate[] =>
-    candidatesAt(raster, factor, looks, inkCosts(raster, sight.strength, sight.whiteShare), cv).map(
-      (spot) => ({ ...spot, sight }),
-    );
-  let first: SpotCandidate[] = [];
+    candidatesAt({ ...raster, colours }, factor, looks, costsBy(sight), cv).map((spot) => ({
+      ...spot,
+      sight,
+    }));
+  let full: SpotCandidate[] = [];
   for (const sight of FULL_INKS) {
     const found = seenBy(sight);
-    if (found.some(({ look }) => look === looks[0])) return found;
     // By a wrong white a face with coloured rings may look like a field face, not the other way round.
-    if (first.length === 0) first = found;
+    const isWhole = found.some(({ look }) => look === looks[0]);
+    if (isWhole || full.length === 0) full = found;
+    if (isWhole) break;
   }
-  if (first.length > 0) return first;
+  if (full.length > 0) yield full;
   for (const sight of FADED_INKS) {
-    const found = seenBy(sight);
-    if (found.length > 0) return found;
+    const faded = seenBy(sight);
+    if (faded.length > 0) yield faded;
   }
-  return [];
 }
 
 function candidatesAt(
-  raster: Raster,
+  { width, height, colours }: Omit<Small, 'sights'>,
   factor: number,
   looks: readonly Look[],
   costs: InkCosts,
   cv: OpenCv,
 ): UnsightedSpot[] {
-  const colours = new Uint16Array(raster.width * raster.height);
   const innermost = new Uint8Array(colours.length);
   const middle = looks[0]!.inks[0]!;
   const returns = looks.some(({ inks }) => [...inks.slice(1), 'white'].includes(middle));
   const costOf = costs.of[middle];
-  for (let i = 0, p = 0; i < colours.length; i++, p += 4) {
-    const index = colourIndex(raster.data[p]!, raster.data[p + 1]!, raster.data[p + 2]!);
-    colours[i] = index;
-    if (costOf[index]! < 0.5) innermost[i] = 255;
-  }
-  const { width, height } = raster;
+  for (let i = 0; i < colours.length; i++) if (costOf[colours[i]!]! < 0.5) innermost[i] = 255;
   const longest = Math.ceil(Math.hypot(width, height));
   const sights = looks.map((look) => sightOf(look, costs, longest));
   const small: Small = { width, height, colours, sights };
-  const span = Math.max(raster.width, raster.height);
-  const regions = labelRegions(
-    cv,
-    { width: raster.width, height: raster.height, data: innermost },
-    {
-      closePx: span / 250,
-      // Shafts are bridges to the same ink farther out, and to the paper.
-      ...(returns ? { openPx: span / 150 } : {}),
-      minAreaPx: (span / 100) ** 2,
-      most: 24,
-    },
-  );
+  const span = Math.max(width, height);
+  const mask = { width, height, data: innermost };
+  const shape = { closePx: span / 250, minAreaPx: (span / 100) ** 2, most: 24 };
+  for (const bridge of returns ? BRIDGES : [0]) {
+    const regions = labelRegions(cv, mask, { ...shape, openPx: bridge * span });
+    const found = withoutDoubles(spotsIn(regions, small, factor));
+    if (found.length === 0) continue;
+    return found.sort((a, b) => b.support * b.innermostPx - a.support * a.innermostPx);
+  }
+  return [];
+}
+
+/** What is around regions of an innermost ink; doubles are among it where two lead to one spot. */
+function spotsIn(regions: readonly Region[], small: Small, factor: number): UnsightedSpot[] {
   const found: UnsightedSpot[] = [];
   for (const region of regions) {
     const radius = Math.sqrt(region.areaPx / Math.PI);
@@ -178,9 +201,7 @@ function candidatesAt(
       }
     }
   }
-  return withoutDoubles(found).sort(
-    (a, b) => b.support * b.innermostPx - a.support * a.innermostPx,
-  );
+  return found;
 }
 
 /** Places in a region to look from: its middle too where that is a really different one. */
