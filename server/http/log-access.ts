@@ -37,11 +37,17 @@ export class LogAccess {
     return (await this.log.bows()).filter((bow) => this.#mine(bow.archerId));
   }
 
-  async putBow(bow: Bow): Promise<void> {
+  async bow(id: string): Promise<Bow> {
+    const bow = (await this.bows()).find((one) => one.id === id);
+    if (bow === undefined) throw notHere('bow');
+    return bow;
+  }
+
+  async putBow(bow: Bow, expected?: Expected): Promise<string> {
     this.#need(bow.archerId);
     const before = (await this.log.bows()).find((one) => one.id === bow.id);
     if (before) this.#need(before.archerId);
-    await this.log.putBow(bow);
+    return this.log.putBow(bow, expected);
   }
 
   async setUps(): Promise<SetUp[]> {
@@ -49,14 +55,20 @@ export class LogAccess {
     return (await this.log.setUps()).filter((setUp) => bows.has(setUp.bowId));
   }
 
-  async deleteBow(id: string): Promise<void> {
-    await this.#needBow(id);
-    await this.log.deleteBow(id);
+  async setUp(id: string): Promise<SetUp> {
+    const setUp = (await this.setUps()).find((one) => one.id === id);
+    if (setUp === undefined) throw notHere('set-up');
+    return setUp;
   }
 
-  async deleteSetUp(id: string): Promise<void> {
-    if (!(await this.setUps()).some((one) => one.id === id)) throw notHere('set-up');
-    await this.log.deleteSetUp(id);
+  async deleteBow(id: string, expected?: Expected): Promise<void> {
+    await this.#needBow(id);
+    await this.log.deleteBow(id, expected);
+  }
+
+  async deleteSetUp(id: string, expected?: Expected): Promise<void> {
+    await this.setUp(id);
+    await this.log.deleteSetUp(id, expected);
   }
 
   async putSetUp(setUp: SetUp, expected?: Expected): Promise<string> {

@@ -14,7 +14,7 @@ import { exportLog } from '../log/export-log.ts';
 import { importLog } from '../log/import-log.ts';
 import { arrowsCsv, endsCsv } from '../../src/tables/log-csv.ts';
 import type { Log } from '../log/log.ts';
-import { versionOfEnd, type Expected } from '../log/version-of.ts';
+import { versionOfBow, versionOfEnd, versionOfSetUp, type Expected } from '../log/version-of.ts';
 import { readBow } from '../log/read-bow.ts';
 import { HttpError } from './http-error.ts';
 import { jsonField } from './json-field.ts';
@@ -58,12 +58,17 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
   router.get('/log/bows', async (_request, response) => {
     response.json(await access(response).bows());
   });
+  router.get('/log/bows/:id', async (request, response) => {
+    const bow = await access(response).bow(request.params.id);
+    response.set('ETag', etag(versionOfBow(bow))).json(bow);
+  });
   router.put('/log/bows/:id', body, async (request, response) => {
-    await access(response).putBow(sentUnder(request, bowSchema));
-    response.status(204).end();
+    const bow = sentUnder(request, bowSchema);
+    const version = await access(response).putBow(bow, expectedBy(request));
+    response.set('ETag', etag(version)).status(204).end();
   });
   router.delete('/log/bows/:id', async (request, response) => {
-    await access(response).deleteBow(request.params.id);
+    await access(response).deleteBow(request.params.id, expectedBy(request));
     response.status(204).end();
   });
   router.get('/log/bows/:id/reading', async (request, response) => {
@@ -74,13 +79,17 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
   router.get('/log/set-ups', async (_request, response) => {
     response.json(await access(response).setUps());
   });
+  router.get('/log/set-ups/:id', async (request, response) => {
+    const setUp = await access(response).setUp(request.params.id);
+    response.set('ETag', etag(versionOfSetUp(setUp))).json(setUp);
+  });
   router.put('/log/set-ups/:id', body, async (request, response) => {
     const setUp = sentUnder(request, setUpSchema);
     const version = await access(response).putSetUp(setUp, expectedBy(request));
     response.set('ETag', etag(version)).status(204).end();
   });
   router.delete('/log/set-ups/:id', async (request, response) => {
-    await access(response).deleteSetUp(request.params.id);
+    await access(response).deleteSetUp(request.params.id, expectedBy(request));
     response.status(204).end();
   });
 

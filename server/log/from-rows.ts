@@ -28,9 +28,10 @@ export function archerOf(row: Row<'archers'>): Archer {
 
 export function bowOf(row: Row<'bows'>): Bow {
   return sound('bow', row, [], () => {
-    const { archer_id, adjusters, ...rest } = row;
+    const { archer_id, adjusters, archived, ...rest } = row;
     return checked(bowSchema, {
       ...rest,
+      ...asArchived(archived),
       archerId: archer_id,
       adjusters: JSON.parse(adjusters) as unknown,
     });
@@ -39,14 +40,20 @@ export function bowOf(row: Row<'bows'>): Bow {
 
 export function setUpOf(row: Row<'set_ups'>): SetUp {
   return sound('set-up', row, [], () => {
-    const { bow_id, settings, preferred_right_mrad, preferred_up_mrad, ...rest } = row;
+    const { bow_id, settings, preferred_right_mrad, preferred_up_mrad, archived, ...rest } = row;
     return checked(setUpSchema, {
       ...rest,
+      ...asArchived(archived),
       bowId: bow_id,
       settings: JSON.parse(settings) as unknown,
       preferredMrad: [preferred_right_mrad, preferred_up_mrad],
     });
   });
+}
+
+/** A log that is only rescued may be from before anything could be archived. */
+function asArchived(archived: number | undefined): { archived?: true } {
+  return archived === 1 ? { archived: true } : {};
 }
 
 export function sessionOf(row: Row<'sessions'>): Session {

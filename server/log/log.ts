@@ -21,7 +21,13 @@ import {
   putSetUp,
   unknown,
 } from './to-rows.ts';
-import { needExpected, versionOfEnd, versionOfSetUp, type Expected } from './version-of.ts';
+import {
+  needExpected,
+  versionOfBow,
+  versionOfEnd,
+  versionOfSetUp,
+  type Expected,
+} from './version-of.ts';
 
 export type { LoggedEnd } from './from-rows.ts';
 
@@ -128,8 +134,13 @@ export class Log {
     });
   }
 
-  async putBow(bow: Bow): Promise<void> {
-    await this.#write((tx) => putBow(tx, bow));
+  /**
+   * @param expected the version that is changed; without it what is there is replaced
+   * @returns its version
+   */
+  async putBow(bow: Bow, expected?: Expected): Promise<string> {
+    await this.#write((tx) => putBow(tx, bow, expected));
+    return versionOfBow(bow);
   }
 
   async setUps(bowId?: string): Promise<SetUp[]> {
@@ -152,13 +163,13 @@ export class Log {
   }
 
   /** @throws LogError 'in-use' where something was shot with it */
-  async deleteSetUp(id: string): Promise<void> {
-    await this.#write((tx) => deleteSetUp(tx, id));
+  async deleteSetUp(id: string, expected?: Expected): Promise<void> {
+    await this.#write((tx) => deleteSetUp(tx, id, expected));
   }
 
   /** Removes a bow with its set-ups. @throws LogError 'in-use' where something was shot with it */
-  async deleteBow(id: string): Promise<void> {
-    await this.#write((tx) => deleteBow(tx, id));
+  async deleteBow(id: string, expected?: Expected): Promise<void> {
+    await this.#write((tx) => deleteBow(tx, id, expected));
   }
 
   async sessions(archerId?: string): Promise<Session[]> {

@@ -112,6 +112,10 @@ export const MIGRATIONS: readonly Migration[] = [
     allowUnsaid(connection, 'distance_m', 'REAL');
     return forgetMadeUpDistances(connection);
   },
+  (connection) => {
+    for (const table of ['bows', 'set_ups'] as const) addArchived(connection, table);
+    return null;
+  },
 ];
 
 /** The layout from which on a distance that nobody said is null. */
@@ -132,6 +136,16 @@ function allowUnsaid(connection: Database, column: string, type: string): void {
     ALTER TABLE sessions DROP COLUMN ${column};
     ALTER TABLE sessions RENAME COLUMN new_${column} TO ${column};
   `);
+}
+
+/** A damaged row keeps a seal that does not fit, and is told when it is read. */
+function addArchived(connection: Database, table: 'bows' | 'set_ups'): void {
+  const rows = connection.prepare(`SELECT * FROM ${table}`).all() as Tables[typeof table][];
+  connection.exec(`ALTER TABLE ${table} ADD COLUMN archived INTEGER NOT NULL DEFAULT 0`);
+  const seal = connection.prepare(`UPDATE ${table} SET seal = ? WHERE id = ?`);
+  for (const row of rows) {
+    if (row.seal === sealOf(row)) seal.run(sealOf({ ...row, archived: 0 }), row.id);
+  }
 }
 
 function forgetMadeUpDistances(connection: Database): string | null {

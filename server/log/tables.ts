@@ -11,6 +11,7 @@ export interface Tables {
     hand: string;
     adjusters: string;
     notes: string;
+    archived: number;
     seal: string;
   };
   set_ups: {
@@ -22,6 +23,7 @@ export interface Tables {
     preferred_right_mrad: number;
     preferred_up_mrad: number;
     notes: string;
+    archived: number;
     seal: string;
   };
   sessions: {

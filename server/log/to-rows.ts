@@ -6,7 +6,7 @@ import { bowOf, setUpOf, type LoggedEnd } from './from-rows.ts';
 import { LogError } from './log-error.ts';
 import { sealOf } from './seal.ts';
 import type { Tables } from './tables.ts';
-import { needExpected, versionOfSetUp, type Expected } from './version-of.ts';
+import { needExpected, versionOfBow, versionOfSetUp, type Expected } from './version-of.ts';
 
 type Tx = Kysely<Tables>;
 
@@ -14,14 +14,28 @@ export async function putArcher(tx: Tx, { id, name, hand, notes }: Archer): Prom
   await replace(tx, 'archers', { id, name, hand, notes });
 }
 
-export async function putBow(tx: Tx, bow: Bow): Promise<void> {
+/** @param expected the version that is changed */
+export async function putBow(tx: Tx, bow: Bow, expected?: Expected): Promise<void> {
   const problem = checkBow(bow)[0];
   if (problem) throw new LogError('bad-set-up', problem.message);
   await needed(tx, 'archers', 'archer', bow.archerId);
   await refuseAnotherArcher(tx, 'bows', bow, 'bow');
+  const before = await bowThere(tx, bow.id);
+  needExpected('bow', before && versionOfBow(before), versionOfBow(bow), expected);
   const { id, archerId, name, hand, notes } = bow;
   const adjusters = JSON.stringify(bow.adjusters);
-  await replace(tx, 'bows', { id, archer_id: archerId, name, hand, notes, adjusters });
+  const archived = Number(bow.archived ?? false);
+  await replace(tx, 'bows', { id, archer_id: archerId, name, hand, notes, adjusters, archived });
+}
+
+async function bowThere(tx: Tx, id: string): Promise<Bow | null> {
+  const row = await tx.selectFrom('bows').selectAll().where('id', '=', id).executeTakeFirst();
+  return row ? bowOf(row) : null;
+}
+
+async function setUpThere(tx: Tx, id: string): Promise<SetUp | null> {
+  const row = await tx.selectFrom('set_ups').selectAll().where('id', '=', id).executeTakeFirst();
+  return row ? setUpOf(row) : null;
 }
 
 export interface PutSetUpOptions {
@@ -36,23 +50,14 @@ export async function putSetUp(
   setUp: SetUp,
   { isNew = false, expected }: PutSetUpOptions = {},
 ): Promise<void> {
-  const bow = await tx
-    .selectFrom('bows')
-    .selectAll()
-    .where('id', '=', setUp.bowId)
-    .executeTakeFirst();
-  if (bow === undefined) throw unknown('bow', setUp.bowId);
-  const before = await tx
-    .selectFrom('set_ups')
-    .selectAll()
-    .where('id', '=', setUp.id)
-    .executeTakeFirst();
-  const isCorrection = typeof expected === 'string' && before?.bow_id === setUp.bowId;
-  if (isCorrection) {
-    needExpected('set-up', versionOfSetUp(setUpOf(before)), versionOfSetUp(setUp), expected);
-  } else if (before !== undefined) refuseChange(setUpOf(before), setUp);
-  if (isNew && (before === undefined || isCorrection)) {
-    const problem = checkSetUp(bowOf(bow), setUp)[0];
+  const bow = await bowThere(tx, setUp.bowId);
+  if (bow === null) throw unknown('bow', setUp.bowId);
+  const before = await setUpThere(tx, setUp.id);
+  needExpected('set-up', before && versionOfSetUp(before), versionOfSetUp(setUp), expected);
+  const isCorrection = typeof expected === 'string' && before?.bowId === setUp.bowId;
+  if (before !== null && !isCorrection) refuseChange(before, setUp);
+  if (isNew && (before === null || isCorrection)) {
+    const problem = checkSetUp(bow, setUp)[0];
     if (problem) throw new LogError('bad-set-up', problem.message);
   }
   const { id, bowId, name, date, notes, preferredMrad } = setUp;
@@ -65,6 +70,7 @@ export async function putSetUp(
     preferred_right_mrad: preferredMrad[0],
     preferred_up_mrad: preferredMrad[1],
     notes,
+    archived: Number(setUp.archived ?? false),
   });
 }
 
@@ -134,16 +140,20 @@ export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
   if (arrows.length > 0) await tx.insertInto('arrows').values(arrows).execute();
 }
 
-export async function deleteSetUp(tx: Tx, id: string): Promise<void> {
+export async function deleteSetUp(tx: Tx, id: string, expected?: Expected): Promise<void> {
+  const there = await setUpThere(tx, id);
+  if (there === null) throw unknown('set-up', id);
+  needExpected('set-up', versionOfSetUp(there), null, expected);
   await refuseInUse(tx, 'set_up_id', id, 'set-up');
-  const { numDeletedRows } = await tx.deleteFrom('set_ups').where('id', '=', id).executeTakeFirst();
-  if (numDeletedRows === 0n) throw unknown('set-up', id);
+  await tx.deleteFrom('set_ups').where('id', '=', id).execute();
 }
 
-export async function deleteBow(tx: Tx, id: string): Promise<void> {
+export async function deleteBow(tx: Tx, id: string, expected?: Expected): Promise<void> {
+  const there = await bowThere(tx, id);
+  if (there === null) throw unknown('bow', id);
+  needExpected('bow', versionOfBow(there), null, expected);
   await refuseInUse(tx, 'bow_id', id, 'bow');
-  const { numDeletedRows } = await tx.deleteFrom('bows').where('id', '=', id).executeTakeFirst();
-  if (numDeletedRows === 0n) throw unknown('bow', id);
+  await tx.deleteFrom('bows').where('id', '=', id).execute();
 }
 
 /** A session lasts as long as an end of it is there. */

@@ -1,4 +1,4 @@
-import type { SetUp } from '../../src/tuning/bow/set-up.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { End } from '../../src/tuning/record/session.ts';
 import { LogError } from './log-error.ts';
 import { sealOf } from './seal.ts';
@@ -16,14 +16,27 @@ export function versionOfEnd(end: End): string {
 }
 
 export function versionOfSetUp(setUp: SetUp): string {
-  const { id, bowId, name, date, settings, preferredMrad, notes } = setUp;
+  const { id, bowId, name, date, settings, preferredMrad, notes, archived } = setUp;
   const inOrder = Object.entries(settings).sort(([a], [b]) => (a < b ? -1 : 1));
-  return sealOf({ id, bowId, name, date, settings: inOrder, preferredMrad, notes });
+  const said = { id, bowId, name, date, settings: inOrder, preferredMrad, notes };
+  return sealOf({ ...said, ...(archived && { archived }) });
+}
+
+export function versionOfBow({
+  id,
+  archerId,
+  name,
+  hand,
+  adjusters,
+  notes,
+  archived,
+}: Bow): string {
+  return sealOf({ id, archerId, name, hand, adjusters, notes, ...(archived && { archived }) });
 }
 
 /** @throws LogError where somebody else has changed or deleted what is about to be changed */
 export function needExpected(
-  what: 'end' | 'set-up',
+  what: 'end' | 'set-up' | 'bow',
   there: string | null,
   now: string | null,
   expected: Expected,

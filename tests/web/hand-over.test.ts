@@ -11,6 +11,7 @@ import { LogError } from '../../server/log/log-error.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 import { stored } from './stored.ts';
+import type { KeptEnd } from '../../web/store/database.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'endwise-hand-over-'));
 const closing: (() => Promise<void>)[] = [];
@@ -150,6 +151,28 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     await page.getByRole('button', { name: 'Put this one into the log' }).tap();
     await expect.poll(async () => (await log.end(end!.id)).notes).toBe('said on the phone');
     await expect.poll(() => page.locator('.end-card-conflict').count()).toBe(0);
+
+    // The other one taken: its note, tags and distance are here then.
+    const there = await log.end(end!.id);
+    const session = (await log.sessions()).find(({ id }) => id === there.sessionId)!;
+    const from40 = { ...session, id: `${session.id}-40m`, distanceM: 40 };
+    await log.putSession(from40);
+    const [bare, ...others] = there.arrows.filter(({ kind }) => kind === 'bare');
+    const arrows = [
+      ...there.arrows.filter((arrow) => arrow !== bare && !others.includes(arrow)),
+      { ...bare!, kind: 'fletched' as const },
+    ];
+    await log.putEnd({ ...there, sessionId: from40.id, arrows, notes: 'said on the laptop again' });
+    await correct('said on the phone again');
+    await page.getByRole('button', { name: 'Take the other one' }).tap();
+    await page.getByText('Taken over from the log.').waitFor();
+    await expect.poll(() => page.locator('.end-card-words').textContent()).toContain('40 m');
+    const [taken] = await stored<KeptEnd>(page, 'ends');
+    expect(taken).toMatchObject({ note: 'said on the laptop again', conflict: null });
+    expect(taken!.reading.marks.map(({ id, kind }) => [id, kind]).sort()).toEqual(
+      arrows.map(({ id, kind }) => [id, kind]).sort(),
+    );
+    expect(taken!.sentRevision).toBe(taken!.revision);
 
     await log.deleteEnd(end!.id);
     await correct('said later');

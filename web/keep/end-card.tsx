@@ -13,6 +13,8 @@ interface Props {
     readonly remove: () => void;
     /** The end as it is here replaces what another device made of it in the log. */
     readonly insist: () => void;
+    /** The log's one replaces the end as it is here. */
+    readonly takeOther: () => void;
   };
 }
 
@@ -75,6 +77,9 @@ export function EndCard({ end, actions }: Props) {
           </p>
           <button type="button" class="button" onClick={actions.insist}>
             {end.conflict === 'changed' ? 'Put this one into the log' : 'Put it back into the log'}
+          </button>
+          <button type="button" class="button" onClick={actions.takeOther}>
+            {end.conflict === 'changed' ? 'Take the other one' : 'Delete it here too'}
           </button>
         </div>
       )}

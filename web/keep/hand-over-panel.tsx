@@ -1,6 +1,6 @@
 import { Choice } from '../parts/choice.tsx';
 import { HAS_SERVER } from '../state/server.ts';
-import { handOver, handOverState, handOverWhat, type HandOver } from './hand-over.ts';
+import { handOver, handOverState, handOverWhat, type HandOver, type Waiting } from './hand-over.ts';
 
 /** Whether kept ends go to the log of the server that the page came from, and how far they are. */
 export function HandOverPanel() {
@@ -31,19 +31,34 @@ export function HandOverPanel() {
 function words(): string {
   const state = handOverState.value;
   if (handOverWhat.value === 'off') return 'Ends stay on this device.';
-  const ends = (count: number) => (count === 1 ? '1 end waits' : `${count} ends wait`);
   switch (state.name) {
     case 'unknown':
       return 'Looking what is to be handed over.';
     case 'idle':
       return `Everything kept here is in the log at ${location.host}.`;
     case 'sending':
-      return `Handing over: ${ends(state.waiting)}.`;
-    case 'unreachable':
-      return `${ends(state.waiting)} until ${location.host} can be reached.`;
-    case 'no-room':
-      return `${ends(state.waiting)} and ${state.waiting === 1 ? 'stays' : 'stay'} here meanwhile. ${location.host} says: ${state.message}`;
+      return `Handing over: ${waits(state.waiting).words}.`;
+    case 'unreachable': {
+      const { count, words } = waits(state.waiting);
+      return count === 0
+        ? `${location.host} cannot be reached now. Nothing waits for it.`
+        : `${words} until ${location.host} can be reached.`;
+    }
+    case 'no-room': {
+      const { count, words } = waits(state.waiting);
+      return `${words} and ${count === 1 ? 'stays' : 'stay'} here meanwhile. ${location.host} says: ${state.message}`;
+    }
     case 'refused':
       return state.message;
   }
+}
+
+/** '2 ends and 1 change of the set-up book wait'. */
+function waits({ ends, changes }: Waiting): { readonly count: number; readonly words: string } {
+  const parts = [
+    ends > 0 ? (ends === 1 ? '1 end' : `${ends} ends`) : null,
+    changes > 0 ? `${changes === 1 ? '1 change' : `${changes} changes`} of the set-up book` : null,
+  ].filter((part) => part !== null);
+  const count = ends + changes;
+  return { count, words: `${parts.join(' and ')} ${count === 1 ? 'waits' : 'wait'}` };
 }

@@ -7,6 +7,7 @@ import { database, type DeletedEnd, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
 import { logRowsOf, type LogRows } from '../store/log-of-kept.ts';
 import { withOwnBow } from '../store/own-bow.ts';
+import { mergeBook, readLoggedBook, waitingInBook, type LoggedBook } from './book-in-log.ts';
 import { askLog, NoRoom, Refused } from './log-requests.ts';
 
 export const HAND_OVER = ['off', 'ends', 'ends-and-photos'] as const;
@@ -24,14 +25,20 @@ export const handOverWhat: Signal<HandOver> = HAS_SERVER
     )
   : signal('off');
 
+/** How many ends, and changes of the set-up book, the log does not have yet. */
+export interface Waiting {
+  readonly ends: number;
+  readonly changes: number;
+}
+
 export type HandOverState =
   /** Nobody has looked yet what waits. */
   | { readonly name: 'unknown' }
   | { readonly name: 'idle' }
-  | { readonly name: 'sending'; readonly waiting: number }
-  | { readonly name: 'unreachable'; readonly waiting: number }
+  | { readonly name: 'sending'; readonly waiting: Waiting }
+  | { readonly name: 'unreachable'; readonly waiting: Waiting }
   /** The log's machine has no room: what waits is safe here. */
-  | { readonly name: 'no-room'; readonly waiting: number; readonly message: string }
+  | { readonly name: 'no-room'; readonly waiting: Waiting; readonly message: string }
   | { readonly name: 'refused'; readonly message: string };
 
 export const handOverState = signal<HandOverState>({ name: 'unknown' });
@@ -58,36 +65,47 @@ async function sendAll(): Promise<void> {
   const waiting = kept
     .filter((end) => end.sentRevision < end.revision && end.conflict === null)
     .reverse();
-  const work = [
-    ...waiting.map((end) => () => sendAndNote(end, logRowsOf(end, { bows, setUps }))),
-    ...deleted.filter(({ inLog }) => inLog).map((one) => () => deleteInLog(one)),
-  ];
+  const book = { bows, setUps };
+  const left = { ends: waiting.length, changes: waitingInBook(book, await db.getAll('inLog')) };
   let refusal: string | null = null;
-  for (const [i, step] of work.entries()) {
-    const left = Math.max(waiting.length - i, 0);
-    if (left > 0) handOverState.value = { name: 'sending', waiting: left };
+  /** One thing that the log will not have must not hold up the rest. */
+  const unlessRefused = async <T>(step: () => Promise<T>): Promise<T | null> => {
+    if (left.ends + left.changes > 0)
+      handOverState.value = { name: 'sending', waiting: { ...left } };
     try {
-      await step();
+      return await step();
     } catch (error) {
-      if (error instanceof NoRoom) {
-        handOverState.value = { name: 'no-room', waiting: left, message: error.message };
-        return;
-      }
-      if (!(error instanceof Refused)) {
-        handOverState.value = { name: 'unreachable', waiting: left };
-        return;
-      }
-      // One end that the log will not have must not hold up the rest.
+      if (!(error instanceof Refused)) throw error;
       refusal = error.message;
+      return null;
     }
+  };
+  try {
+    const log = await unlessRefused(readLoggedBook);
+    if (log) {
+      const deleteGone = await unlessRefused(() => mergeBook(log, kept));
+      left.changes = 0;
+      for (const end of waiting) {
+        await unlessRefused(() => sendAndNote(end, logRowsOf(end, book, log.idOf), log));
+        left.ends--;
+      }
+      for (const one of deleted) if (one.inLog) await unlessRefused(() => deleteInLog(one));
+      if (deleteGone) await unlessRefused(deleteGone);
+    }
+    handOverState.value =
+      refusal === null ? { name: 'idle' } : { name: 'refused', message: refusal };
+  } catch (error) {
+    handOverState.value =
+      error instanceof NoRoom
+        ? { name: 'no-room', waiting: left, message: error.message }
+        : { name: 'unreachable', waiting: left };
   }
-  handOverState.value = refusal === null ? { name: 'idle' } : { name: 'refused', message: refusal };
 }
 
-async function sendAndNote(end: KeptEnd, rows: LogRows): Promise<void> {
+async function sendAndNote(end: KeptEnd, rows: LogRows, log: LoggedBook): Promise<void> {
   let change: Partial<KeptEnd>;
   try {
-    change = { logVersion: await send(end, rows), sentRevision: end.revision };
+    change = { logVersion: await send(end, rows, log), sentRevision: end.revision };
   } catch (error) {
     const conflict = error instanceof Refused ? conflictOf(error) : null;
     if (conflict === null) throw error;
@@ -109,11 +127,15 @@ function conflictOf({ code }: Refused): KeptEnd['conflict'] {
 }
 
 /** @returns the version that the log has now */
-async function send(kept: KeptEnd, rows: LogRows): Promise<string | null> {
-  await put(`archers/${rows.archer.id}`, rows.archer);
-  const { setUp, session, end } = await putBow(rows);
-  await put(`set-ups/${setUp.id}`, setUp);
-  await put(`sessions/${session.id}`, session);
+async function send(kept: KeptEnd, plain: LogRows, log: LoggedBook): Promise<string | null> {
+  const ofAnother = log.bow.get(plain.bow.id)?.archerId ?? plain.archer.id;
+  const rows = ofAnother === plain.archer.id ? plain : withOwnBow(plain);
+  const { archer, bow, setUp, session, end } = rows;
+  // What the log has of them already is the book's affair, not the end's.
+  await putMissing(log.archers, 'archers', archer);
+  await putMissing(log.bow, 'bows', bow);
+  await putMissing(log['set-up'], 'set-ups', setUp);
+  const putSession = () => put(`sessions/${session.id}`, session);
   const photo =
     handOverWhat.value === 'ends-and-photos'
       ? await (await database()).get('photos', kept.id)
@@ -126,21 +148,29 @@ async function send(kept: KeptEnd, rows: LogRows): Promise<string | null> {
   }
   // Ends that were handed over before versions were noted are replaced, as they were then.
   const expected = kept.logVersion ?? (kept.sentRevision === 0 ? null : undefined);
-  return askLog(`ends/${end.id}`, { method: 'PUT', body, expected });
+  const putEnd = () => askLog(`ends/${end.id}`, { method: 'PUT', body, expected });
+  if (expected === null) {
+    await putSession();
+    return putEnd();
+  }
+  // Of an end that the log will not have changed, nothing else is changed either.
+  const version = await putEnd().catch(async (error: unknown) => {
+    if (!(error instanceof Refused) || error.code !== 'unknown-session') throw error;
+    await putSession();
+    return putEnd();
+  });
+  await putSession();
+  return version;
 }
 
-/** @returns the rows as the log has them */
-async function putBow(rows: LogRows): Promise<LogRows> {
-  const putOne = ({ bow }: LogRows) => put(`bows/${bow.id}`, bow);
-  try {
-    await putOne(rows);
-    return rows;
-  } catch (error) {
-    if (!(error instanceof Refused) || error.code !== 'of-another-archer') throw error;
-    const own = withOwnBow(rows);
-    await putOne(own);
-    return own;
-  }
+async function putMissing<T extends { readonly id: string }>(
+  there: Map<string, T>,
+  path: string,
+  row: T,
+): Promise<void> {
+  if (there.has(row.id)) return;
+  await put(`${path}/${row.id}`, row);
+  there.set(row.id, row);
 }
 
 async function put(path: string, row: object): Promise<void> {

@@ -20,15 +20,29 @@ export interface LogRequest {
   readonly expected?: string | null | undefined;
 }
 
+/** What is in the log under a path, and its version. @throws as `askLog` */
+export async function getLog<T>(
+  path: string,
+  schema: z.ZodType<T>,
+): Promise<{ readonly content: T; readonly version: string | null }> {
+  const answer = await ask(path, { method: 'GET' });
+  return { content: schema.parse(await answer.json()), version: versionIn(answer) };
+}
+
 /**
  * Asks the log of the server that the page came from.
  * @returns the version that the log has now
  * @throws Refused, NoRoom; another error where an answer may come later
  */
-export async function askLog(
-  path: string,
-  { method, body, expected }: LogRequest,
-): Promise<string | null> {
+export async function askLog(path: string, request: LogRequest): Promise<string | null> {
+  return versionIn(await ask(path, request));
+}
+
+function versionIn(answer: Response): string | null {
+  return answer.headers.get('etag')?.replace(/^(W\/)?"|"$/g, '') ?? null;
+}
+
+async function ask(path: string, { method, body, expected }: LogRequest): Promise<Response> {
   const answer = await fetch(`api/log/${path.split('/').map(encodeURIComponent).join('/')}`, {
     method,
     headers: {
@@ -38,7 +52,7 @@ export async function askLog(
     },
     ...(body !== undefined && { body }),
   });
-  if (answer.ok) return answer.headers.get('etag')?.replace(/^"|"$/g, '') ?? null;
+  if (answer.ok) return answer;
   const said = z
     .object({ error: z.object({ code: z.string(), message: z.string() }) })
     .safeParse(await answer.json().catch(() => null));
@@ -46,7 +60,7 @@ export async function askLog(
     ? said.data.error
     : { code: '', message: `The log refused an end (${answer.status}).` };
   if (answer.status === 507) throw new NoRoom(message);
-  const isNotThere = method !== 'PUT' && code.startsWith('unknown-');
+  const isNotThere = code.startsWith('unknown-');
   const mayComeLater = answer.status >= 500 || answer.status === 404 || answer.status === 429;
   // A gateway that has no server behind it, or a server that is busy, may answer later.
   if (mayComeLater && !isNotThere) throw new Error(answer.statusText);

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
+import { archerIds } from '../../src/tuning/record/archer-id.ts';
 import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/record/session.ts';
 import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 import { database } from '../store/database.ts';
@@ -19,8 +20,10 @@ export async function wholeLog(): Promise<WholeLog> {
     db.getAll('bows'),
     db.getAll('setUps'),
   ]);
+  const shared = handOverWhat.value === 'off' ? null : await sharedLog().catch(() => null);
+  const idOf = archerIds(shared?.archers);
   // Oldest first: of rows with one id the last one stays.
-  const rows = kept.reverse().map((end) => logRowsOf(end, { bows, setUps }));
+  const rows = kept.reverse().map((end) => logRowsOf(end, { bows, setUps }, idOf));
   const own: WholeLog = {
     archers: rows.map(({ archer }) => archer),
     bows: rows.map(({ bow }) => bow),
@@ -28,7 +31,6 @@ export async function wholeLog(): Promise<WholeLog> {
     sessions: rows.map(({ session }) => session),
     ends: rows.map(({ end }) => end),
   };
-  const shared = handOverWhat.value === 'off' ? null : await sharedLog().catch(() => null);
   return {
     archers: byId(shared?.archers ?? [], own.archers),
     bows: byId(shared?.bows ?? [], own.bows),

@@ -8,6 +8,8 @@ import { deletedEnds, deleteEnd, putBack } from '../keep/delete-end.ts';
 import { DeletedPanel } from '../keep/deleted-panel.tsx';
 import { conflictsFound, insistOn } from '../keep/hand-over.ts';
 import { HandOverPanel } from '../keep/hand-over-panel.tsx';
+import { Refused } from '../keep/log-requests.ts';
+import { takeLogged } from '../keep/take-logged.ts';
 import { hashOf } from '../state/route.ts';
 import { settingOf } from '../state/settings.ts';
 
@@ -34,6 +36,21 @@ export function KeptPage() {
   };
   const keepMine = async (id: string) => {
     await insistOn(id);
+    await load();
+  };
+  const takeOther = async ({ id, conflict }: KeptEnd) => {
+    if (conflict === 'deleted') {
+      await remove(id);
+      return;
+    }
+    try {
+      await takeLogged(id);
+      announce('Taken over from the log.');
+    } catch (error) {
+      announce(
+        error instanceof Refused ? error.message : `${location.host} cannot be reached: try later.`,
+      );
+    }
     await load();
   };
   if (!ends.value) return <main class="page" />;
@@ -97,6 +114,7 @@ export function KeptPage() {
                 actions={{
                   remove: () => void remove(end.id),
                   insist: () => void keepMine(end.id),
+                  takeOther: () => void takeOther(end),
                 }}
               />
             ))}

@@ -4,6 +4,7 @@ import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import type { Bow } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
 import { settings } from '../state/settings.ts';
+import { NOBODY } from '../store/log-of-kept.ts';
 import { TextField } from '../parts/text-field.tsx';
 
 interface Props {
@@ -23,7 +24,7 @@ export function NewBowForm({ onSave }: Props) {
         if (name.value.trim() === '') return;
         onSave({
           id: newId(),
-          archerId: archer.value.trim() || 'me',
+          archerId: archer.value.trim() || NOBODY,
           name: name.value.trim(),
           hand: hand.value,
           adjusters: standardAdjusters(),

@@ -11,14 +11,18 @@ interface Props {
   readonly bow: Bow;
   /** The set-up to start from. */
   readonly from: SetUp | null;
+  /** The set-up that is corrected, where none is to be added. */
+  readonly corrected?: SetUp | null;
+  /** How many ends were shot with it. */
+  readonly ends?: number;
   readonly onSave: (setUp: SetUp) => void;
   readonly onCancel: () => void;
 }
 
-/** Writes down how the bow is set now, as a new dated snapshot. */
-export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
-  const name = useSignal('');
-  const notes = useSignal('');
+/** Writes down how the bow is set now, as a new dated snapshot; or corrects one. */
+export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCancel }: Props) {
+  const name = useSignal(corrected?.name ?? '');
+  const notes = useSignal(corrected?.notes ?? '');
   const settings = useSignal<SetUp['settings']>(from?.settings ?? {});
   const preferred = useSignal<[number, number]>(from?.preferredMrad ?? [0, 0]);
   const problems = checkSetUp(bow, { bowId: bow.id, settings: settings.value });
@@ -42,18 +46,20 @@ export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
         askForReading.value = isEmpty;
         if (problems.length > 0 || isEmpty) return;
         onSave({
-          id: newId(),
-          bowId: bow.id,
+          ...(corrected ?? { id: newId(), bowId: bow.id, date: new Date().toISOString() }),
           name: name.value.trim() || 'Set-up',
-          date: new Date().toISOString(),
           settings: settings.value,
           preferredMrad: preferred.value,
           notes: notes.value,
         });
       }}
     >
-      <h2>How {bow.name} is set now</h2>
-      <p class="quiet">Leave out what you have not measured. Nothing is ever overwritten.</p>
+      <h2>{corrected ? `Correct “${corrected.name}”` : `How ${bow.name} is set now`}</h2>
+      <p class="quiet">
+        {corrected
+          ? `Say what was wrongly written down. ${ends === 0 ? '' : `It holds for the ${ends === 1 ? 'one end' : `${ends} ends`} shot with it too. `}If the bow itself was changed, write down a change instead.`
+          : 'Leave out what you have not measured. Nothing is ever overwritten.'}
+      </p>
       <div class="settings">
         <TextField
           label="Name of this set-up"
@@ -124,7 +130,7 @@ export function SetUpForm({ bow, from, onSave, onCancel }: Props) {
       )}
       <div class="button-row">
         <button type="submit" class="button primary" disabled={problems.length > 0}>
-          Write it down
+          {corrected ? 'Save the correction' : 'Write it down'}
         </button>
         <button type="button" class="button" onClick={onCancel}>
           Cancel

@@ -36,6 +36,19 @@ export interface DeletedEnd {
   readonly inLog: boolean;
 }
 
+/** A bow or set-up as this device and the log last agreed on it. */
+export interface InLog {
+  /** 'bow' or 'set-up', and its id in the log. */
+  readonly key: string;
+  readonly what: 'bow' | 'set-up';
+  readonly logId: string;
+  /** Its id in the book of this device; the log has a bow that two people shoot once for each. */
+  readonly ownId: string;
+  readonly agreed: Bow | SetUp;
+  /** What somebody else has made of it in the log, null where it is gone, until a person chooses. */
+  readonly conflict: { readonly there: Bow | SetUp | null } | null;
+}
+
 interface Shelves extends DBSchema {
   drafts: { key: string; value: EndRecord };
   ends: { key: string; value: KeptEnd };
@@ -45,13 +58,15 @@ interface Shelves extends DBSchema {
    * second one. */
   photos: { key: string; value: Blob };
   deleted: { key: string; value: DeletedEnd };
+  inLog: { key: string; value: InLog };
 }
 
 let opening: Promise<IDBPDatabase<Shelves>> | undefined;
 
 export function database(): Promise<IDBPDatabase<Shelves>> {
-  opening ??= openDB<Shelves>('endwise', 3, {
+  opening ??= openDB<Shelves>('endwise', 4, {
     upgrade(db, before, _now, transaction) {
+      if (before < 4) db.createObjectStore('inLog', { keyPath: 'key' });
       if (before < 3) db.createObjectStore('deleted', { keyPath: 'id' });
       // What goes wrong in it aborts the transaction, and with it the opening.
       if (before === 1) void handOverUnsaidAnew(transaction.objectStore('ends'));

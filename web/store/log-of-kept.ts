@@ -1,9 +1,23 @@
+import { archerIds, type ArcherIds } from '../../src/tuning/record/archer-id.ts';
 import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import type { EndToLog } from '../state/known.ts';
 import { settingOf } from '../state/settings.ts';
+
+/** Stands for the archer of a bow of which nobody has said whose it is. */
+export const NOBODY = 'me';
+
+/** Endings of ids of what stands for a bow or set-up that nobody wrote down. */
+const UNTOLD_BOW = '-bow-';
+const UNWRITTEN = '-unwritten';
+
+/** Whether a bow or set-up of the log is one that a person wrote down. */
+export function isWrittenDown({ id, ...row }: Bow | SetUp): boolean {
+  if ('archerId' in row) return !id.startsWith(`${row.archerId}${UNTOLD_BOW}`);
+  return !id.endsWith(UNWRITTEN);
+}
 
 /** The log's rows that a kept end stands for. */
 export interface LogRows {
@@ -14,21 +28,29 @@ export interface LogRows {
   readonly end: End;
 }
 
+/** Bows and set-ups as they were written down on this device. */
+export interface Book {
+  readonly bows: readonly Bow[];
+  readonly setUps: readonly SetUp[];
+}
+
+/** What the log calls the archer of an end; nobody said it where an end has none. */
+export function nameOf({ archer }: EndToLog['settings']): string {
+  return archer.trim() || 'No name';
+}
+
 /**
  * An end as the log has it. Ids are made of what they stand for, so that two devices that keep
  * ends of one archer on one day speak of the same archer and session.
  */
-export function logRowsOf(
-  kept: EndToLog,
-  book: { readonly bows: readonly Bow[]; readonly setUps: readonly SetUp[] },
-): LogRows {
+export function logRowsOf(kept: EndToLog, book: Book, idOf: ArcherIds = archerIds()): LogRows {
   const { settings, reading } = kept;
-  const name = settings.archer.trim() || 'No name';
+  const name = nameOf(settings);
   const archerId = idOf(name);
   const date = kept.createdAt;
   const known = book.setUps.find((setUp) => setUp.id === settings.setUpId);
   const bow: Bow = book.bows.find((one) => one.id === known?.bowId) ?? {
-    id: `${archerId}-bow-${settings.hand}`,
+    id: `${archerId}${UNTOLD_BOW}${settings.hand}`,
     archerId,
     name: 'Bow',
     hand: settings.hand,
@@ -36,7 +58,7 @@ export function logRowsOf(
     notes: '',
   };
   const setUp: SetUp = known ?? {
-    id: `${bow.id}-unwritten`,
+    id: `${bow.id}${UNWRITTEN}`,
     bowId: bow.id,
     name: 'Not written down',
     // Before anything else, so that it never counts as a change.
@@ -74,14 +96,4 @@ export function logRowsOf(
   };
   const archer: Archer = { id: archerId, name, hand: settings.hand, notes: '' };
   return { archer, bow: { ...bow, archerId }, setUp, session, end };
-}
-
-/** An id that stays the same for the same name, in letters that fit anywhere. */
-function idOf(name: string): string {
-  const plain = name
-    .normalize('NFKD')
-    .toLowerCase()
-    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
-    .replaceAll(/^-|-$/g, '');
-  return plain.slice(0, 28) || 'archer';
 }

@@ -4,14 +4,25 @@ import type { LogRows } from './log-of-kept.ts';
 const BOW_LETTERS = 8;
 const SET_UP_LETTERS = 50;
 
+export function ownBowId(bowId: string, archerId: string): string {
+  return `${bowId.slice(0, BOW_LETTERS)}-${archerId}`;
+}
+
+export function ownSetUpId(setUpId: string, archerId: string): string {
+  return `${setUpId.slice(0, SET_UP_LETTERS)}-${archerId}`;
+}
+
 /**
  * The same end with a bow of its archer's own, for a log that has this bow as another archer's: a bow
  * that two people shoot stands in a log once for each.
  */
 export function withOwnBow(rows: LogRows): LogRows {
-  const own = (id: string, letters: number) => `${id.slice(0, letters)}-${rows.archer.id}`;
-  const bow = { ...rows.bow, id: own(rows.bow.id, BOW_LETTERS) };
-  const setUp = { ...rows.setUp, id: own(rows.setUp.id, SET_UP_LETTERS), bowId: bow.id };
+  const bow = { ...rows.bow, id: ownBowId(rows.bow.id, rows.archer.id) };
+  const setUp = {
+    ...rows.setUp,
+    id: ownSetUpId(rows.setUp.id, rows.archer.id),
+    bowId: bow.id,
+  };
   const session = {
     ...rows.session,
     id: rows.session.id.replace(rows.bow.id, bow.id),

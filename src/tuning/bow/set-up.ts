@@ -31,6 +31,9 @@ export const settingSchema = z.discriminatedUnion('type', [
 ]);
 export type Setting = z.infer<typeof settingSchema>;
 
+/** Out of use, kept for what was shot with it; absent while it is in use. */
+const archived = z.literal(true).optional();
+
 export const bowSchema = z.object({
   id,
   archerId: id,
@@ -38,10 +41,14 @@ export const bowSchema = z.object({
   hand: handSchema,
   adjusters: z.array(adjusterSchema).max(40),
   notes: z.string().max(4000).default(''),
+  archived,
 });
 export type Bow = z.infer<typeof bowSchema>;
 
-/** A dated snapshot of every adjuster of a bow. Snapshots never change; a change makes a new one. */
+/**
+ * A dated snapshot of every adjuster of a bow. A change of the bow makes a new one; to correct one says
+ * what was so all along.
+ */
 export const setUpSchema = z.object({
   id,
   bowId: id,
@@ -52,5 +59,6 @@ export const setUpSchema = z.object({
   /** Where this archer wants the bare shafts, mrad [right, up] from the fletched centre. */
   preferredMrad: z.tuple([z.number(), z.number()]).default([0, 0]),
   notes: z.string().max(4000).default(''),
+  archived,
 });
 export type SetUp = z.infer<typeof setUpSchema>;

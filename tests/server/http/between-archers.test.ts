@@ -84,6 +84,7 @@ it('deletes an archer whole, also where earlier versions let others name their s
   for (const table of ['archers', 'bows', 'set_ups', 'sessions', 'ends', 'devices']) {
     old.exec(`ALTER TABLE ${table} DROP COLUMN seal`);
   }
+  for (const table of ['bows', 'set_ups']) old.exec(`ALTER TABLE ${table} DROP COLUMN archived`);
   old.pragma('user_version = 2');
   old.close();
   const mixed = await Log.open(folder);

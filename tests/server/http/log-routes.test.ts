@@ -5,6 +5,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { LogAccess } from '../../../server/http/log-access.ts';
 import type { Listening } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
+import { bowSchema } from '../../../src/tuning/bow/set-up.ts';
 import { fillSample, sampleEnd, sampleSetUp } from '../log/sample-log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { testServer } from './test-server.ts';
@@ -99,6 +100,34 @@ describe('/api/log', () => {
     expect((await remove(elsewhere.headers.get('etag')!)).status).toBe(204);
     const gone = await put(end, { 'if-match': known });
     expect([gone.status, await codeOf(gone)]).toEqual([412, 'deleted-elsewhere']);
+  });
+
+  it('renames, archives and deletes a bow only over what the sender knows of', async () => {
+    const bow = { ...bowSchema.parse({ id: 'ilka-new', archerId: 'ilka', name: 'New', hand: 'right', adjusters: [] }) }; // prettier-ignore
+    const putBow = (row: object, headers: Record<string, string>) =>
+      api('bows/ilka-new', {
+        method: 'PUT',
+        body: JSON.stringify(row),
+        headers: { 'content-type': 'application/json', ...headers },
+      });
+    const known = (await putBow(bow, { 'if-none-match': '*' })).headers.get('etag')!;
+    expect((await putBow({ ...bow, name: 'Other' }, { 'if-none-match': '*' })).status).toBe(412);
+    const archived = { ...bow, name: 'Old', archived: true };
+    const changed = await putBow(archived, { 'if-match': known });
+    expect(changed.status).toBe(204);
+    const there = await api('bows/ilka-new');
+    expect([there.headers.get('etag'), await there.json()]).toEqual([
+      changed.headers.get('etag'),
+      archived,
+    ]);
+    const late = await putBow({ ...bow, name: 'Late' }, { 'if-match': known });
+    expect([late.status, await codeOf(late)]).toEqual([412, 'changed-elsewhere']);
+    const remove = (version: string) =>
+      api('bows/ilka-new', { method: 'DELETE', headers: { 'if-match': version } });
+    expect((await remove(known)).status).toBe(412);
+    expect((await remove(changed.headers.get('etag')!)).status).toBe(204);
+    expect((await api('bows/ilka-new')).status).toBe(404);
+    expect((await putBow(bow, { 'if-match': known })).status).toBe(412);
   });
 
   it('corrects a set-up that its sender knows, and deletes what nothing was shot with', async () => {

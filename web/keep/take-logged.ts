@@ -1,0 +1,71 @@
+import { z } from 'zod';
+import { FACES } from '../../src/face/faces.ts';
+import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
+import { endSchema, sessionSchema, type Session } from '../../src/tuning/record/session.ts';
+import { readingSchema } from '../../src/reading/reading.ts';
+import { release, openEnds } from '../open-ends/ends.ts';
+import { plainMarkSchema } from '../state/end-record.ts';
+import { evaluate } from '../state/evaluate.ts';
+import type { Settings } from '../state/settings.ts';
+import { database, type KeptEnd } from '../store/database.ts';
+import { knownOfBow } from '../store/known-of-bow.ts';
+import { readLoggedBook } from './book-in-log.ts';
+import { getLog, Refused } from './log-requests.ts';
+
+/**
+ * After a person chose what the log has: the end on this device becomes as it is there.
+ * @throws Refused where it cannot, with a sentence; another error where the log cannot be reached
+ */
+export async function takeLogged(id: string): Promise<void> {
+  const db = await database();
+  const end = await db.get('ends', id);
+  if (!end?.reading) return;
+  const [{ content: logged, version }, sessions, { archers }] = await Promise.all([
+    getLog(`ends/${id}`, endSchema),
+    getLog('sessions', z.array(sessionSchema)),
+    readLoggedBook(),
+  ]);
+  const session = sessions.content.find((one) => one.id === logged.sessionId);
+  const archer = session && archers.get(session.archerId);
+  if (!session || !archer) return;
+  if (session.face !== end.reading.face) {
+    const { name } = FACES[session.face];
+    throw new Refused(
+      'another-face',
+      `There it was read as a ${name}: correct it here, read it again as that, and keep it.`,
+    );
+  }
+  const setUpId = await setUpHere(logged.setUpId);
+  const settings = { ...end.settings, ...saidOf(session), archer: archer.name, setUpId };
+  const plain = marksAsLogged(end.reading, logged.arrows).map((mark) =>
+    plainMarkSchema.parse(mark),
+  );
+  const known = await knownOfBow(settings, { id, at: end.createdAt });
+  const about = { id, createdAt: end.createdAt, settings };
+  const { marks, score, groups, tuning } = evaluate(session.face, plain, about, known);
+  const taken: KeptEnd = {
+    ...end,
+    settings,
+    note: logged.notes,
+    marks: plain,
+    reading: readingSchema.parse({ ...end.reading, marks, score, groups, tuning }),
+    sentRevision: end.revision,
+    logVersion: version,
+    conflict: null,
+  };
+  for (const open of openEnds.value) if (open.id === id) release(open);
+  await db.put('ends', taken);
+  await db.delete('drafts', id);
+}
+
+function saidOf({ distanceM, place, setting, wind }: Session): Partial<Settings> {
+  return { distanceM, place, setting, wind };
+}
+
+/** The set-up of this device's book that the log has under an id; null where nobody wrote one down. */
+async function setUpHere(logId: string): Promise<string | null> {
+  const db = await database();
+  const note = await db.get('inLog', `set-up:${logId}`);
+  const id = note?.ownId ?? logId;
+  return (await db.get('setUps', id)) ? id : null;
+}

@@ -1,0 +1,61 @@
+import { setUpDifference } from '../../src/tuning/bow/set-up-difference.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
+import type { InLog } from '../store/database.ts';
+
+interface Props {
+  readonly note: InLog;
+  /** The bow as it is here, and the set-up where one is meant. */
+  readonly bow: Bow;
+  readonly setUp?: SetUp;
+  readonly isShotWith: boolean;
+  readonly onKeep: () => void;
+  readonly onTake: () => void;
+}
+
+/** What was changed here and, since both last agreed, on another device too: a person chooses. */
+export function BookConflict({ note, bow, setUp, isShotWith, onKeep, onTake }: Props) {
+  if (!note.conflict) return null;
+  const { there } = note.conflict;
+  const { name } = setUp ?? bow;
+  const differences = there ? differencesOf(there, bow, setUp) : [];
+  return (
+    <div class="book-conflict" role="alert">
+      <p>
+        {there
+          ? `“${name}” was changed on another device too. The log keeps that one until you choose.`
+          : `“${name}” was deleted on another device.`}
+      </p>
+      {differences.length > 0 && (
+        <p class="quiet">There, compared with here: {differences.join('; ')}.</p>
+      )}
+      <div class="button-row">
+        <button type="button" class="button" onClick={onKeep}>
+          {there ? 'Keep this one' : 'Put it back into the log'}
+        </button>
+        {(there || !isShotWith) && (
+          <button type="button" class="button" onClick={onTake}>
+            {there ? 'Take the other one' : 'Delete it here too'}
+          </button>
+        )}
+      </div>
+    </div>
+  );
+}
+
+function differencesOf(there: Bow | SetUp, bow: Bow, setUp: SetUp | undefined): string[] {
+  const here = setUp ?? bow;
+  const words: string[] = [];
+  if (there.name !== here.name) words.push(`it is called “${there.name}”`);
+  if (setUp && 'settings' in there) {
+    words.push(...setUpDifference(bow, setUp, there).map((one) => `${one.name} ${one.to}`));
+    const [right, up] = there.preferredMrad;
+    if (right !== setUp.preferredMrad[0] || up !== setUp.preferredMrad[1]) {
+      words.push('the bare shafts are wanted elsewhere');
+    }
+  }
+  if (there.notes !== here.notes) words.push('the note differs');
+  if (there.archived !== here.archived) {
+    words.push(there.archived ? 'it is archived' : 'it is in use');
+  }
+  return words;
+}
