@@ -1,8 +1,8 @@
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import type { AxisLaw } from './response/axis-law.ts';
 import type { Plate } from './advice/plate.ts';
-import type { Proposal } from './advice/proposal.ts';
-import { proposeNext } from './advice/propose-next.ts';
+import type { LeftToThumb, Proposal } from './advice/proposal.ts';
+import { leftToThumb, proposeNext } from './advice/propose-next.ts';
 import { responseEnds, amountsBySetUp } from './response/response-ends.ts';
 import { presentLaw, responseModel } from './response/response-model.ts';
 import type { BowLog } from './record/bow-log.ts';
@@ -12,7 +12,9 @@ import type { Axis } from './bow/parts.ts';
 export interface LogReading {
   /** The bow's lasting offset at the present set-up, mrad. */
   readonly offsetMrad: Readonly<Record<Axis, AxisLaw>>;
+  /** The next step, or none where leaving the bow alone is expected to be better. */
   readonly proposals: readonly Proposal[];
+  readonly leftToThumb: Readonly<Record<Axis, LeftToThumb>>;
   /** Ends with both kinds of arrow that it rests on. */
   readonly ends: number;
 }
@@ -41,12 +43,17 @@ export function readLog(
   const preferredMrad =
     options.preferredMrad ?? log.setUps.find((setUp) => setUp.id === setUpId)?.preferredMrad;
   const model = responseModel(bow, ends, { present, preferredMrad, record });
+  const next = { ...options, present, preferredMrad };
   return {
     offsetMrad: {
       horizontal: presentLaw(model.axes.horizontal),
       vertical: presentLaw(model.axes.vertical),
     },
-    proposals: proposeNext(bow, model, { ...options, present, preferredMrad }),
+    proposals: proposeNext(bow, model, next),
+    leftToThumb: {
+      horizontal: leftToThumb(bow, model, 'horizontal', next),
+      vertical: leftToThumb(bow, model, 'vertical', next),
+    },
     ends: ends.length,
   };
 }

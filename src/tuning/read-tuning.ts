@@ -91,11 +91,15 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
       shootMore,
       pSettles: more && offset.posterior ? more.probability : null,
       proposals: log?.proposals ?? [],
+      leftToThumb: log?.leftToThumb ?? BY_THUMB,
     }),
     shootMore,
     summary: summaryOf(offset, { vertical, horizontal, hand, distanceM, preferredMrad }),
   };
 }
+
+/** Without a log all is. */
+const BY_THUMB = { horizontal: 'all', vertical: 'all' } as const;
 
 function posteriorOf(offset: Offset): BivariateT | null {
   const { posterior, mm } = offset;

@@ -4,8 +4,7 @@ import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
 import { readLog } from '../../src/tuning/read-log.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import type { End, Session } from '../../src/tuning/record/session.ts';
-import type { Adjuster, Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import { settingAt } from '../../src/tuning/bow/setting-amount.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import {
   chance,
   offsetOf,
@@ -17,8 +16,8 @@ import {
   type Population,
   type Settings,
   type VirtualArcher,
-  type VirtualArrow,
 } from '../simulation/virtual-archer.ts';
+import { ADJUSTERS, endOf, sessionOf, setUpOf } from './bench-log.ts';
 import { recordOf } from './record-of.ts';
 
 const FLETCHED = 3;
@@ -180,22 +179,6 @@ function needed(ends: readonly number[]): Needed {
   };
 }
 
-const ADJUSTERS: Adjuster[] = [
-  {
-    id: 'plunger',
-    part: 'plunger',
-    name: 'Plunger',
-    scale: { type: 'dial', positionsPerLine: 10, lines: 10 },
-    higherIs: 'stiffer',
-  },
-  {
-    id: 'nock',
-    part: 'nocking-point',
-    name: 'Nocking point',
-    scale: { type: 'number', unit: 'mm', step: 0.5, min: 0, max: 20 },
-  },
-];
-
 interface EndReading {
   readonly inRegion: boolean;
   readonly inRecordRegion: boolean | null;
@@ -323,63 +306,4 @@ function byThumb(archer: VirtualArcher, luck: Chance): number[] {
     distances.push(away(archer, settings));
   }
   return distances;
-}
-
-function sessionOf(id: string, date: string, distanceM: number): Session {
-  return {
-    id,
-    archerId: 'a',
-    bowId: 'bow',
-    setUpId: 'u0',
-    date,
-    place: '',
-    setting: 'outdoor',
-    wind: '',
-    distanceM,
-    face: 'wa80',
-    notes: '',
-  };
-}
-
-function setUpOf(
-  id: string,
-  date: string,
-  { clicks, nockMm }: Settings,
-  preferredMrad: readonly [number, number],
-): SetUp {
-  return {
-    id,
-    bowId: 'bow',
-    name: id,
-    date,
-    settings: { plunger: settingAt(ADJUSTERS[0]!, clicks), nock: settingAt(ADJUSTERS[1]!, nockMm) },
-    preferredMrad: [...preferredMrad],
-    notes: '',
-  };
-}
-
-function endOf(
-  id: string,
-  sessionId: string,
-  shotAt: string,
-  arrows: readonly VirtualArrow[],
-): End {
-  return {
-    id,
-    sessionId,
-    setUpId: id.replace('e', 'u'),
-    shotAt,
-    arrows: arrows.map(({ mm, kind }, i) => ({
-      id: `${id}-${i}`,
-      mm: [mm[0], mm[1]],
-      spot: 0,
-      kind,
-      zone: 0,
-      inner: false,
-    })),
-    missed: { fletched: 0, bare: 0 },
-    photo: null,
-    setAside: false,
-    notes: '',
-  };
 }

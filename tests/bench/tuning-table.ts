@@ -1,5 +1,11 @@
 import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { POPULATIONS } from '../simulation/virtual-archer.ts';
+import {
+  POLICY_POPULATIONS,
+  policyBench,
+  type PolicyPopulationName,
+  type PolicyResult,
+} from './policy-bench.ts';
 import { FOUND_BY_KNOWN, powerBench, type PowerResult } from './power-bench.ts';
 import { tuningBench, type SureCalls, type TuningBench } from './tuning-bench.ts';
 
@@ -8,13 +14,14 @@ type PopulationName = keyof typeof POPULATIONS;
 export interface TuningTableOptions {
   /** @default 20310301 */
   readonly seed?: string | undefined;
-  /** Histories of each population. @default 2000 of outOfTune, 500 of the others */
+  /** Histories of each population. @default 2000 of outOfTune, 500 of the others, 400 of the obeyed */
   readonly histories?: string | undefined;
   /** @default every one */
   readonly population?: string | undefined;
 }
 
 const NAMES = Object.keys(POPULATIONS) as PopulationName[];
+const OBEYED = Object.keys(POLICY_POPULATIONS) as PolicyPopulationName[];
 /** Of a column: as wide as a share with its number gets. */
 const WIDTH = 17;
 const POWER_ENDS = 16000;
@@ -24,7 +31,10 @@ const STANDARD_ERROR = Math.sqrt((0.77 * 0.23) / POWER_ENDS);
 export function tuningTable(options: TuningTableOptions): void {
   const seed = wholeNumber('seed', options.seed) ?? 20310301;
   const histories = wholeNumber('histories', options.histories);
-  const names = options.population === undefined ? NAMES : [populationNamed(options.population)];
+  const { population } = options;
+  const obeyed = OBEYED.filter((name) => population === undefined || name === population);
+  const names =
+    population === undefined ? NAMES : obeyed.length > 0 ? [] : [populationNamed(population)];
   const results = names.map((name) =>
     tuningBench({
       histories: histories ?? (name === 'outOfTune' ? 2000 : 500),
@@ -32,11 +42,22 @@ export function tuningTable(options: TuningTableOptions): void {
       population: POPULATIONS[name],
     }),
   );
-  console.log(`Virtual tuning histories, seed ${seed}\n`);
   const row = (label: string, asked: string, cells: readonly string[]) =>
     console.log(label.padEnd(52) + asked.padEnd(10) + cells.map((c) => c.padStart(WIDTH)).join(''));
-  row('', 'asked for', names);
-  for (const { label, asked, of } of LINES) row(label, asked, results.map(of));
+  if (names.length > 0) {
+    console.log(`Virtual tuning histories, seed ${seed}\n`);
+    row('', 'asked for', names);
+    for (const { label, asked, of } of LINES) row(label, asked, results.map(of));
+  }
+  if (obeyed.length > 0) {
+    console.log(`\nBows of archers who obey every advice, no record, seed ${seed}\n`);
+    const obedient = obeyed.map((name) =>
+      policyBench(POLICY_POPULATIONS[name], { histories: histories ?? 400, seed }),
+    );
+    row('', '', obeyed);
+    for (const { label, of } of OBEYED_LINES) row(label, '', obedient.map(of));
+  }
+  if (population !== undefined) return;
 
   const power = powerBench({ ends: POWER_ENDS, seed });
   const mistakes = powerBench({ ends: POWER_ENDS, seed, offsetSigmas: 0 });
@@ -49,7 +70,7 @@ export function tuningTable(options: TuningTableOptions): void {
 function populationNamed(name: string): PopulationName {
   const found = NAMES.find((one) => one === name);
   if (found !== undefined) return found;
-  throw new UsageError(`--population: One of ${NAMES.join(', ')}.`);
+  throw new UsageError(`--population: One of ${[...NAMES, ...OBEYED].join(', ')}.`);
 }
 
 function wholeNumber(name: string, text: string | undefined): number | undefined {
@@ -155,6 +176,29 @@ const LINES: readonly Line[] = [
     of: ({ leftMrad }) => leftMrad.endwise.toFixed(2),
   },
   { label: '  fixed rule', asked: '', of: ({ leftMrad }) => leftMrad.ruleOfThumb.toFixed(2) },
+];
+
+const OBEYED_LINES: readonly {
+  readonly label: string;
+  readonly of: (result: PolicyResult) => string;
+}[] = [
+  { label: 'Histories', of: ({ histories }) => `${histories}` },
+  {
+    label: 'After ten ends more than 0.5 mrad further off',
+    of: ({ worseByHalf }) => percent(worseByHalf),
+  },
+  { label: '  more than 1 mrad further off', of: ({ worseByOne }) => percent(worseByOne) },
+  { label: 'Off after ten ends, rms mrad', of: ({ rmsAfterTen }) => rmsAfterTen.toFixed(2) },
+  {
+    label: 'Ends until within 1 mrad, median',
+    of: ({ medianEnds }) => (medianEnds === Infinity ? 'never' : `${medianEnds}`),
+  },
+  { label: '  never in the history', of: ({ never }) => percent(never) },
+  { label: 'Changes in ten ends', of: ({ changes }) => changes.toFixed(1) },
+  {
+    label: '  of an axis that is called undecided',
+    of: ({ undecidedChanges }) => percent(undecidedChanges),
+  },
 ];
 
 const POWER_LINES: readonly (readonly [label: string, asked: string, key: keyof PowerResult])[] = [

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { groupsOf } from '../../src/groups/groups-of.ts';
-import type { Proposal } from '../../src/tuning/advice/proposal.ts';
+import type { LeftToThumb, Proposal } from '../../src/tuning/advice/proposal.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import { tuningSchema } from '../../src/tuning/advice/tuning.ts';
 import { random } from '../groups/random.ts';
@@ -69,14 +69,14 @@ describe('readTuning', () => {
     ]);
   });
 
-  it('takes what is likely before what is only leaning', () => {
-    const law = (mean: number) => ({ parts: [{ weight: 1, law: { mean, scale: 1, df: Infinity } }] }); // prettier-ignore
-    const proposal = (axis: 'vertical' | 'horizontal'): Proposal => ({
-      axis,
+  it('makes the step that the log sizes, and none where it has none or the bow is as wanted', () => {
+    const law = (mean: number, scale: number) => ({ parts: [{ weight: 1, law: { mean, scale, df: Infinity } }] }); // prettier-ignore
+    const step: Proposal = {
+      axis: 'horizontal',
       kind: 'step',
-      adjusterId: axis,
-      part: axis === 'vertical' ? 'nocking-point' : 'plunger',
-      name: axis,
+      adjusterId: 'plunger',
+      part: 'plunger',
+      name: 'Plunger',
       unit: '',
       change: 1,
       interval: [0, 2],
@@ -84,23 +84,30 @@ describe('readTuning', () => {
       words: 'a bit',
       reason: '',
       endIds: [],
-    });
-    const order = (vertical: number, horizontal: number) =>
+    };
+    const advised = (
+      { horizontal, scale = 1 }: { horizontal: number; scale?: number },
+      proposals: Proposal[],
+      left: LeftToThumb = 'nothing',
+    ) =>
       readTuning(groupsOf(end([30, 30]), { distanceM: 30 }), {
         hand: 'right',
         distanceM: 30,
         log: {
-          offsetMrad: { vertical: law(vertical), horizontal: law(horizontal) },
-          proposals: [proposal('vertical'), proposal('horizontal')],
+          offsetMrad: { vertical: law(3, 1), horizontal: law(horizontal, scale) },
+          proposals,
+          leftToThumb: { vertical: left, horizontal: left },
           ends: 3,
         },
       })
         .advice.filter(({ kind }) => kind === 'adjust')
         .map(({ adjuster }) => adjuster);
-    // Probabilities of a side: 0.69, 0.84 and 0.98 at 0.5, 1 and 2 standard deviations.
-    expect(order(0.5, 2)).toEqual(['horizontal', 'vertical']);
-    expect(order(1, 2)).toEqual(['vertical', 'horizontal']);
-    expect(order(0.5, 0.5)).toEqual(['vertical', 'horizontal']);
+    expect(advised({ horizontal: 2 }, [step])).toEqual(['Plunger']);
+    expect(advised({ horizontal: 2 }, [])).toEqual([]);
+    expect(advised({ horizontal: 0.1, scale: 0.1 }, [step])).toEqual([]);
+    // What no adjuster of the log can change is left to the rule of thumb, and to coarse tools.
+    expect(advised({ horizontal: 2 }, [], 'all')).toEqual(['nocking point', 'plunger']);
+    expect(advised({ horizontal: 2 }, [], 'rest')).toEqual(['tiller or nocking point', 'draw weight or arrow']); // prettier-ignore
   });
 
   it('scales the plate with distance and turns to draw weight or arrow beyond it', () => {

@@ -1,8 +1,8 @@
 import type { Hand } from '../../request/request.ts';
-import { LIKELY, type AxisVerdict } from './axis-verdict.ts';
+import type { AxisVerdict } from './axis-verdict.ts';
 import { CAUTIONS } from '../bow/cautions.ts';
 import { partOf, type Axis } from '../bow/parts.ts';
-import type { Proposal } from './proposal.ts';
+import type { LeftToThumb, Proposal } from './proposal.ts';
 import type { Advice, Tuning } from './tuning.ts';
 
 export interface Findings {
@@ -16,6 +16,7 @@ export interface Findings {
   /** Probability that `shootMore` settles it; null when too few arrows tell a spread at all. */
   readonly pSettles: number | null;
   readonly proposals: readonly Proposal[];
+  readonly leftToThumb: Readonly<Record<Axis, LeftToThumb>>;
 }
 
 /**
@@ -34,9 +35,7 @@ export function advise(findings: Findings): Advice[] {
       cautions: [CAUTIONS.coach],
     });
   }
-  const changes = inOrder(findings)
-    .filter((axis) => moves(axis, findings))
-    .map((axis) => (axis === 'vertical' ? verticalChange(findings) : horizontalChange(findings)));
+  const changes = changesOf(findings);
   if (shootMore && changes.length === 0) advice.push(shootAdvice(findings, shootMore));
   for (const [i, change] of changes.entries()) {
     advice.push(change);
@@ -49,35 +48,41 @@ export function advise(findings: Findings): Advice[] {
       cautions: [CAUTIONS.bareShafts],
     });
   }
-  if (advice.length === 0) {
-    advice.push({
-      kind: 'leave',
-      adjuster: 'the bow',
-      action: 'Leave the bow as it is.',
-      reason:
-        'The bare shafts are where you want them, as closely as these arrows can tell. Scores, not bare shafts, decide from here.',
-      cautions: [],
-    });
-  }
+  if (advice.length === 0) advice.push(leaveAdvice(findings));
   return advice;
 }
 
-/** Vertical first, but what is likely before what is only leaning. */
-function inOrder({ vertical, horizontal }: Findings): Axis[] {
-  return vertical.p < LIKELY && horizontal.p >= LIKELY
-    ? ['horizontal', 'vertical']
-    : ['vertical', 'horizontal'];
+function leaveAdvice({ vertical, horizontal }: Findings): Advice {
+  return {
+    kind: 'leave',
+    adjuster: 'the bow',
+    action: 'Leave the bow as it is.',
+    reason:
+      vertical.sign === 0 && horizontal.sign === 0
+        ? 'The bare shafts are where you want them, as closely as these arrows can tell. Scores, not bare shafts, decide from here.'
+        : 'The bare shafts are so near to where you want them that a change would as likely harm as help.',
+    cautions: [],
+  };
 }
 
-/** With a log, a step that it sizes is worth making from here: the step itself is careful. */
-const LEANING = 0.55;
-
-/** Whether to change something; on a day of wide groups only for what is sure. */
-function moves(axis: Axis, { [axis]: verdict, fletchedForm, proposals }: Findings): boolean {
-  const { certainty, p, worthAChange } = verdict;
-  if (!worthAChange) return false;
-  if (certainty === 'sure' || fletchedForm.verdict === 'wider') return certainty === 'sure';
-  return certainty === 'likely' || (p >= LEANING && proposals.some((one) => one.axis === axis));
+/**
+ * With a log the step that it sizes, which has weighed both coordinates, or none; by the rule of thumb,
+ * vertical first, only what no adjuster of the log can change. Nothing of a coordinate that is as
+ * wanted, and on a day of wide groups only what is sure.
+ */
+function changesOf(findings: Findings): Advice[] {
+  const { proposals, leftToThumb, fletchedForm } = findings;
+  const isCalled = ({ certainty, worthAChange }: AxisVerdict) =>
+    worthAChange && certainty !== 'undecided';
+  return (['vertical', 'horizontal'] as const)
+    .filter((axis) =>
+      proposals.length > 0
+        ? proposals.some((proposal) => proposal.axis === axis)
+        : leftToThumb[axis] !== 'nothing' && isCalled(findings[axis]),
+    )
+    .filter((axis) => findings[axis].sign !== 0)
+    .filter((axis) => fletchedForm.verdict !== 'wider' || findings[axis].certainty === 'sure')
+    .map((axis) => (axis === 'vertical' ? verticalChange(findings) : horizontalChange(findings)));
 }
 
 function shootAdvice({ pSettles }: Findings, more: NonNullable<Tuning['shootMore']>): Advice {
@@ -111,13 +116,19 @@ function howSure({ certainty, p }: AxisVerdict): string {
   return `${certainty === 'undecided' ? 'leaning' : certainty} (${Math.round(Math.min(p, 0.99) * 100)} %)`;
 }
 
+/** Beyond the plate, or where the fine adjusters are at the ends of their ranges. */
+function needsCoarse(axis: Axis, { beyondPlate, leftToThumb }: Findings): boolean {
+  return beyondPlate[axis] || leftToThumb[axis] === 'rest';
+}
+
 function verticalChange(findings: Findings): Advice {
-  const { vertical, beyondPlate, proposals } = findings;
+  const { vertical, proposals } = findings;
+  const isCoarse = needsCoarse('vertical', findings);
   const high = vertical.sign > 0;
   const why = `Bare shafts are ${high ? 'higher' : 'lower'} than you want, ${howSure(vertical)}: nocking point ${high ? 'low' : 'high'}`;
   const learned = proposals.find((proposal) => proposal.axis === 'vertical');
-  if (learned) return fromLog(learned, { why, beyond: beyondPlate.vertical });
-  if (beyondPlate.vertical) {
+  if (learned) return fromLog(learned, { why, beyond: isCoarse });
+  if (isCoarse) {
     return {
       kind: 'adjust',
       adjuster: 'tiller or nocking point',
@@ -136,13 +147,14 @@ function verticalChange(findings: Findings): Advice {
 }
 
 function horizontalChange(findings: Findings): Advice {
-  const { horizontal, hand, beyondPlate, proposals } = findings;
+  const { horizontal, hand, proposals } = findings;
+  const isCoarse = needsCoarse('horizontal', findings);
   const weak = isWeak(horizontal, hand);
   const side = horizontal.sign > 0 ? 'right' : 'left';
   const why = `Bare shafts are further ${side} than you want, ${howSure(horizontal)}: for a ${hand}-handed archer ${weak ? 'weak' : 'stiff'}`;
   const learned = proposals.find((proposal) => proposal.axis === 'horizontal');
-  if (learned) return fromLog(learned, { why, beyond: beyondPlate.horizontal });
-  if (beyondPlate.horizontal) {
+  if (learned) return fromLog(learned, { why, beyond: isCoarse });
+  if (isCoarse) {
     return {
       kind: 'adjust',
       adjuster: 'draw weight or arrow',

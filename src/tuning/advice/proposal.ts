@@ -23,3 +23,9 @@ export const proposalSchema = z.object({
   endIds: z.array(z.string()),
 });
 export type Proposal = z.infer<typeof proposalSchema>;
+
+/**
+ * What of an axis no adjuster of the log can change, so that the rule of thumb must do: 'all' where the
+ * set-up gives no adjuster for it, 'rest' where they would have to go on beyond the ends of their ranges.
+ */
+export type LeftToThumb = 'all' | 'rest' | 'nothing';

@@ -1,11 +1,12 @@
-import student from '@stdlib/stats-base-dists-t';
-import { DEAD_ZONE_MRAD, WORTH_OF_ZONE } from './axis-verdict.ts';
-import type { StudentT } from '../response/normal-inverse-gamma.ts';
+import { centralInterval, massAboveValue, type AxisLaw } from '../response/axis-law.ts';
+import { DEAD_ZONE_MRAD } from './axis-verdict.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
-import type { Proposal } from './proposal.ts';
+import type { LeftToThumb, Proposal } from './proposal.ts';
 import {
-  offsetAfter,
+  lawAfter,
+  offsetByChange,
   presentOffset,
+  slopeLaw,
   slopeOf,
   type AxisResponse,
   type ResponseModel,
@@ -28,9 +29,17 @@ function toolsFor(axis: Axis, place: 'within' | 'beyond'): AdjusterPart[] {
 const FIRST_STEP_MRAD = 5;
 /**
  * How much the uncertainty of where a step lands counts beside where it lands on average. At 1 it
- * is the expected squared distance; less, because a step that is too long still teaches the slope.
+ * is the expected squared distance of the next end; hardly, because a step that is too long or goes
+ * the wrong way teaches the slope and is taken back (chosen by simulation).
  */
-const DOUBT = 0.4;
+const DOUBT = 0.05;
+/**
+ * A change has to bring the loss down by this, mrad2: less than a third of a milliradian nearer is
+ * what one click does.
+ */
+const WORTH_MRAD2 = 0.1;
+/** Nothing is changed unless what is off is this many standard deviations: a side of five in eight. */
+const LEANING_FROM = 0.3;
 /** A later step may go this many times as far as the settings that were shot. */
 const BEYOND_RECORD = 1.5;
 
@@ -45,155 +54,168 @@ export interface NextOptions {
 }
 
 /**
- * The next step for each axis that is off, from the bow's own log: the change of one adjuster that
- * brings the offset nearest to the preferred one with its uncertainty counted in, so that an uncertain slope
- * makes a careful step, within the adjuster's range and not much further than the record supports.
+ * The next step, from the bow's own log: the change of one adjuster after which the bow is expected to
+ * be nearest to the preferred offset on both axes, uncertainty counted in, so that an uncertain slope
+ * makes a careful step; within the adjuster's range and not much further than the record supports.
+ * None where every change is expected to do too little good, or harm.
  */
 export function proposeNext(bow: Bow, model: ResponseModel, options: NextOptions): Proposal[] {
-  return (['vertical', 'horizontal'] as const)
-    .map((axis) => proposeOn(bow, model, axis, options))
-    .filter((proposal) => proposal !== null);
+  const steps = (['vertical', 'horizontal'] as const)
+    .filter((axis) => isLeaning(model.axes[axis], wantedOn(axis, options)))
+    .map((axis) => stepsOn(bow, model, axis, options).find(({ gain }) => gain >= WORTH_MRAD2))
+    .filter((step) => step !== undefined)
+    .sort((a, b) => b.gain - a.gain);
+  return steps.slice(0, 1).map((step) => describe(model, step, options));
 }
 
-function proposeOn(
+function isLeaning(response: AxisResponse, wanted: number): boolean {
+  const { mean, sd } = presentOffset(response);
+  return Math.abs(mean - wanted) >= LEANING_FROM * sd;
+}
+
+/** What of an axis the adjusters that the set-up gives cannot change. */
+export function leftToThumb(
   bow: Bow,
   model: ResponseModel,
   axis: Axis,
   options: NextOptions,
-): Proposal | null {
-  const { present, preferredMrad = [0, 0], deadZoneMrad = DEAD_ZONE_MRAD } = options;
+): LeftToThumb {
+  const steps = stepsOn(bow, model, axis, options);
+  if (steps.length === 0) return 'all';
+  if (steps.some(({ gain }) => gain >= WORTH_MRAD2)) return 'nothing';
+  return steps.some(({ gainWithoutEnds }) => gainWithoutEnds >= WORTH_MRAD2) ? 'rest' : 'nothing';
+}
+
+/** The best step of each adjuster for an axis, in the order they are reached for. */
+function stepsOn(bow: Bow, model: ResponseModel, axis: Axis, options: NextOptions): Step[] {
+  const { present } = options;
   const response = model.axes[axis];
-  const wanted = preferredMrad[axis === 'horizontal' ? 0 : 1];
-  const now = presentOffset(response);
-  if (Math.abs(now.mean - wanted) <= WORTH_OF_ZONE * deadZoneMrad) return null;
-  const beyond = Math.abs(now.mean) > plateRadiusMrad(options.plate);
-  const parts = toolsFor(axis, beyond ? 'beyond' : 'within');
-  const candidates = parts
-    .flatMap((part) => bow.adjusters.filter((adjuster) => adjuster.part === part))
-    .concat(
-      bow.adjusters.filter(({ id, part }) => !parts.includes(part) && isProven(response, id)),
-    );
-  for (const adjuster of candidates) {
+  const beyond = Math.abs(presentOffset(response).mean) > plateRadiusMrad(options.plate);
+  return candidatesOn(bow, response, axis, beyond ? 'beyond' : 'within').flatMap((adjuster) => {
     const amount = present[adjuster.id];
-    if (amount === undefined) continue;
+    if (amount === undefined) return [];
     const shot = model.ends.map((end) => end.amounts[adjuster.id] ?? amount);
     const span = Math.max(amount, ...shot) - Math.min(amount, ...shot);
     const prior = slopePrior(adjuster, axis, bow.hand);
     const first = FIRST_STEP_MRAD / (Math.abs(prior.mean) + prior.sd);
-    const change = bestChange(adjuster, amount, {
-      response,
-      wanted,
-      sense: senseIn(response, adjuster.id, prior.mean),
-      atMost: Math.max(first, BEYOND_RECORD * span),
-    });
-    if (change === 0) continue;
-    return describe(model, axis, adjuster, {
-      amount,
-      change,
-      wanted,
-      deadZoneMrad,
-      isProbe: span === 0,
-      distanceM: options.distanceM,
-    });
-  }
-  return null;
+    const atMost = Math.max(first, BEYOND_RECORD * span);
+    const best = bestChange(adjuster, amount, { model, options, atMost });
+    return [{ ...best, axis, adjuster, amount, wanted: wantedOn(axis, options), usual: prior.mean, isProbe: span === 0 }]; // prettier-ignore
+  });
+}
+
+/** Adjusters for an axis, in the order they are reached for. */
+function candidatesOn(
+  bow: Bow,
+  response: AxisResponse,
+  axis: Axis,
+  place: 'within' | 'beyond',
+): Adjuster[] {
+  const parts = toolsFor(axis, place);
+  return parts
+    .flatMap((part) => bow.adjusters.filter((adjuster) => adjuster.part === part))
+    .concat(
+      bow.adjusters.filter(({ id, part }) => !parts.includes(part) && isProven(response, id)),
+    );
+}
+
+function wantedOn(axis: Axis, { preferredMrad = [0, 0] }: NextOptions): number {
+  return preferredMrad[axis === 'horizontal' ? 0 : 1];
 }
 
 /** An adjuster outside the usual tools that this bow's ends show to move the bare shafts. */
 function isProven(response: AxisResponse, adjusterId: string): boolean {
-  const slope = slopeOf(response, adjusterId);
-  return slope !== null && Math.abs(slope.mean) > student.quantile(0.975, slope.df) * slope.scale;
+  if (!response.moved.includes(adjusterId)) return false;
+  const { mean, sd } = slopeOf(response, adjusterId)!;
+  return Math.abs(mean) > PROVEN_FROM * sd;
 }
 
-/**
- * Which way the offset goes with an adjuster: as the mechanics say, until this bow's ends prove
- * otherwise, for a few scattered ends make a slope of either sign; 0 where the mechanics leave it open.
- */
-function senseIn(response: AxisResponse, adjusterId: string, usualSlope: number): number {
-  if (usualSlope === 0 || !isProven(response, adjusterId)) return Math.sign(usualSlope);
-  return Math.sign(slopeOf(response, adjusterId)!.mean);
-}
+/** In standard deviations of a slope: 39 of 40. */
+const PROVEN_FROM = 1.96;
 
 /** Probability of being within the dead zone of what is wanted. */
-function landing({ mean, scale, df }: StudentT, wanted: number, deadZone: number): number {
-  return (
-    student.cdf((wanted + deadZone - mean) / scale, df) -
-    student.cdf((wanted - deadZone - mean) / scale, df)
-  );
+function landing(law: AxisLaw, wanted: number, deadZone: number): number {
+  return massAboveValue(law, wanted - deadZone) - massAboveValue(law, wanted + deadZone);
+}
+
+interface BestChange {
+  readonly change: number;
+  /** How much it brings the loss down, over both axes, mrad2. */
+  readonly gain: number;
+  /** The same of the best change if the adjuster's range had no ends. */
+  readonly gainWithoutEnds: number;
 }
 
 function bestChange(
   adjuster: Adjuster,
   amount: number,
   {
-    response,
-    wanted,
-    sense,
+    model,
+    options,
     atMost,
   }: {
-    readonly response: AxisResponse;
-    readonly wanted: number;
-    readonly sense: number;
+    readonly model: ResponseModel;
+    readonly options: NextOptions;
     readonly atMost: number;
   },
-): number {
+): BestChange {
   const step = stepOf(adjuster);
   const steps = Math.max(1, Math.floor(atMost / step));
-  let best = { change: 0, loss: lossAt(0) };
-  const away = Math.sign(presentOffset(response).mean - wanted) * sense;
+  const axes = (['horizontal', 'vertical'] as const).map((axis) => ({
+    wanted: wantedOn(axis, options),
+    after: offsetByChange(model.axes[axis], adjuster.id),
+  }));
+  const lossAt = (change: number) =>
+    axes.reduce((sum, { wanted, after }) => {
+      const { mean, variance } = after(change);
+      return sum + (mean - wanted) ** 2 + DOUBT * variance;
+    }, 0);
+  const now = lossAt(0);
+  let [best, gainWithoutEnds] = [{ change: 0, gain: 0 }, 0];
   for (let k = -steps; k <= steps; k++) {
-    const setting = settingAt(adjuster, amount + k * step);
-    const change = settingAmount(adjuster, setting)! - amount;
-    if (away !== 0 && Math.sign(change) === away) continue;
-    const loss = lossAt(change);
-    if (loss < best.loss) best = { change, loss };
+    const change = settingAmount(adjuster, settingAt(adjuster, amount + k * step))! - amount;
+    const gain = now - lossAt(change);
+    if (gain > best.gain) best = { change: Number(change.toFixed(6)), gain };
+    gainWithoutEnds = Math.max(gainWithoutEnds, now - lossAt(k * step));
   }
-  return Number(best.change.toFixed(6));
-
-  function lossAt(change: number): number {
-    const after = offsetAfter(response, adjuster.id, change);
-    return (after.mean - wanted) ** 2 + DOUBT * after.scale ** 2;
-  }
+  return { ...best, gainWithoutEnds };
 }
 
-interface Step {
+interface Step extends BestChange {
+  readonly axis: Axis;
+  readonly adjuster: Adjuster;
   /** Of the adjuster now. */
   readonly amount: number;
-  readonly change: number;
   readonly wanted: number;
-  readonly deadZoneMrad: number;
+  /** Slope that is expected of its part, mrad per unit of amount. */
+  readonly usual: number;
   readonly isProbe: boolean;
-  readonly distanceM: number | undefined;
 }
 
 function describe(
   model: ResponseModel,
-  axis: Axis,
-  adjuster: Adjuster,
-  { amount, change, wanted, deadZoneMrad, isProbe, distanceM }: Step,
+  step: Step,
+  { deadZoneMrad = DEAD_ZONE_MRAD, distanceM }: NextOptions,
 ): Proposal {
+  const { axis, adjuster, amount, change, wanted } = step;
   const response = model.axes[axis];
-  const slope = slopeOf(response, adjuster.id)!;
-  const interval = neededChange(response, adjuster.id, {
-    wanted,
-    sense: Math.sign(slope.mean),
-    reach: reachOf(adjuster, amount),
-  });
+  const reach = reachOf(adjuster, amount);
+  const interval = neededChange(response, adjuster.id, { wanted, reach });
   const ends = model.ends.filter((_, i) => response.trust[i]! > 0.25);
   const size = sizeWords(adjuster, Math.abs(change));
-  const range = rangeWords(adjuster, change, { interval, reach: reachOf(adjuster, amount) });
+  const range = rangeWords(adjuster, change, { interval, reach });
   return {
     axis,
-    kind: isProbe ? 'probe' : 'step',
+    kind: step.isProbe ? 'probe' : 'step',
     adjusterId: adjuster.id,
     part: adjuster.part,
     name: adjuster.name,
     unit: adjuster.scale.type === 'number' ? adjuster.scale.unit : '',
     change,
     interval,
-    pLands: landing(offsetAfter(response, adjuster.id, change), wanted, deadZoneMrad),
+    pLands: landing(lawAfter(response, adjuster.id, change), wanted, deadZoneMrad),
     words: `about ${size} ${senseOf(adjuster, change)}${range}`,
-    reason: reasonFor(model, axis, adjuster, { slope, isProbe, distanceM }),
+    reason: reasonFor(model, step, distanceM),
     endIds: ends.map((end) => end.id),
   };
 }
@@ -214,26 +236,19 @@ const FARTHEST = 4096;
 function neededChange(
   response: AxisResponse,
   adjusterId: string,
-  {
-    wanted,
-    sense,
-    reach,
-  }: {
-    readonly wanted: number;
-    readonly sense: number;
-    readonly reach: readonly [number, number];
-  },
+  { wanted, reach }: { readonly wanted: number; readonly reach: readonly [number, number] },
 ): [number, number] {
+  const sense = Math.sign(slopeOf(response, adjusterId)!.mean);
   // The needed change is below x exactly when a change of x already goes past what is wanted.
   const below = (x: number) => {
-    const after = offsetAfter(response, adjusterId, x);
-    return student.cdf((sense * (after.mean - wanted)) / after.scale, after.df);
+    const past = massAboveValue(lawAfter(response, adjusterId, x), wanted);
+    return sense > 0 ? past : 1 - past;
   };
   const at = (probability: number) => {
     let [low, high] = reach;
     if (below(low) >= probability) return low;
     if (below(high) <= probability) return high;
-    for (let i = 0; i < 40; i++) {
+    for (let i = 0; i < 24; i++) {
       const middle = (low + high) / 2;
       if (below(middle) < probability) low = middle;
       else high = middle;
@@ -266,20 +281,16 @@ function say(value: number): string {
 
 const ENDS_NAMED = 6;
 
+/** From this probability on a log says that an adjuster works the other way round. */
+const WRONG_WAY_SAID_FROM = 0.95;
+
 function reasonFor(
   model: ResponseModel,
-  axis: Axis,
-  adjuster: Adjuster,
-  {
-    slope,
-    isProbe,
-    distanceM,
-  }: {
-    readonly slope: StudentT;
-    readonly isProbe: boolean;
-    readonly distanceM: number | undefined;
-  },
+  { axis, adjuster, isProbe, usual }: Step,
+  distanceM: number | undefined,
 ): string {
+  const response = model.axes[axis];
+  const slope = slopeOf(response, adjuster.id)!;
   const step = stepOf(adjuster);
   const sense = Math.sign(slope.mean);
   const towards =
@@ -293,13 +304,19 @@ function reasonFor(
   if (isProbe) {
     return `No end of this bow shows yet what this adjuster does; usually ${one} moves the bare shafts about ${moves(slope.mean)} ${unit} ${towards}. This step is kept small enough to learn it.`;
   }
-  const half = student.quantile(0.9, slope.df) * slope.scale;
-  const [low, high] = [Math.max(0, Math.abs(slope.mean) - half), Math.abs(slope.mean) + half];
-  const used = model.ends.filter((_, i) => model.axes[axis].trust[i]! > 0.25);
+  const [low, high] = centralInterval(slopeLaw(response, adjuster.id)!, 0.8)
+    .map((x) => Math.max(0, sense * x))
+    .sort((x, y) => x - y) as [number, number];
+  const used = model.ends.filter((_, i) => response.trust[i]! > 0.25);
   const wild = model.ends.length - used.length;
   const named = used.slice(-ENDS_NAMED).map((end) => end.label);
   const earlier = used.length - named.length;
   const rests = `${named.join('; ')}${earlier > 0 ? ` and ${earlier} before` : ''}`;
   const apart = wild > 0 ? ` ${wild} that did not fit the others counted little.` : '';
-  return `In this bow's log ${one} moves the bare shafts ${moves(slope.mean)} ${unit} ${towards} (${moves(low)} to ${moves(high)}), from ${rests}.${apart}`;
+  const up = massAboveValue(slopeLaw(response, adjuster.id)!, 0);
+  const turned =
+    usual !== 0 && (usual < 0 ? up : 1 - up) >= WRONG_WAY_SAID_FROM
+      ? ' On this bow it works the other way round than usual.'
+      : '';
+  return `In this bow's log ${one} moves the bare shafts ${moves(slope.mean)} ${unit} ${towards} (${moves(low)} to ${moves(high)}), from ${rests}.${turned}${apart}`;
 }

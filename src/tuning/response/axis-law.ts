@@ -19,3 +19,23 @@ export function massAboveValue({ parts }: AxisLaw, value: number): number {
     return sum + weight * (law.df === Infinity ? normal.cdf(z, 0, 1) : student.cdf(z, law.df));
   }, 0);
 }
+
+/** Interval of equal tails that holds the coordinate with a probability. */
+export function centralInterval(law: AxisLaw, probability: number): [number, number] {
+  const tail = (1 - probability) / 2;
+  return [quantile(law, tail), quantile(law, 1 - tail)];
+}
+
+function quantile(law: AxisLaw, p: number): number {
+  const [far, means] = [
+    Math.max(...law.parts.map((part) => 40 * part.law.scale)),
+    law.parts.map((part) => part.law.mean),
+  ];
+  let [low, high] = [Math.min(...means) - far, Math.max(...means) + far];
+  for (let i = 0; i < 26; i++) {
+    const middle = (low + high) / 2;
+    if (massAboveValue(law, middle) > 1 - p) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}
