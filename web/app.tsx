@@ -2,13 +2,21 @@ import { notice } from './state/announce.ts';
 import { hashOf, route, type Page } from './state/route.ts';
 import { theme, THEMES, type Theme } from './state/theme.ts';
 import { HomePage } from './pages/home-page.tsx';
-import { lazy } from './pages/lazy.tsx';
+import { lazy, type LazyPage } from './pages/lazy.tsx';
 
-const EndPage = lazy(async () => (await import('./pages/end-page.tsx')).EndPage);
-const SetUpsPage = lazy(async () => (await import('./pages/set-ups-page.tsx')).SetUpsPage);
-const TrendsPage = lazy(async () => (await import('./pages/trends-page.tsx')).TrendsPage);
-const KeptPage = lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage);
-const EveningPage = lazy(async () => (await import('./pages/evening-page.tsx')).EveningPage);
+const LAZY = {
+  kept: lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage),
+  'set-ups': lazy(async () => (await import('./pages/set-ups-page.tsx')).SetUpsPage),
+  trends: lazy(async () => (await import('./pages/trends-page.tsx')).TrendsPage),
+  evening: lazy(async () => (await import('./pages/evening-page.tsx')).EveningPage),
+  end: lazy(async () => {
+    const { EndPage } = await import('./pages/end-page.tsx');
+    // Who keeps this end at the boss may have lost the network by then.
+    void LAZY.kept.prepare();
+    void LAZY['set-ups'].prepare();
+    return EndPage;
+  }),
+} satisfies Record<Exclude<Page, 'home'>, LazyPage>;
 
 const LINKS: readonly (readonly [Page, string])[] = [
   ['home', 'New'],
@@ -67,20 +75,9 @@ export function App() {
 }
 
 function PageOf({ page }: { page: Page }) {
-  switch (page) {
-    case 'home':
-      return <HomePage />;
-    case 'end':
-      return <EndPage />;
-    case 'kept':
-      return <KeptPage />;
-    case 'set-ups':
-      return <SetUpsPage />;
-    case 'trends':
-      return <TrendsPage />;
-    case 'evening':
-      return <EveningPage />;
-  }
+  if (page === 'home') return <HomePage />;
+  const { Page } = LAZY[page];
+  return <Page key={page} />;
 }
 
 function Notice() {

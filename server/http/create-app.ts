@@ -52,8 +52,8 @@ export function createApp(deps: AppDeps): Express {
   app.use('/api', api);
   app.get('/pair', pairingPage());
   if (deps.webFolder !== null) app.use(servePage(deps.webFolder));
-  app.use((_request, response) => {
-    response.status(404).type('text/plain').send('There is nothing here.');
+  app.use(() => {
+    throw new HttpError(404, 'not-found', 'There is nothing here.');
   });
   app.use(answerError(deps.logger));
   return app;

@@ -18,9 +18,11 @@ import { TextField } from '../parts/text-field.tsx';
 /** Keeping the end on this device, and taking it away as files. */
 export function KeepPanel({ end }: { end: OpenEnd }) {
   const busy = useSignal(false);
+  const noRoom = useSignal(false);
   if (!end.reading.value) return null;
   const keep = async () => {
     busy.value = true;
+    noRoom.value = false;
     try {
       await keepEnd(end);
       announce('Kept on this device.');
@@ -28,7 +30,7 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
       if (next) goTo('end', next.id);
       else goTo('kept');
     } catch {
-      announce('There is no room to keep the end on this device. Download it instead.');
+      noRoom.value = true;
     } finally {
       busy.value = false;
     }
@@ -91,6 +93,12 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
       >
         Keep
       </button>
+      {noRoom.value && (
+        <p class="failure" role="alert">
+          There is no room on this device: the end is not kept. Make room and keep it again, or
+          download it before you leave.
+        </p>
+      )}
       <p class="quiet">
         {handOverWhat.value === 'off'
           ? 'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.'

@@ -10,14 +10,18 @@ interface Props {
   readonly onPlace: () => void;
 }
 
-/** Failures that no placing of the face can mend. */
-const NOT_A_FACE = new Set(['not-a-photo', 'empty-file', 'too-many-pixels', 'vision-missing']);
+/** Files that stay unreadable however often they are read. */
+const NO_PHOTO = new Set(['not-a-photo', 'empty-file', 'too-many-pixels']);
 
 /** Why the photo could not be read, and the ways on. */
 export function FailedPanel({ end, onPlace }: Props) {
   const status = end.status.value;
   if (status.name !== 'failed') return null;
   const cancelled = status.code === 'cancelled';
+  const isPhoto = !NO_PHOTO.has(status.code);
+  const mayPlace = isPhoto && status.code !== 'vision-missing';
+  /** The likeliest way on comes first. */
+  const rank = (first: boolean) => (first ? 'button primary' : 'button');
   return (
     <section class="failed">
       <h1>{cancelled ? 'Stopped' : 'This photo was not read'}</h1>
@@ -35,21 +39,19 @@ export function FailedPanel({ end, onPlace }: Props) {
             Read it as the {FACES[status.looksLike].name} face
           </button>
         )}
-        {!NOT_A_FACE.has(status.code) && (
-          <button
-            type="button"
-            class={status.looksLike ? 'button' : 'button primary'}
-            onClick={onPlace}
-          >
+        {mayPlace && (
+          <button type="button" class={rank(!status.looksLike)} onClick={onPlace}>
             Place the face by hand
           </button>
         )}
-        <button type="button" class="button" onClick={() => void readEnd(end)}>
-          Read it again
-        </button>
+        {isPhoto && (
+          <button type="button" class={rank(!mayPlace)} onClick={() => void readEnd(end)}>
+            Read it again
+          </button>
+        )}
         <button
           type="button"
-          class="button"
+          class={rank(!isPhoto)}
           onClick={() => {
             void discardEnd(end);
             goTo('home');
@@ -58,7 +60,7 @@ export function FailedPanel({ end, onPlace }: Props) {
           Take another photo
         </button>
       </div>
-      {!cancelled && (
+      {isPhoto && !cancelled && (
         <details class="about">
           <summary>
             <span>What was said about this end</span>

@@ -1,13 +1,19 @@
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
 
-/** A page whose code is fetched when it is first shown. */
-export function lazy(load: () => Promise<ComponentType>): ComponentType {
+/** A page whose code is fetched when it is first shown, or before. */
+export interface LazyPage {
+  readonly Page: ComponentType;
+  /** Fetches its code; what cannot be had now is asked for again when it is shown. */
+  readonly prepare: () => Promise<void>;
+}
+
+export function lazy(load: () => Promise<ComponentType>): LazyPage {
   const loaded = signal<ComponentType | null>(null);
   const failed = signal(false);
   let loading: Promise<void> | undefined;
-  return function Lazy() {
-    loading ??= load().then(
+  const prepare = (): Promise<void> =>
+    (loading ??= load().then(
       (page) => {
         loaded.value = page;
       },
@@ -15,13 +21,30 @@ export function lazy(load: () => Promise<ComponentType>): ComponentType {
         failed.value = true;
         loading = undefined;
       },
-    );
-    const Page = loaded.value;
-    if (Page) return <Page />;
+    ));
+  const tryAgain = () => {
+    failed.value = false;
+    void prepare();
+  };
+  function Page() {
+    const Loaded = loaded.value;
+    if (Loaded) return <Loaded />;
+    if (!failed.value) {
+      void prepare();
+      return <main class="page" aria-busy />;
+    }
     return (
-      <main class="page" aria-busy={!failed.value}>
-        {failed.value && <p>This part of the page could not be loaded. Connect once and reload.</p>}
+      <main class="page">
+        <h1>Not loaded yet</h1>
+        <p role="alert">
+          This part of the page could not be loaded: connect to the network and try again. What is
+          kept on this device is safe.
+        </p>
+        <button type="button" class="button primary" onClick={tryAgain}>
+          Try again
+        </button>
       </main>
     );
-  };
+  }
+  return { Page, prepare };
 }

@@ -208,5 +208,10 @@ describe('the server', () => {
       expect(await raw(path, { host })).toBeGreaterThanOrEqual(400);
     }
     expect(await errorOf(await fetch(at('/api/nothing')))).toEqual([404, 'not-found']);
+    const nowhere = await fetch(at('/no/where'), { headers: { accept: 'text/html' } });
+    expect([nowhere.status, await nowhere.text()]).toEqual([
+      404,
+      expect.stringMatching(/There is nothing here\..*href="\.\.\/"/s),
+    ]);
   });
 });
