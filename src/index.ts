@@ -62,7 +62,8 @@ export { walkBack, type WalkBack } from './trends/walk-back.ts';
 
 export type { Engine } from './reading/engine.ts';
 export { readPhoto, type ReadingStage, type ReadPhotoOptions } from './reading/read-photo.ts';
-export { readWithLog, type KnownOfArcher } from './reading/read-with-log.ts';
+export type { KnownOfArcher } from './reading/known-of-archer.ts';
+export { readWithLog } from './reading/read-with-log.ts';
 export {
   readingResultSchema,
   readingSchema,

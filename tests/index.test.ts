@@ -76,7 +76,7 @@ test('from typed-in positions to a verdict by public names alone', () => {
     { distanceM: 30 },
   );
   expect(groups.offset?.mm).toEqual([0, 200]);
-  const tuning = endwise.readTuning(groups, { hand: 'right', distanceM: 30 });
+  const tuning = endwise.readTuning(groups, { hand: 'right', distanceM: 30 })!;
   // Common practice, no published source: bare shafts high, so the nocking point is low.
   expect(tuning.summary).toMatch(/nocking point low/);
 });

@@ -1,4 +1,4 @@
-import type { KnownOfArcher } from '../../src/reading/read-with-log.ts';
+import type { KnownOfArcher } from '../../src/reading/known-of-archer.ts';
 import type { UsedLog } from '../../src/reading/reading.ts';
 import { knownOfArcher, photoSha256, type LogView } from '../log/known-of-archer.ts';
 import { LogError } from '../log/log-error.ts';

@@ -4,6 +4,7 @@ import { dirname, resolve } from 'node:path';
 import { parse } from 'csv-parse';
 import type { ZodError } from 'zod';
 import { readingRequestSchema, type ReadingRequest } from '../../src/request/request.ts';
+import { markNumbers } from '../reading/mark-numbers.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 
 /** Rows beyond this are a mistake, not a coach's evening. */
@@ -46,6 +47,7 @@ export const READ_COLUMNS: readonly string[] = [
   'shaft_mm',
   'fletched',
   'bare',
+  'bare_at',
   'hand',
   'distance_m',
 ];
@@ -132,6 +134,7 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
   const photo = filled('photo') ?? '';
   const before = filled('before');
   const also = filled('also');
+  const bareAt = filled('bare_at');
   const parsed = readingRequestSchema.safeParse({
     face: filled('face'),
     shaftMm: number('shaft_mm'),
@@ -139,6 +142,7 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
     bare: number('bare'),
     hand: filled('hand'),
     distanceM: number('distance_m'),
+    bareAt: bareAt === undefined ? undefined : markNumbers(bareAt),
   });
   const tooMany = record.length > columns.length;
   let problem: string | null = null;
@@ -160,11 +164,16 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
   };
 }
 
-const COLUMN_OF: Record<string, string> = { shaftMm: 'shaft_mm', distanceM: 'distance_m' };
+const COLUMN_OF: Record<string, string> = {
+  shaftMm: 'shaft_mm',
+  distanceM: 'distance_m',
+  bareAt: 'bare_at',
+};
 
 function cellProblem(error: ZodError, cells: ReadonlyMap<string, string>): string {
   return issueSentence(error, (field) => {
-    const column = COLUMN_OF[field] ?? field;
+    const [name = ''] = field.split('.');
+    const column = COLUMN_OF[name] ?? field;
     return `Column ${column} says "${cells.get(column)?.slice(0, 40)}"`;
   });
 }

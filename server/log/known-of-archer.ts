@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { z } from 'zod';
-import type { KnownOfArcher } from '../../src/reading/read-with-log.ts';
-import type { Archer } from '../../src/tuning/record/session.ts';
+import { knownOfShot, type KnownOfArcher } from '../../src/reading/known-of-archer.ts';
+import type { Archer, End } from '../../src/tuning/record/session.ts';
 import type { Bow } from '../../src/tuning/bow/set-up.ts';
 import { chosenByName } from './chosen-by-name.ts';
-import type { Log } from './log.ts';
+import type { Log, LoggedEnd } from './log.ts';
 
 const named = z.string().max(200).optional();
 
@@ -33,21 +33,29 @@ export async function knownOfArcher(
   shooter: Shooter,
   judgedSha256: string | null,
 ): Promise<KnownOfArcher> {
-  const archers = await log.archers();
-  const allBows = await log.bows();
-  const archer = archerOf(archers, allBows, shooter);
-  const bows = allBows.filter((bow) => bow.archerId === archer.id);
-  const bow = bowOf(bows, shooter.bow);
-  const setUps = bow ? (await log.setUps()).filter((setUp) => setUp.bowId === bow.id) : [];
-  const sessions = (await log.sessions()).filter((session) => session.archerId === archer.id);
-  const ids = new Set(sessions.map(({ id }) => id));
-  const ends = (await log.ends()).filter(
-    (end) =>
-      ids.has(end.sessionId) && (end.sourceSha256 === null || end.sourceSha256 !== judgedSha256),
-  );
-  const setUpId =
-    shooter.setUp === undefined ? null : chosenByName(setUps, 'set-up', shooter.setUp).id;
-  return { archer, bow, setUps, sessions, ends, setUpId };
+  const [archers, bows, setUps, sessions, ends] = await Promise.all([
+    log.archers(),
+    log.bows(),
+    log.setUps(),
+    log.sessions(),
+    log.ends(),
+  ]);
+  const archer = archerOf(archers, bows, shooter);
+  const own = bows.filter((bow) => bow.archerId === archer.id);
+  const bow = shooter.bow === undefined ? null : chosenByName(own, 'bow', shooter.bow);
+  const shot = {
+    archerId: archer.id,
+    bowId: bow?.id ?? null,
+    setUpId: null,
+    isThisEnd: (end: End) => isOf(end, judgedSha256),
+  };
+  const known = knownOfShot({ archers, bows, setUps, sessions, ends }, shot)!;
+  if (shooter.setUp === undefined) return known;
+  return { ...known, setUpId: chosenByName(known.setUps, 'set-up', shooter.setUp).id };
+}
+
+function isOf(end: End | LoggedEnd, sha256: string | null): boolean {
+  return sha256 !== null && 'sourceSha256' in end && end.sourceSha256 === sha256;
 }
 
 /** The hash of a photo as the log keeps it; null when it cannot be read. */
@@ -69,9 +77,4 @@ function archerOf(
   if (archer !== undefined) return chosenByName(archers, 'archer', archer);
   const { archerId } = chosenByName(bows, 'bow', bow ?? '');
   return archers.find(({ id }) => id === archerId)!;
-}
-
-function bowOf(bows: readonly Bow[], named: string | undefined): Bow | null {
-  if (named !== undefined) return chosenByName(bows, 'bow', named);
-  return bows.length === 1 ? bows[0]! : null;
 }

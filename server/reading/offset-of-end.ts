@@ -29,8 +29,8 @@ export const typedEndSchema = z.object({
 });
 export type TypedEnd = z.infer<typeof typedEndSchema>;
 
-/** The same inference as a reading's, from typed-in positions. */
-export function offsetOfEnd(end: TypedEnd): { groups: Groups; tuning: Tuning } {
+/** The same inference as a reading's, from typed-in positions; no tuning without both kinds. */
+export function offsetOfEnd(end: TypedEnd): { groups: Groups; tuning: Tuning | null } {
   const groups = groupsOf(end.marks, { distanceM: end.distanceM, record: end.record });
   return { groups, tuning: readTuning(groups, end) };
 }

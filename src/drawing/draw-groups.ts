@@ -2,6 +2,7 @@ import type { SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm, type Face } from '../face/faces.ts';
 import type { Groups } from '../groups/groups.ts';
 import type { ArrowKind } from '../marks/mark.ts';
+import type { Tuning } from '../tuning/advice/tuning.ts';
 import { drawMark } from './draw-mark.ts';
 import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
@@ -20,6 +21,14 @@ export interface GroupsPlot {
   readonly distanceM?: number | undefined;
   /** Radius around the fletched mean within which plunger and nocking point are the tools. */
   readonly plateRadiusMm?: number | undefined;
+  /**
+   * The one estimate of the offset that goes with it, mrad [right, up]; null draws none.
+   * @default that of the groups
+   */
+  readonly estimate?:
+    | { readonly mrad: readonly [number, number]; readonly half90Mrad: readonly [number, number] }
+    | null
+    | undefined;
   /** Where bare shafts are wanted, from the fletched mean, and how near is near enough. */
   readonly wanted?:
     { readonly mm: readonly [number, number]; readonly radiusMm: number } | undefined;
@@ -30,12 +39,15 @@ export interface DrawingOptions {
   readonly palette?: Palette;
   /** @default FONT_FAMILY */
   readonly fontFamily?: string;
+  /** At a thumb's size: bigger signs, and neither means nor words. @default false */
+  readonly small?: boolean;
 }
 
 /** Edge of the square plot, in units of the drawing. */
 const SIZE = 400;
 /** A shaft's sign on the plot. */
-const MARK_RADIUS = 8;
+const MARK = { radius: 8, stroke: 2.4 };
+const MARK_WHEN_SMALL = { radius: 17, stroke: 5 };
 /** Window sizes grow by this factor, so that a dragged mark does not make the plot breathe. */
 const WINDOW_STEP = 1.25;
 
@@ -80,6 +92,28 @@ function barMm(windowMm: number): number {
 }
 
 /**
+ * The estimate to draw with a verdict: the log's where one was used, none while tags are a guess, else
+ * that of the groups.
+ */
+export function drawnEstimate(
+  tuning: Pick<Tuning, 'estimate'> | null,
+  guessedTags: object | null,
+): Tuning['estimate'] | undefined {
+  return tuning?.estimate ?? (guessedTags ? null : undefined);
+}
+
+/** Radius of a round normal law's 90 % region, over the half-width of its 90 % interval per axis. */
+const REGION_PER_INTERVAL = Math.sqrt(-2 * Math.log(0.1)) / 1.6449;
+
+function regionOf({ mrad, half90Mrad }: NonNullable<GroupsPlot['estimate']>) {
+  return {
+    centre: mrad,
+    semiAxes: [half90Mrad[0] * REGION_PER_INTERVAL, half90Mrad[1] * REGION_PER_INTERVAL] as const,
+    angleDeg: 0,
+  };
+}
+
+/**
  * Both groups on the face to scale, seen by the archer (x right, y up): the arrows of the end, the
  * mean points, the offset with its 90 % region, the plate and the place where bare shafts are
  * wanted. Returns a square SVG of 400 units.
@@ -90,7 +124,10 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
   const fletched = groups?.fletched ?? null;
   const bare = groups?.bare ?? null;
   const from = fletched?.meanMm ?? null;
-  const region = groups?.offset?.region90Mrad ?? null;
+  const region =
+    plot.estimate === undefined
+      ? (groups?.offset?.region90Mrad ?? null)
+      : plot.estimate && regionOf(plot.estimate);
   const distanceM = plot.distanceM;
 
   const regionMm =
@@ -172,7 +209,7 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
       }),
     );
   }
-  if (fletched && bare) {
+  if (fletched && bare && !options.small) {
     const [a, b] = [place(fletched.meanMm), place(bare.meanMm)];
     const line = { x1: a[0], y1: a[1], x2: b[0], y2: b[1], 'stroke-linecap': 'round' };
     parts.push(
@@ -185,34 +222,16 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
       drawMark({
         glyph: arrow.kind,
         at: place(arrow.mm),
-        radius: MARK_RADIUS,
-        stroke: 2.4,
+        ...(options.small ? MARK_WHEN_SMALL : MARK),
         palette,
       }),
     );
   }
-  if (fletched) parts.push(meanPoint(place(fletched.meanMm), 'fletched', palette));
-  if (bare) parts.push(meanPoint(place(bare.meanMm), 'bare', palette));
-
-  const sides: [string, number, number, string][] = [
-    ['high', SIZE / 2, 18, 'middle'],
-    ['low', SIZE / 2, SIZE - 10, 'middle'],
-    ['left', 10, SIZE / 2 + 4, 'start'],
-    ['right', SIZE - 10, SIZE / 2 + 4, 'end'],
-  ];
-  for (const [text, tx, ty, anchor] of sides) {
-    parts.push(halo({ x: tx, y: ty, 'text-anchor': anchor }, text, palette.muted, palette));
+  if (!options.small) {
+    if (fletched) parts.push(meanPoint(place(fletched.meanMm), 'fletched', palette));
+    if (bare) parts.push(meanPoint(place(bare.meanMm), 'bare', palette));
+    parts.push(...sideWords(palette), ...scaleBar(window, palette));
   }
-  const bar = barMm(2 * window.halfMm);
-  parts.push(
-    svg('path', {
-      d: `M12 ${SIZE - 22}v8h${svgNumber(bar * unit)}v-8`,
-      fill: 'none',
-      stroke: palette.ink,
-      'stroke-width': 1.6,
-    }),
-    halo({ x: 12, y: SIZE - 28 }, `${bar} mm`, palette.ink, palette),
-  );
 
   return svg(
     'svg',
@@ -226,6 +245,31 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
     },
     ...parts,
   );
+}
+
+function sideWords(palette: Palette): string[] {
+  const sides: [string, number, number, string][] = [
+    ['high', SIZE / 2, 18, 'middle'],
+    ['low', SIZE / 2, SIZE - 10, 'middle'],
+    ['left', 10, SIZE / 2 + 4, 'start'],
+    ['right', SIZE - 10, SIZE / 2 + 4, 'end'],
+  ];
+  return sides.map(([text, x, y, anchor]) =>
+    halo({ x, y, 'text-anchor': anchor }, text, palette.muted, palette),
+  );
+}
+
+function scaleBar({ halfMm }: Window, palette: Palette): string[] {
+  const bar = barMm(2 * halfMm);
+  return [
+    svg('path', {
+      d: `M12 ${SIZE - 22}v8h${svgNumber((bar * SIZE) / (2 * halfMm))}v-8`,
+      fill: 'none',
+      stroke: palette.ink,
+      'stroke-width': 1.6,
+    }),
+    halo({ x: 12, y: SIZE - 28 }, `${bar} mm`, palette.ink, palette),
+  ];
 }
 
 function faceParts(

@@ -16,7 +16,8 @@ export interface EveningGroup {
   readonly arrows: readonly PlottedArrow[];
   readonly score: { readonly total: number; readonly inners: number; readonly arrows: number };
   readonly groups: Groups;
-  readonly tuning: Tuning;
+  /** Null unless there are both kinds. */
+  readonly tuning: Tuning | null;
 }
 
 /** What was shot together is read together, in the order of the lines. */

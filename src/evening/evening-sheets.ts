@@ -116,9 +116,9 @@ function groupSection(group: EveningGroup): Html {
     arrows: group.arrows,
     groups: group.groups,
     distanceM: group.distanceM,
-    plateRadiusMm: group.tuning.plate?.radiusMm,
+    plateRadiusMm: group.tuning?.plate?.radiusMm,
   });
-  const cautions = [...new Set(group.tuning.advice.flatMap((step) => step.cautions))];
+  const cautions = [...new Set(group.tuning?.advice.flatMap((step) => step.cautions) ?? [])];
   return html`<section class="group">
     <div class="plot">${new Html(plot)}</div>
     <div>
@@ -128,10 +128,9 @@ function groupSection(group: EveningGroup): Html {
         arrows, ${group.score.total} points, ${average(group)} an arrow; spread ${spread(group)} mm
         per axis.
       </p>
-      ${stillToLook(group)}
-      <p>${group.tuning.summary}</p>
+      ${stillToLook(group)} ${group.tuning && html`<p>${group.tuning.summary}</p>`}
       <ol>
-        ${group.tuning.advice.map((step) => html`<li>${step.action} <small>${step.reason}</small></li>`)}
+        ${group.tuning?.advice.map((step) => html`<li>${step.action} <small>${step.reason}</small></li>`)}
       </ol>
       ${cautions.map((caution) => html`<p class="caution">${caution}</p>`)}
     </div>
@@ -223,8 +222,8 @@ function spread({ groups }: EveningGroup): string {
   return `${fletched.sigmaMm.toFixed(0)}${interval === undefined ? '' : ` (${interval})`}`;
 }
 
-function verdict({ groups, tuning }: EveningGroup): string {
-  if (groups.offset === null) return '–';
+function verdict({ tuning }: EveningGroup): string {
+  if (tuning === null) return '–';
   return [tuning.vertical, tuning.horizontal]
     .map(({ direction, certainty }) =>
       direction === 'level' ? direction : `${direction} (${certainty})`,

@@ -40,3 +40,6 @@ const DISTANCES: Readonly<Record<FaceId, readonly [rules: readonly number[], bes
 export function usualDistancesM(face: FaceId): readonly number[] {
   return DISTANCES[face].flat().sort((a, b) => a - b);
 }
+
+/** From where bare shafts are shot, m, at a face of which nothing is known (common practice, no published source). */
+export const DISTANCES_AT_FIRST: readonly number[] = [10, 18, 30, 50, 70, 90];

@@ -11,6 +11,13 @@ export interface KindSuggestion {
   readonly probability: number;
 }
 
+/** One way to share the kinds out among marks. */
+export interface WayToTag {
+  /** Places of the bare shafts among the marks. */
+  readonly bare: ReadonlySet<number>;
+  readonly probability: number;
+}
+
 export interface SuggestKindsOptions {
   /** Arrows of each kind that were shot. Marks may be fewer (missed arrows) or more. */
   readonly fletched: number;
@@ -21,8 +28,15 @@ export interface SuggestKindsOptions {
   readonly bareSpread?: BareSpread | undefined;
 }
 
-/** How far apart the centres may be before the shots are seen, in spreads (own judgement). */
-const OFFSET_IN_SPREADS = 3;
+/**
+ * How far apart the centres may be per axis before the shots are seen, in spreads, from bows tuned long
+ * ago to new ones; each doubling six tenths as likely as the one before, as the states of tune are for
+ * an archer of the usual spread (own judgement).
+ */
+const OFFSETS_IN_SPREADS = [0.175, 0.35, 0.7, 1.4, 2.8].map((spreads) => ({
+  variance: spreads ** 2,
+  logWeight: -0.75 * Math.log(spreads),
+}));
 /** How far from the middle a fletched group may be centred, mrad: the sight is set for it. */
 const AIM_MRAD = 4;
 /** Up to this many ways to share out the kinds, all are weighed. */
@@ -32,7 +46,7 @@ const ENUMERATE_AT_MOST = 30_000;
  * Which marks are the bare shafts, from where they lie and how many of each were shot.
  *
  * Every way to share the kinds out is weighed by its marginal likelihood (round spread, bare wider by
- * a ratio, offset a few spreads wide); k-means gives the start from which the best way is found when
+ * a ratio, an offset as bows have it); k-means gives the start from which the best way is found when
  * there are too many to weigh, and its neighbours by one exchange then stand for the rest.
  * Deterministic. With equal counts and no distance the two labels are nearly interchangeable, and
  * the probabilities say so.
@@ -45,8 +59,23 @@ export function suggestKinds(
   }[],
   options: SuggestKindsOptions,
 ): KindSuggestion[] {
+  if (marks.length === 0) return [];
+  const ways = waysToTag(marks, options);
+  const best = ways[0]!.bare;
+  return marks.map((_, i) => {
+    const pBare = ways.reduce((sum, way) => sum + (way.bare.has(i) ? way.probability : 0), 0);
+    return best.has(i)
+      ? { kind: 'bare', probability: pBare }
+      : { kind: 'fletched', probability: 1 - pBare };
+  });
+}
+
+/** Every way that was weighed, the likeliest first. */
+export function waysToTag(
+  marks: Parameters<typeof suggestKinds>[0],
+  options: SuggestKindsOptions,
+): WayToTag[] {
   const n = marks.length;
-  if (n === 0) return [];
   const counts = bareCounts(n, options);
   const ways = counts.reduce((sum, bare) => sum + Math.exp(logChoose(n, bare)), 0);
   const weigh = weigher(marks, options);
@@ -57,16 +86,11 @@ export function suggestKinds(
 
   const logWeights = labelings.map(weigh);
   const top = Math.max(...logWeights);
-  const best = labelings[logWeights.indexOf(top)]!;
   const weights = logWeights.map((w) => Math.exp(w - top));
   const total = weights.reduce((sum, w) => sum + w, 0);
-  return marks.map((_, i) => {
-    const pBare =
-      labelings.reduce((sum, bare, k) => sum + (bare.has(i) ? weights[k]! : 0), 0) / total;
-    return best.has(i)
-      ? { kind: 'bare', probability: pBare }
-      : { kind: 'fletched', probability: 1 - pBare };
-  });
+  return labelings
+    .map((bare, i) => ({ bare, probability: weights[i]! / total }))
+    .sort((a, b) => b.probability - a.probability);
 }
 
 /** Numbers of bare shafts that may be among n marks. */
@@ -108,13 +132,21 @@ function weigher(marks: Parameters<typeof suggestKinds>[0], options: SuggestKind
       squares += b.sumOfSquares / ratio2;
       logWeight -= Math.log(b.n) + (b.n - 1) * Math.log(ratio2);
     }
+    const freedom = n - 1 + (prior?.df ?? 0) / 2;
     if (f && b) {
-      const variance = 1 / f.n + ratio2 / b.n + OFFSET_IN_SPREADS ** 2;
+      const ofMeans = 1 / f.n + ratio2 / b.n;
       const apart2 = (b.mean[0] - f.mean[0]) ** 2 + (b.mean[1] - f.mean[1]) ** 2;
-      squares += apart2 / variance;
-      logWeight -= Math.log(variance);
+      const logs = OFFSETS_IN_SPREADS.map((offset) => {
+        const variance = ofMeans + offset.variance;
+        return (
+          offset.logWeight - Math.log(variance) - freedom * Math.log(squares + apart2 / variance)
+        );
+      });
+      const top = Math.max(...logs);
+      logWeight += top + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - top), 0));
+    } else {
+      logWeight -= freedom * Math.log(squares);
     }
-    logWeight -= (n - 1 + (prior?.df ?? 0) / 2) * Math.log(squares);
     logWeight += logPriorOfCount(n, bare.length, options);
     for (const [i, { looksBare }] of marks.entries()) {
       if (looksBare === undefined) continue;

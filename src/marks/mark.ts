@@ -4,6 +4,12 @@ export type MarkState = 'hole' | 'standing';
 export type MarkAge = 'fresh' | 'old' | 'unknown';
 export type ArrowKind = 'fletched' | 'bare' | 'unknown';
 
+/**
+ * What a mark's kind rests on: vanes that were seen, a person who said so, only one kind having been
+ * shot, or a guess from the pattern of hits.
+ */
+export type KindFrom = 'vanes' | 'person' | 'count' | 'pattern';
+
 /** One arrow's trace on the face: where the axis of its shaft meets the paper. */
 export interface Mark {
   readonly id: string;
@@ -23,6 +29,8 @@ export interface Mark {
   readonly age: MarkAge;
   /** A suggestion until a person confirms it. */
   readonly kind: ArrowKind;
+  /** Null while the kind is unknown. @default not said: the kind counts as told */
+  readonly kindFrom?: KindFrom | null | undefined;
   /** Probability that this is a mark of this end (`age` fresh) or, for old ones, a mark at all. */
   readonly confidence: number;
   /** What a person should know of this mark, when there is something. */

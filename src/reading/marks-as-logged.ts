@@ -23,7 +23,9 @@ export function marksAsLogged(
     ...arrows.map(({ id, mm, spot, kind, sdMm = BY_HAND_SD_MM }): Mark => {
       const mark = before.get(id);
       const isThere = mark?.spot === spot && mark.mm[0] === mm[0] && mark.mm[1] === mm[1];
-      if (mark && isThere) return { ...mark, kind, age: mark.age === 'old' ? 'fresh' : mark.age };
+      const kindFrom = kind === 'unknown' ? null : 'person';
+      const tag = mark?.kind === kind ? {} : ({ kind, kindFrom } as const);
+      if (mark && isThere) return { ...mark, ...tag, age: mark.age === 'old' ? 'fresh' : mark.age };
       const shown = fit.spots[spot];
       return {
         state: 'hole',
@@ -35,6 +37,7 @@ export function marksAsLogged(
         mm,
         sdMm,
         kind,
+        ...tag,
         px: shown ? faceMap(shown).toPx(mm) : null,
       };
     }),

@@ -2,23 +2,20 @@ import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { fitFace } from '../fit/fit-face.ts';
 import type { FitOptions, HandPlacement } from '../request/fit-options.ts';
 import { isLikely } from '../fit/find/group-spots.ts';
-import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { expectedCount, findMarks } from '../marks/find-marks.ts';
-import type { Mark } from '../marks/mark.ts';
+import { withKinds } from './with-kinds.ts';
 import type { PhotoPx } from '../face/coordinates.ts';
 import type { FaceId } from '../face/faces.ts';
 import type { Raster } from '../raster/raster.ts';
 import { joinViews } from '../two-views/join-views.ts';
 import { describeFit } from './describe-fit.ts';
+import { ASSUMED_SHAFT_MM } from '../request/assumed-shaft.ts';
 import type { Engine } from './engine.ts';
 import { judgeMarks } from './judge-marks.ts';
 import { ReadingError } from '../request/reading-error.ts';
 import type { Reading } from './reading.ts';
 import type { ReadingRequest, UsualSizes } from '../request/request.ts';
-
-/** A common thickness of outdoor shafts, for looking when nobody said (common practice). */
-export const ASSUMED_SHAFT_MM = 5.5;
 
 export type ReadingStage = 'face' | 'before' | 'marks' | 'also' | 'score';
 
@@ -84,12 +81,22 @@ export async function readPhoto(
 
   await enter('score');
   const marks = withKinds(found.marks, request);
-  const judged = judgeMarks(marks, fit.face, shaftMm, request, options.record);
+  const {
+    marks: scored,
+    score,
+    groups,
+    tuning,
+    guessedTags,
+  } = judgeMarks({ face: fit.face, marks, request }, shaftMm, { record: options.record });
   return {
     face: fit.face,
+    shaftMm,
     fit: describeFit(fit),
-    ...judged,
-    marks: [...judged.marks],
+    marks: [...scored],
+    score,
+    groups,
+    tuning,
+    guessedTags,
     uncounted: found.uncounted,
     faces: candidates.filter(isLikely).map(({ centrePx, radiusPx }) => ({ centrePx, radiusPx })),
     warnings: [
@@ -130,27 +137,3 @@ function fitOptions(
     ...(sizes === undefined ? {} : { sizes }),
   };
 }
-
-/**
- * Suggests which marks are bare shafts from the counts, where a person gave them. What vanes already
- * told of a standing arrow stands: the pattern of hits speaks for the others only.
- */
-function withKinds(marks: readonly Mark[], { fletched, bare, distanceM }: ReadingRequest): Mark[] {
-  if (fletched === undefined || bare === undefined) return [...marks];
-  const own = marks.filter((mark) => mark.age !== 'old');
-  const suggested = suggestKinds(
-    own.map(({ mm, kind }) => ({ mm, looksBare: LOOKS_BARE[kind] })),
-    { fletched, bare, distanceM },
-  );
-  const kinds = new Map(own.map(({ id }, i) => [id, suggested[i]!.kind]));
-  return marks.map((mark) =>
-    mark.kind === 'unknown' ? { ...mark, kind: kinds.get(mark.id) ?? 'unknown' } : mark,
-  );
-}
-
-/** Probability of a bare shaft by what was seen of its rear end. */
-const LOOKS_BARE: Record<Mark['kind'], number | undefined> = {
-  fletched: 0.01,
-  bare: 0.99,
-  unknown: undefined,
-};

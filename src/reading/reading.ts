@@ -18,6 +18,8 @@ export const markSchema = z.object({
   state: z.enum(['hole', 'standing']),
   age: z.enum(['fresh', 'old', 'unknown']),
   kind: z.enum(['fletched', 'bare', 'unknown']),
+  /** What `kind` rests on; null while it is unknown. Earlier readings do not say. */
+  kindFrom: z.enum(['vanes', 'person', 'count', 'pattern']).nullable().optional(),
   confidence: z.number().min(0).max(1),
   note: z.string().optional(),
   zone: z.int().min(0).max(10),
@@ -38,9 +40,20 @@ const uncountedSchema = z.object({
 /** A face in the photo, roughly. */
 const seenFaceSchema = z.object({ centrePx: place, radiusPx: z.number().positive() });
 
+/**
+ * How sure it is which marks are the bare shafts, where that was guessed: the likeliest ways to share
+ * the kinds out, the likeliest first, with the ids of the bare shafts.
+ */
+const guessedTagsSchema = z.object({
+  ways: z.array(z.object({ bare: z.array(z.string()), p: z.number().min(0).max(1) })),
+});
+export type GuessedTags = z.infer<typeof guessedTagsSchema>;
+
 /** What every shell hands out for a photo: plain data, lengths in mm, angles in degrees. */
 export const readingSchema = z.object({
   face: z.enum(FACE_IDS),
+  /** Diameter that marks were looked for, and lines called, with. Earlier readings do not say. */
+  shaftMm: z.number().positive().optional(),
   fit: z.object({
     residualMm: z.number(),
     tiltDeg: z.number(),
@@ -59,7 +72,10 @@ export const readingSchema = z.object({
   faces: z.array(seenFaceSchema).default([]),
   score: z.object({ total: z.number(), inners: z.number(), arrows: z.number() }),
   groups: groupsSchema.nullable(),
+  /** Null unless there are both kinds: an end without bare shafts says nothing of the bow. */
   tuning: tuningSchema.nullable(),
+  /** Null where vanes, a person or the counts told every kind. */
+  guessedTags: guessedTagsSchema.nullable().default(null),
   warnings: z.array(z.string()),
 });
 export type Reading = z.infer<typeof readingSchema>;

@@ -11,6 +11,7 @@ export type ReadingErrorCode =
   | 'wrong-face'
   | 'before-differs'
   | 'also-differs'
+  | 'no-such-mark'
   | 'cancelled';
 
 /** Thrown by the core. `message` says what is wrong and what to do, in one sentence or two. */

@@ -28,6 +28,8 @@ export const readingRequestSchema = z.object({
   /** Arrows of each kind shot in this end; together the number of marks to expect. */
   fletched: z.int().min(0).max(72).optional(),
   bare: z.int().min(0).max(72).optional(),
+  /** Numbers of the marks that are bare shafts, as the reading counts them from 1; all others are fletched. */
+  bareAt: z.array(z.int().min(1).max(500)).max(72).optional(),
   hand: handSchema.default('right'),
   distanceM: z.number().min(2).max(120).optional(),
   /** Offset this archer wants, mrad [right, up]. */

@@ -1,21 +1,38 @@
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { massInDisc, type BivariateT } from '../groups/bivariate-t.ts';
 import type { Groups, Offset } from '../groups/groups.ts';
+import { DISTANCES_AT_FIRST } from '../face/usual-distances.ts';
 import type { Hand } from '../request/request.ts';
 import { advise, isWeak } from './advice/advise.ts';
-import type { AxisLaw } from './response/axis-law.ts';
+import { centralInterval, meanOf, type AxisLaw } from './response/axis-law.ts';
 import { axisVerdict, DEAD_ZONE_MRAD, type AxisVerdict } from './advice/axis-verdict.ts';
-import { CAUTIONS } from './bow/cautions.ts';
+import { leastSure } from './advice/least-sure.ts';
 import { fletchedForm } from './advice/fletched-form.ts';
 import { furtherArrows, type FurtherArrows } from './advice/further-arrows.ts';
 import { plateRadiusMrad, type Plate } from './advice/plate.ts';
-import type { LogReading } from './read-log.ts';
+import type { LogOffset, LogReading } from './read-log.ts';
 import { withStateOfTune } from './response/state-of-tune.ts';
-import type { Tuning } from './advice/tuning.ts';
+import type { Advice, Tuning } from './advice/tuning.ts';
+
+/** One way in which the marks may be tagged, with what the end and the bow's log say then. */
+export interface TaggedWay {
+  /** Weights need not sum to 1. */
+  readonly weight: number;
+  readonly groups: Groups;
+  /** What the log of this bow says, this end so tagged included. */
+  readonly log?: LogOffset | null | undefined;
+}
+
+/** A distance from which an end may have been shot, with what it and the log say then. */
+export interface Supposition {
+  readonly distanceM: number;
+  /** All ways in which the marks may be tagged; one where the tags are told. */
+  readonly ways: readonly TaggedWay[];
+}
 
 export interface TuningOptions {
   readonly hand: Hand;
-  /** Without it there is no plate, no dead zone and no comparison with the record. */
+  /** Without it there is no plate and no comparison with the record. */
   readonly distanceM?: number | undefined;
   /** Where this archer wants the bare shafts, mrad [right, up]. @default [0, 0] */
   readonly preferredMrad?: readonly [number, number] | undefined;
@@ -26,37 +43,49 @@ export interface TuningOptions {
   readonly deadZoneMrad?: number | undefined;
   /** What the log of this bow says, this end included; it outweighs one end and the rule of thumb. */
   readonly log?: LogReading | undefined;
+  /**
+   * What may have been: the told distance alone, or each from which it may have been shot. The verdict
+   * is what holds in all of them.
+   * @default the groups as they are, at the told distance or at each of DISTANCES_AT_FIRST
+   */
+  readonly supposed?: readonly Supposition[] | undefined;
+  /**
+   * Probability of the likeliest tags, where tags were guessed: then the verdict is never 'sure', and
+   * no change is advised.
+   * @default the tags are told
+   */
+  readonly pOfTags?: number | undefined;
 }
 
-/** What the groups of one end say about the bow, how surely, and what to do about it. */
-export function readTuning(groups: Groups, options: TuningOptions): Tuning {
-  const form = fletchedForm(groups.fletched, options);
+/**
+ * What the groups of one end say about the bow, how surely, and what to do about it. Null unless both
+ * kinds of arrow were shot: then it says nothing of the bow.
+ */
+export function readTuning(groups: Groups, options: TuningOptions): Tuning | null {
   const { offset } = groups;
-  if (!offset) return withoutOffset(groups, form);
+  if (!offset) return null;
+  const form = fletchedForm(groups.fletched, options);
+  const { distanceM, preferredMrad: wanted = [0, 0], hand, record, pOfTags } = options;
+  const deadZone = options.deadZoneMrad ?? DEAD_ZONE_MRAD;
+  const isGuessed = pOfTags !== undefined;
+  const supposed = options.supposed ?? supposedOf(groups, options);
+  const lawAt = (axis: 0 | 1, { distanceM: unitMm, ways }: Supposition) =>
+    lawOf(axis, ways, { wanted, record, unitMm });
 
-  const { distanceM, preferredMrad = [0, 0], hand } = options;
-  // Without a distance nothing is known as an angle: millimetres then, with no dead zone.
-  const unitMm = distanceM ?? 1;
-  const deadZone = distanceM ? (options.deadZoneMrad ?? DEAD_ZONE_MRAD) : 0;
-  const wanted = distanceM ? preferredMrad : ([0, 0] as const);
-  const posterior = posteriorOf(offset);
-  const log = distanceM ? options.log : undefined;
-  const known = (axis: 0 | 1): AxisLaw | null => {
-    if (log) return axis === 1 ? log.offsetMrad.vertical : log.offsetMrad.horizontal;
-    if (!posterior) return null;
-    const alone = {
-      mean: posterior.centre[axis] / unitMm,
-      scale: posterior.scale / unitMm,
-      df: posterior.df,
-    };
-    return distanceM
-      ? withStateOfTune(alone, wanted[axis], options.record ? undefined : perSpreadOf(groups))
-      : { parts: [{ weight: 1, law: alone }] };
+  const verdictOf = (axis: 0 | 1): AxisVerdict => {
+    const verdicts = supposed.flatMap((one) => {
+      const law = lawAt(axis, one);
+      return law ? [axisVerdict(law, { wanted: wanted[axis], deadZone })] : [];
+    });
+    if (verdicts.length === 0) return UNKNOWN;
+    const verdict = leastSure(verdicts);
+    return isGuessed ? onGuessedTags(verdict) : verdict;
   };
-  const [sideways, upright] = [known(0), known(1)];
-  const vertical = upright ? axisVerdict(upright, { wanted: wanted[1], deadZone }) : UNKNOWN;
-  const horizontal = sideways ? axisVerdict(sideways, { wanted: wanted[0], deadZone }) : UNKNOWN;
-  const plate = distanceM ? plateOf(posterior, plateRadiusMrad(options.plate) * distanceM) : null;
+  const [horizontal, vertical] = [verdictOf(0), verdictOf(1)];
+  const plate = distanceM
+    ? plateOf(supposed[0]!.ways, plateRadiusMrad(options.plate) * distanceM)
+    : null;
+  const unitMm = supposed[Math.floor(supposed.length / 2)]!.distanceM;
   const more = moreArrows(groups, offset, {
     estimates: [
       ...(vertical.certainty === 'undecided' ? [offset.mm[1] / unitMm - wanted[1]] : []),
@@ -65,16 +94,21 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
     deadZone,
     unitMm,
   });
-  const shootMore = more ? { fletched: more.fletched, bare: more.bare } : null;
+  const shootMore = more && !isGuessed ? { fletched: more.fletched, bare: more.bare } : null;
+  const ends = Math.max(...supposed.flatMap(({ ways }) => ways.map(({ log }) => log?.ends ?? 1)));
+  const estimate =
+    distanceM && ends > 1
+      ? estimateOf([lawAt(0, supposed[0]!), lawAt(1, supposed[0]!)], ends)
+      : null;
   return {
     vertical: {
-      direction: vertical.sign > 0 ? 'high' : vertical.sign < 0 ? 'low' : 'level',
+      direction: directionOf(vertical, ['low', 'high']),
       certainty: vertical.certainty,
       p: vertical.p,
       meaning: verticalMeaning(vertical),
     },
     horizontal: {
-      direction: horizontal.sign > 0 ? 'right' : horizontal.sign < 0 ? 'left' : 'level',
+      direction: directionOf(horizontal, ['left', 'right']),
       certainty: horizontal.certainty,
       p: horizontal.p,
       meaning: horizontalMeaning(horizontal, hand),
@@ -82,24 +116,133 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning {
     withinPlate: plate ? plate.p >= 0.5 : null,
     plate,
     fletchedForm: form,
-    advice: advise({
-      hand,
+    estimate,
+    advice: [
+      ...(isGuessed ? [sayTheTags(pOfTags)] : []),
+      ...(distanceM ? [] : [SAY_THE_DISTANCE]),
+      // What the log knows of the bow sizes a step, and only at a distance.
+      ...(isGuessed || (!distanceM && ends > 1)
+        ? []
+        : advise({
+            hand,
+            vertical,
+            horizontal,
+            beyondPlate: beyondPlate(offset, plate),
+            fletchedForm: form,
+            shootMore,
+            pSettles: more && offset.posterior ? more.probability : null,
+            proposals: options.log?.proposals ?? [],
+            leftToThumb: options.log?.leftToThumb ?? BY_THUMB,
+          })),
+    ],
+    shootMore,
+    summary: summaryOf(offset, {
       vertical,
       horizontal,
-      beyondPlate: beyondPlate(offset, plate),
-      fletchedForm: form,
-      shootMore,
-      pSettles: more && offset.posterior ? more.probability : null,
-      proposals: log?.proposals ?? [],
-      leftToThumb: log?.leftToThumb ?? BY_THUMB,
+      hand,
+      distanceM,
+      preferredMrad: wanted,
+      ends,
+      estimate,
+      isGuessed,
+      supposedM: supposed.map((one) => one.distanceM),
     }),
-    shootMore,
-    summary: summaryOf(offset, { vertical, horizontal, hand, distanceM, preferredMrad }),
   };
 }
 
 /** Without a log all is. */
 const BY_THUMB = { horizontal: 'all', vertical: 'all' } as const;
+
+function supposedOf(groups: Groups, { distanceM, log }: TuningOptions): Supposition[] {
+  const distances = distanceM ? [distanceM] : DISTANCES_AT_FIRST;
+  const ways = [{ weight: 1, groups, log: distanceM ? log : null }];
+  return distances.map((one) => ({ distanceM: one, ways }));
+}
+
+interface About {
+  readonly wanted: readonly [number, number];
+  readonly record: ArcherRecord | undefined;
+  /** Millimetres of one mrad: the distance, m. */
+  readonly unitMm: number;
+}
+
+/** What is known of one coordinate, mrad: the mixture over the ways to tag. Null where nothing is. */
+function lawOf(axis: 0 | 1, ways: readonly TaggedWay[], about: About): AxisLaw | null {
+  const laws = ways.flatMap(({ weight, groups, log }) => {
+    const law = log ? ofLog(axis, log) : ofEnd(axis, groups, about);
+    return law ? [{ weight, law }] : [];
+  });
+  const total = laws.reduce((sum, { weight }) => sum + weight, 0);
+  if (laws.length === 0) return null;
+  return {
+    parts: laws.flatMap(({ weight, law }) =>
+      law.parts.map((part) => ({ weight: (part.weight * weight) / total, law: part.law })),
+    ),
+  };
+}
+
+function ofLog(axis: 0 | 1, { offsetMrad }: LogOffset): AxisLaw {
+  return axis === 1 ? offsetMrad.vertical : offsetMrad.horizontal;
+}
+
+function ofEnd(axis: 0 | 1, groups: Groups, { wanted, record, unitMm }: About): AxisLaw | null {
+  const posterior = groups.offset && posteriorOf(groups.offset);
+  if (!posterior) return null;
+  const alone = {
+    mean: posterior.centre[axis] / unitMm,
+    scale: posterior.scale / unitMm,
+    df: posterior.df,
+  };
+  return withStateOfTune(alone, wanted[axis], record ? undefined : perSpreadOf(groups));
+}
+
+function estimateOf(
+  [across, up]: readonly [AxisLaw | null, AxisLaw | null],
+  ends: number,
+): Tuning['estimate'] {
+  if (!across || !up) return null;
+  const half = (law: AxisLaw) => {
+    const [low, high] = centralInterval(law, 0.9);
+    return (high - low) / 2;
+  };
+  return { mrad: [meanOf(across), meanOf(up)], half90Mrad: [half(across), half(up)], ends };
+}
+
+/** 'sure' and a change of the bow need tags that vanes, a person or the counts told. */
+function onGuessedTags(verdict: AxisVerdict): AxisVerdict {
+  const { certainty } = verdict;
+  return {
+    ...verdict,
+    certainty: certainty === 'sure' ? 'likely' : certainty,
+    worthAChange: false,
+  };
+}
+
+function sayTheTags(p: number): Advice {
+  return {
+    kind: 'say',
+    adjuster: 'the tags',
+    action: 'Say first which of the marks are the bare shafts.',
+    reason: `That was guessed from where they lie (${Math.round(Math.min(p, 0.99) * 100)} % for the likeliest way), and what to change stands on it.`,
+    cautions: [],
+  };
+}
+
+const SAY_THE_DISTANCE: Advice = {
+  kind: 'say',
+  adjuster: 'the distance',
+  action: 'Say from how far it was shot.',
+  reason: 'Until then only what holds from wherever this face is usually shot can be said.',
+  cautions: [],
+};
+
+function directionOf<Less extends string, More extends string>(
+  { sign }: AxisVerdict,
+  [less, more]: readonly [Less, More],
+): Less | More | 'level' {
+  if (sign === 0) return 'level';
+  return sign > 0 ? more : less;
+}
 
 function posteriorOf(offset: Offset): BivariateT | null {
   const { posterior, mm } = offset;
@@ -125,9 +268,16 @@ function horizontalMeaning(verdict: AxisVerdict, hand: Hand): string {
   return isWeak(verdict, hand) ? 'weak' : 'stiff';
 }
 
-function plateOf(posterior: BivariateT | null, radiusMm: number): Tuning['plate'] {
-  if (posterior === null) return null;
-  return { radiusMm, p: massInDisc(posterior, { centre: [0, 0], radius: radiusMm }) };
+function plateOf(ways: readonly TaggedWay[], radiusMm: number): Tuning['plate'] {
+  const masses = ways.flatMap(({ weight, groups }) => {
+    const posterior = groups.offset && posteriorOf(groups.offset);
+    return posterior
+      ? [{ weight, p: massInDisc(posterior, { centre: [0, 0], radius: radiusMm }) }]
+      : [];
+  });
+  const all = masses.reduce((sum, { weight }) => sum + weight, 0);
+  if (all === 0) return null;
+  return { radiusMm, p: masses.reduce((sum, { weight, p }) => sum + (weight * p) / all, 0) };
 }
 
 /** Beyond the plate, the coordinate that takes it there needs the coarse tool. */
@@ -180,38 +330,72 @@ interface Said {
   readonly hand: Hand;
   readonly distanceM: number | undefined;
   readonly preferredMrad: readonly [number, number];
+  /** How many ends the verdict rests on, this one included. */
+  readonly ends: number;
+  readonly estimate: Tuning['estimate'];
+  readonly isGuessed: boolean;
+  /** From where it may have been shot. */
+  readonly supposedM: readonly number[];
 }
 
-/** One or two sentences for a person. */
+/** One to three sentences for a person. */
 function summaryOf(offset: Offset, said: Said): string {
-  const where = `${place(offset.mm)} of the fletched arrows${said.distanceM ? ` at ${said.distanceM} m` : ''}`;
+  const { distanceM, ends, isGuessed, supposedM } = said;
+  const notes = [
+    ...(isGuessed ? ['Which arrows are bare shafts was guessed.'] : []),
+    ...(distanceM
+      ? []
+      : [
+          `From how far it was shot is not said: this holds from ${Math.min(...supposedM)} to ${Math.max(...supposedM)} m.`,
+        ]),
+  ];
+  return [ends > 1 ? withLog(offset, said) : alone(offset, said), ...notes].join(' ');
+}
+
+function alone(offset: Offset, said: Said): string {
+  const where = `${said.isGuessed ? 'By the likeliest tags the' : 'The'} bare shafts are ${place(offset.mm)} of the fletched arrows${atDistance(said)}`;
   if (!offset.posterior) {
-    return `The bare shafts are ${where}, but with so few arrows that may be chance: shoot more.`;
+    return `${where}, but with so few arrows that may be chance: shoot more.`;
   }
-  const { vertical, horizontal, hand } = said;
-  const asked = said.preferredMrad.some((mrad) => mrad !== 0)
-    ? ' (from your preferred offset)'
-    : '';
-  const open = [vertical, horizontal].filter((verdict) => verdict.certainty === 'undecided');
-  if (open.length === 2) {
-    return `The bare shafts are ${where}; beside the spread of these few arrows that may be chance, so nothing is decided${asked}.`;
+  const { vertical, horizontal } = said;
+  const isOpen = ({ certainty }: AxisVerdict) => certainty === 'undecided';
+  if (isOpen(vertical) && isOpen(horizontal)) {
+    return `${where}; beside the spread of these few arrows that may be chance, so nothing is decided${fromWanted(said)}.`;
   }
-  if (vertical.sign === 0 && horizontal.sign === 0) {
-    return `The bare shafts are ${where}: where you want them, as closely as these arrows can tell${asked}.`;
+  if (vertical.sign === 0 && horizontal.sign === 0 && !isOpen(vertical) && !isOpen(horizontal)) {
+    return `${where}: where you want them, as closely as these arrows can tell${fromWanted(said)}.`;
   }
-  const upDown =
-    vertical.certainty === 'undecided'
-      ? 'up or down undecided'
-      : vertical.sign === 0
-        ? 'height as wanted'
-        : `${verticalMeaning(vertical)} (${vertical.certainty})`;
-  const leftRight =
-    horizontal.certainty === 'undecided'
-      ? 'left or right undecided'
-      : horizontal.sign === 0
-        ? 'sideways as wanted'
-        : `${horizontalMeaning(horizontal, hand)} (${horizontal.certainty})`;
-  return `The bare shafts are ${where}: ${upDown}, ${leftRight}${asked}.`;
+  return `${where}: ${upDown(said)}, ${leftRight(said)}${fromWanted(said)}.`;
+}
+
+/** What this end shows, and what it comes to with the log: the two may differ, and then it is seen. */
+function withLog({ mm }: Offset, said: Said): string {
+  const { estimate, ends, distanceM } = said;
+  const [across, up] = estimate && distanceM ? estimate.mrad.map((mrad) => mrad * distanceM) : [];
+  const upWords = up === undefined ? '' : `${sideways(up, ['low', 'high'])}, `;
+  const acrossWords = across === undefined ? '' : `${sideways(across, ['left', 'right'])}, `;
+  return (
+    `This end alone: ${sideways(mm[1], ['low', 'high'])}, ${sideways(mm[0], ['left', 'right'])}${atDistance(said)}. ` +
+    `With your last ${ends} ends: ${upWords}${upDown(said)}; ${acrossWords}${leftRight(said)}${fromWanted(said)}.`
+  );
+}
+
+function upDown({ vertical }: Said): string {
+  if (vertical.certainty === 'undecided') return 'up or down undecided';
+  return `${vertical.sign === 0 ? 'height as wanted' : verticalMeaning(vertical)} (${vertical.certainty})`;
+}
+
+function leftRight({ horizontal, hand }: Said): string {
+  if (horizontal.certainty === 'undecided') return 'left or right undecided';
+  return `${horizontal.sign === 0 ? 'sideways as wanted' : horizontalMeaning(horizontal, hand)} (${horizontal.certainty})`;
+}
+
+function fromWanted({ preferredMrad }: Said): string {
+  return preferredMrad.some((mrad) => mrad !== 0) ? ' (from your preferred offset)' : '';
+}
+
+function atDistance({ distanceM }: Said): string {
+  return distanceM ? ` at ${distanceM} m` : '';
 }
 
 function place(mm: readonly [number, number]): string {
@@ -220,32 +404,6 @@ function place(mm: readonly [number, number]): string {
   return `${up} and ${across}`;
 }
 
-function withoutOffset(groups: Groups, form: Tuning['fletchedForm']): Tuning {
-  const fletched = Math.max(0, 3 - (groups.fletched?.n ?? 0));
-  const bare = Math.max(0, 2 - (groups.bare?.n ?? 0));
-  const unknown = {
-    direction: 'level',
-    certainty: 'undecided',
-    p: 0.5,
-    meaning: 'unknown',
-  } as const;
-  const missing = groups.bare ? 'fletched arrows' : groups.fletched ? 'bare shafts' : 'arrows';
-  return {
-    vertical: unknown,
-    horizontal: unknown,
-    withinPlate: null,
-    plate: null,
-    fletchedForm: form,
-    advice: [
-      {
-        kind: 'shoot',
-        adjuster: 'bare shafts',
-        action: `Shoot ${fletched} fletched and ${bare} bare, or more, at one face with one aim.`,
-        reason: 'The offset is between the two groups, so both are needed.',
-        cautions: [CAUTIONS.bareShafts, CAUTIONS.carbon],
-      },
-    ],
-    shootMore: { fletched, bare },
-    summary: `There are no ${missing} in this end, so it says nothing about the bow yet.`,
-  };
+function sideways(mm: number, [less, more]: readonly [string, string]): string {
+  return `${Math.abs(Math.round(mm))} mm ${mm >= 0 ? more : less}`;
 }

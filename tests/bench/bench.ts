@@ -12,12 +12,14 @@ import { readingBench } from './reading-bench.ts';
 import { standingBench } from './standing-bench.ts';
 import { stagesBench } from './stages-bench.ts';
 import { startBench } from './start-bench.ts';
+import { unsaidBench } from './unsaid-bench.ts';
 import { tuningTable } from './tuning-table.ts';
 
 /*
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
  * npm run bench -- standing [--photos FOLDER | --seed N]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
+ * npm run bench -- unsaid [--seed N] [--ends N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
  * Without a PART, all of them run.
  */
@@ -29,6 +31,7 @@ const { positionals, values } = parseArgs({
     results: { type: 'string' },
     seed: { type: 'string' },
     histories: { type: 'string' },
+    ends: { type: 'string' },
     population: { type: 'string' },
     kills: { type: 'string' },
     disks: { type: 'string' },
@@ -62,6 +65,11 @@ const parts: Record<string, () => Promise<void> | void> = {
   import: () => importBench(),
   page: () => pageBench(),
   tuning: () => tuningTable(values),
+  unsaid: () =>
+    unsaidBench({
+      ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
   faults: () => faultsBench(values),
 };
 

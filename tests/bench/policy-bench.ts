@@ -1,5 +1,6 @@
 import { groupsOf } from '../../src/groups/groups-of.ts';
 import { readLog } from '../../src/tuning/read-log.ts';
+import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import type { End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
@@ -159,7 +160,7 @@ function obey(
     ];
     log.ends.push(endOf(`e${e}`, log.sessions.at(-1)!.id, shotAt, arrows));
     const reading = readLog(bow, log, { setUpId: `u${e}`, distanceM });
-    const tuning = readTuning(groupsOf(arrows, { distanceM }), { hand, distanceM, ...(reading ? { log: reading } : {}) }); // prettier-ignore
+    const tuning = readTuning(groupsOf(arrows, { distanceM }), { hand, distanceM, ...(reading ? { log: reading } : {}) })!; // prettier-ignore
     const step = firstChange(tuning, reading?.proposals ?? []);
     if (step) {
       const before = [clicks, mm];
@@ -191,7 +192,7 @@ function amount(adjuster: 0 | 1, wanted: number): number {
 
 /** The first change on the list: as the log sizes it, or by the words of the rule of thumb. */
 function firstChange(
-  tuning: ReturnType<typeof readTuning>,
+  tuning: Tuning,
   proposals: NonNullable<ReturnType<typeof readLog>>['proposals'],
 ): { adjuster: 'plunger' | 'nock'; change: number } | null {
   const first = tuning.advice.find((advice) => advice.kind === 'adjust');

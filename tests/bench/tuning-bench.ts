@@ -218,9 +218,9 @@ function byEndwise(
     const plain = groupsOf(arrows, { distanceM });
     const groups = record ? groupsOf(arrows, { distanceM, record }) : plain;
     const options = { hand, distanceM, preferredMrad, record };
-    const one = readTuning(groups, options);
+    const one = readTuning(groups, options)!;
     const reading = readLog(bow, log, { setUpId: `u${e}`, record, distanceM });
-    const tuning = readTuning(groups, { ...options, ...(reading ? { log: reading } : {}) });
+    const tuning = readTuning(groups, { ...options, ...(reading ? { log: reading } : {}) })!;
     readings.push({
       inRegion: inRegion(plain, today),
       inRecordRegion: record ? inRegion(groups, today) : null,
@@ -254,7 +254,7 @@ function inRegion(groups: ReturnType<typeof groupsOf>, truth: readonly [number, 
 }
 
 function sureCalls(
-  tuning: ReturnType<typeof readTuning>,
+  tuning: NonNullable<ReturnType<typeof readTuning>>,
   truth: readonly [number, number],
   preferred: readonly [number, number],
 ): SureCalls {

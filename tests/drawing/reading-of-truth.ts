@@ -44,6 +44,7 @@ export function readingOfTruth(name: string): TrueReading {
       state: 'hole' as const,
       age: 'fresh' as const,
       kind: shot.kind,
+      kindFrom: 'person' as const,
       confidence: 1,
       zone: call.value,
       inner: call.inner,
@@ -55,6 +56,7 @@ export function readingOfTruth(name: string): TrueReading {
     height: truth.height,
     reading: {
       face: truth.face,
+      shaftMm: truth.shaft_mm,
       fit: {
         residualMm: 0.1,
         tiltDeg: 12,
@@ -78,6 +80,7 @@ export function readingOfTruth(name: string): TrueReading {
       },
       groups: null,
       tuning: null,
+      guessedTags: null,
       warnings: [],
     },
   };

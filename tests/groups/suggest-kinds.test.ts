@@ -9,14 +9,23 @@ describe('suggestKinds', () => {
     const marks = [[0, 0], [70, 60], [8, -5], [-6, 9], [75, 52]].map((mm) => ({ mm: mm as Pair })); // prettier-ignore
     const kinds = suggestKinds(marks, { fletched: 3, bare: 2, distanceM: 30 });
     expect(kinds.map((k) => k.kind)).toEqual(['fletched', 'bare', 'fletched', 'fletched', 'bare']);
-    expect(Math.min(...kinds.map((k) => k.probability))).toBeGreaterThan(0.95);
+    expect(Math.min(...kinds.map((k) => k.probability))).toBeGreaterThan(0.8);
   });
 
   it('is as sure as it is right', () => {
-    const { normal } = random(21);
+    const { normal, uniform } = random(21);
+    // Bows from tuned to new, each doubling of the offset six tenths as likely as the one before.
+    const spreads = [0.175, 0.35, 0.7, 1.4, 2.8];
+    const weights = spreads.map((wide) => wide ** -0.75);
+    const all = weights.reduce((sum, weight) => sum + weight, 0);
+    const wideOf = (u: number) => {
+      let left = u * all;
+      return spreads.find((_, i) => (left -= weights[i]!) < 0) ?? spreads[0]!;
+    };
     let [said, right, count] = [0, 0, 0];
     for (let end = 0; end < 600; end++) {
-      const d = [3 * normal(), 3 * normal()] as const;
+      const wide = wideOf(uniform());
+      const d = [wide * normal(), wide * normal()] as const;
       const marks = Array.from({ length: 7 }, (_, i) => {
         const isBare = i >= 4;
         const sd = isBare ? 1.2 : 1;
@@ -32,7 +41,8 @@ describe('suggestKinds', () => {
       });
     }
     expect(Math.abs(said / count - right / count)).toBeLessThan(0.03);
-    expect(right / count).toBeGreaterThan(0.8);
+    // Little is to be told of bows in tune; by chance alone it would be 0.51.
+    expect(right / count).toBeGreaterThan(0.55);
   });
 
   it('does not pretend to know which of two equal groups is bare', () => {

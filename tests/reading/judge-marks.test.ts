@@ -22,13 +22,17 @@ const END = [
   mark('d', [0, 120], { kind: 'bare' }),
   mark('old', [500, 500], { age: 'old' }),
 ];
-const REQUEST = { hand: 'right' as const, preferredMrad: [0, 0] as [number, number] };
+const endAt = (distanceM: number | undefined) => ({
+  face: 'wa80' as const,
+  marks: END,
+  request: { hand: 'right' as const, preferredMrad: [0, 0] as [number, number], distanceM },
+});
 
 // Worked by hand: the fletched centre is (0, 0), the bare shaft 120 mm above it; by the line rule
 // (World Archery rule book, Book 2) arrows within 40 mm of the 80 cm face's centre count ten, all three
 // touch the inner ten's 20 mm with their shafts of 3 mm's radius, and at 120 mm a shaft counts eight.
 test('an end is scored and read, its old marks left out of both', () => {
-  const { marks, score, groups } = judgeMarks(END, 'wa80', 6, { ...REQUEST, distanceM: 30 });
+  const { marks, score, groups } = judgeMarks(endAt(30), 6);
   expect(score).toEqual({ total: 10 + 10 + 10 + 8, inners: 3, arrows: 4 });
   expect(marks.map(({ zone }) => zone)).toEqual([10, 10, 10, 8, 0]);
   expect(groups.fletched!.n).toBe(3);
@@ -38,12 +42,12 @@ test('an end is scored and read, its old marks left out of both', () => {
 });
 
 test('no distance, no angle', () => {
-  const { groups } = judgeMarks(END, 'wa80', 6, REQUEST);
+  const { groups } = judgeMarks(endAt(undefined), 6);
   expect(groups.offset!.mrad).toBeNull();
 });
 
 test('the log keeps the arrows of this end, and of them what it needs', () => {
-  const { marks } = judgeMarks(END, 'wa80', 6, { ...REQUEST, distanceM: 30 });
+  const { marks } = judgeMarks(endAt(30), 6);
   const arrows = arrowsOfMarks(marks);
   expect(arrows.map(({ id }) => id)).toEqual(['a', 'b', 'c', 'd']);
   expect(arrows[3]).toEqual({

@@ -25,7 +25,7 @@ it('puts arrows that were corrected in the log onto the marks of the photo', () 
   ];
   const now = marksAsLogged({ ...reading, marks }, logged);
   expect(now.map(({ id }) => id)).toEqual([old!.id, first!.id, second!.id, 'typed-in']);
-  expect(now[1]).toEqual({ ...first, kind: 'unknown' });
+  expect(now[1]).toEqual({ ...first, kind: 'unknown', kindFrom: null });
   for (const axis of [0, 1] as const) {
     expect(now[2]!.px![axis]).toBeCloseTo(third!.px![axis], 0);
     expect(now[3]!.px![axis]).toBeCloseTo(third!.px![axis], 0);

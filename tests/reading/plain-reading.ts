@@ -18,6 +18,7 @@ export function plainReading(): Reading {
   });
   return {
     face: 'wa80',
+    shaftMm: 5.5,
     fit: { residualMm: 0.2, tiltDeg: 5, spots: [], notes: [] },
     marks: [
       place(-30, 10, 'fletched', 1),
@@ -32,6 +33,7 @@ export function plainReading(): Reading {
     score: { total: 45, inners: 0, arrows: 5 },
     groups: null,
     tuning: null,
+    guessedTags: null,
     warnings: ['as before'],
   };
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { readWithLog, type KnownOfArcher } from '../../src/reading/read-with-log.ts';
+import type { KnownOfArcher } from '../../src/reading/known-of-archer.ts';
+import { readWithLog } from '../../src/reading/read-with-log.ts';
 import { learnRecord } from '../../src/trends/learn-record.ts';
 import { trendEnds } from '../../src/trends/trend-ends.ts';
 import { readLog } from '../../src/tuning/read-log.ts';
@@ -66,11 +67,12 @@ describe('readWithLog', () => {
     expect(own.tuning!.horizontal.direction).toBe('right');
   });
 
-  it('without a distance uses nothing and says so', () => {
+  it('without a distance says what holds from wherever the face is shot, by the log as well', () => {
     const without = readWithLog(plainReading(), { ...REQUEST, distanceM: undefined }, known, AT);
     expect(without.groups!.offset!.mrad).toBeNull();
     expect(without.tuning!.fletchedForm.verdict).toBe('unknown');
-    expect(without.warnings.at(-1)).toContain('No distance was given');
+    expect(without.tuning!.summary).toMatch(/With your last \d+ ends.*From how far it was shot is not said: this holds from 18 to 50 m\.$/); // prettier-ignore
+    expect(without.tuning!.advice.map(({ adjuster }) => adjuster)).toEqual(['the distance']);
   });
 
   it('takes the record alone where the bow is open', () => {

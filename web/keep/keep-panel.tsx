@@ -8,6 +8,7 @@ import { settingOf, settings, today } from '../state/settings.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import { Choice } from '../parts/choice.tsx';
 import { Stepper } from '../parts/stepper.tsx';
+import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { correctedReading } from './corrected-reading.ts';
 import { download } from './download.ts';
 import { handOverWhat } from './hand-over.ts';
@@ -20,6 +21,13 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
   const busy = useSignal(false);
   const noRoom = useSignal(false);
   if (!end.reading.value) return null;
+  if (end.unreadSizes.value !== null) {
+    return (
+      <section class="panel panel-keep" data-panel="keep" aria-label="Keep">
+        <UnreadSizes end={end} />
+      </section>
+    );
+  }
   const keep = async () => {
     busy.value = true;
     noRoom.value = false;

@@ -1,6 +1,7 @@
-import { drawGroups } from '../../src/drawing/draw-groups.ts';
+import { drawGroups, drawnEstimate } from '../../src/drawing/draw-groups.ts';
 import { drawReading } from '../../src/drawing/draw-reading.ts';
 import { FACES } from '../../src/face/faces.ts';
+import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { correctedReading } from './corrected-reading.ts';
 
@@ -23,18 +24,20 @@ export async function pictureOf(end: OpenEnd): Promise<Blob> {
   const overlay = await imageOf(drawReading(reading, { width, height }));
   context.drawImage(overlay, 0, 0, canvas.width, canvas.height);
 
-  const { distanceM, preferredMrad } = end.settings.value;
+  const { distanceM } = end.settings.value;
+  const { preferredMrad } = end.evaluation.value!;
   const plot = await imageOf(
     drawGroups({
       face: FACES[reading.face],
       arrows: reading.marks.filter((mark) => mark.age !== 'old'),
       groups: reading.groups,
       distanceM: distanceM ?? undefined,
+      estimate: drawnEstimate(reading.tuning, reading.guessedTags),
       plateRadiusMm: reading.tuning?.plate?.radiusMm,
       ...(distanceM !== null && {
         wanted: {
           mm: [preferredMrad[0] * distanceM, preferredMrad[1] * distanceM] as const,
-          radiusMm: distanceM,
+          radiusMm: DEAD_ZONE_MRAD * distanceM,
         },
       }),
     }),

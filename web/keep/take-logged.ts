@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { FACES } from '../../src/face/faces.ts';
 import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
 import { endSchema, sessionSchema, type Session } from '../../src/tuning/record/session.ts';
-import { readingSchema } from '../../src/reading/reading.ts';
 import { release, openEnds } from '../open-ends/ends.ts';
 import { plainMarkSchema } from '../state/end-record.ts';
 import { evaluate } from '../state/evaluate.ts';
@@ -10,6 +9,7 @@ import type { Settings } from '../state/settings.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { knownOfBow } from '../store/known-of-bow.ts';
 import { readLoggedBook } from './book-in-log.ts';
+import { judgedReading } from './corrected-reading.ts';
 import { getLog, Refused } from './log-requests.ts';
 
 /**
@@ -41,14 +41,12 @@ export async function takeLogged(id: string): Promise<void> {
     plainMarkSchema.parse(mark),
   );
   const known = await knownOfBow(settings, { id, at: end.createdAt });
-  const about = { id, createdAt: end.createdAt, settings };
-  const { marks, score, groups, tuning } = evaluate(session.face, plain, about, known);
   const taken: KeptEnd = {
     ...end,
     settings,
     note: logged.notes,
     marks: plain,
-    reading: readingSchema.parse({ ...end.reading, marks, score, groups, tuning }),
+    reading: judgedReading(end.reading, evaluate(end.reading, plain, settings, known)),
     sentRevision: end.revision,
     logVersion: version,
     conflict: null,

@@ -56,14 +56,33 @@ export function removeMark(end: OpenEnd, id: string): void {
   announce('Mark removed.', { label: 'Undo', run: () => end.undo() });
 }
 
-/** Tags a mark; an old hole leaves the end, any other tag brings it back in. */
+/**
+ * Tags a mark; an old hole leaves the end, any other tag brings it back in. Once as many of a kind are
+ * told as were shot, the others are of the other kind.
+ */
 export function setKind(end: OpenEnd, id: string, kind: 'fletched' | 'bare' | 'old'): void {
   end.change((marks) =>
-    marks.map((mark) => {
-      if (mark.id !== id) return mark;
-      if (kind === 'old') return { ...mark, age: 'old' };
-      return { ...mark, kind, age: 'fresh', confidence: 1 };
-    }),
+    withCounts(
+      end,
+      marks.map((mark) => {
+        if (mark.id !== id) return mark;
+        if (kind === 'old') return { ...mark, age: 'old' };
+        return { ...mark, kind, kindFrom: 'person', age: 'fresh', confidence: 1 };
+      }),
+    ),
   );
-  end.tagsConfirmed.value = true;
+}
+
+function withCounts(end: OpenEnd, marks: readonly PageMark[]): readonly PageMark[] {
+  const shot = end.settings.value;
+  const told = (kind: 'fletched' | 'bare') =>
+    marks.filter((mark) => mark.age !== 'old' && mark.kind === kind && mark.kindFrom !== 'pattern')
+      .length;
+  const others = told('bare') === shot.bare ? 'fletched' : told('fletched') === shot.fletched ? 'bare' : null; // prettier-ignore
+  if (others === null) return marks;
+  return marks.map((mark) =>
+    mark.age !== 'old' && mark.kindFrom === 'pattern'
+      ? { ...mark, kind: others, kindFrom: 'count' }
+      : mark,
+  );
 }

@@ -73,7 +73,8 @@ export function LookStage({ end }: { end: OpenEnd }) {
   const onTapHandle = (id: string) => {
     end.selected.value = id;
     if (step === 'tag') {
-      const mark = markById(id);
+      // As it is shown: guessed tags go with what is told of the others.
+      const mark = marks.find((shown) => shown.id === id);
       if (mark) setKind(end, id, mark.kind === 'fletched' ? 'bare' : 'fletched');
       say(id);
     }

@@ -3,6 +3,7 @@ import { zoneLabel } from '../../src/drawing/zone-label.ts';
 import { glyphOf, GLYPH_NAMES } from '../../src/drawing/mark-glyph.ts';
 import { suggestKinds } from '../../src/groups/suggest-kinds.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
+import type { PageMark } from '../state/end-record.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { removeMark, setKind } from './edit-marks.ts';
 import { placeWords, valueWords } from './mark-words.ts';
@@ -23,7 +24,7 @@ export function MarkPanel({ end, onPlace }: Props) {
   const { marks } = evaluation;
   const index = marks.findIndex((mark) => mark.id === end.selected.value);
   const fresh = marks.filter((mark) => mark.age !== 'old');
-  const notes = [...reading.warnings, ...reading.fit.notes];
+  const notes = [...reading.warnings, ...evaluation.notes, ...reading.fit.notes];
 
   return (
     <section class="panel panel-look" data-panel="look" aria-label="Marks">
@@ -180,7 +181,7 @@ function Hint({ end }: { end: OpenEnd }) {
           type="button"
           class="button primary"
           onClick={() => {
-            end.tagsConfirmed.value = true;
+            end.tellTags();
             end.step.value = 'verdict';
           }}
         >
@@ -202,7 +203,10 @@ function Suggest({ end }: { end: OpenEnd }) {
     const suggested = suggestKinds(fresh, { fletched, bare, distanceM: distanceM ?? undefined });
     const kinds = new Map(fresh.map((mark, i) => [mark.id, suggested[i]!.kind]));
     end.change((marks) =>
-      marks.map((mark) => ({ ...mark, kind: kinds.get(mark.id) ?? mark.kind })),
+      marks.map((mark): PageMark => {
+        const kind = kinds.get(mark.id);
+        return kind === undefined ? mark : { ...mark, kind, kindFrom: 'pattern' };
+      }),
     );
   };
   return (

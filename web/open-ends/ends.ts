@@ -50,9 +50,14 @@ export async function openPhotos(
 
 /** Opens a photo with a reading that was made before, elsewhere or by the command line. */
 export async function openReading(photo: File, reading: Reading): Promise<void> {
+  const about = settingsToday();
   const record = newEndRecord({
     photoName: photo.name,
-    settings: { ...settingsToday(), face: reading.face },
+    settings: {
+      ...about,
+      face: reading.face,
+      ...(about.shaftMm !== null && reading.shaftMm !== undefined && { shaftMm: reading.shaftMm }),
+    },
     focalPx: null,
     reading,
   });
@@ -208,8 +213,8 @@ function adopt(end: OpenEnd): void {
     timer = setTimeout(() => void store(record), 250);
   });
   const unlearn = effect(() => {
-    const { archer, setUpId, distanceM } = end.settings.value;
-    void knownOfBow({ archer, setUpId, distanceM }, { id: end.id, at: end.createdAt }).then(
+    const { archer, setUpId, hand } = end.settings.value;
+    void knownOfBow({ archer, setUpId, hand }, { id: end.id, at: end.createdAt }).then(
       (known) => (end.known.value = known),
       () => {
         // Without a log the end is judged by itself.

@@ -1,12 +1,12 @@
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
-import type { FaceId } from '../../src/face/faces.ts';
+import { FACES, type FaceId } from '../../src/face/faces.ts';
 import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
 import { notice } from './announce.ts';
 import { evaluate } from './evaluate.ts';
 import type { Judgement } from '../../src/reading/judge-marks.ts';
-import { NOTHING_KNOWN, type KnownOfBow } from './known.ts';
+import type { Known } from '../../src/reading/judge-tuning.ts';
 import { plainMarkSchema, type EndRecord, type PageMark, type Step } from './end-record.ts';
 import type { Settings } from './settings.ts';
 
@@ -47,10 +47,13 @@ export class OpenEnd {
   /** Where the wanted face is, when a person chose among several. */
   readonly pick: Signal<[number, number] | null>;
   readonly step: Signal<Step>;
-  readonly tagsConfirmed: Signal<boolean>;
+  /** Whether every tag was told, by vanes, by a person or by the counts. */
+  readonly tagsConfirmed: ReadonlySignal<boolean>;
+  /** Sizes said since it was read: until it is read with them, it is judged by none. */
+  readonly unreadSizes: ReadonlySignal<string | null>;
   readonly note: Signal<string>;
   /** What earlier ends tell of the archer and the bow. */
-  readonly known = signal<KnownOfBow>(NOTHING_KNOWN);
+  readonly known = signal<Known>({});
   readonly selected = signal<string | null>(null);
   /** The mark under the finger while it moves; not in the history until it is dropped. */
   readonly moving = signal<{ readonly id: string; readonly mark: PageMark } | null>(null);
@@ -81,9 +84,8 @@ export class OpenEnd {
     this.byHand = signal(record.byHand);
     this.pick = signal(record.pick);
     this.step = signal(record.step);
-    this.tagsConfirmed = signal(record.tagsConfirmed);
     this.note = signal(record.note);
-    this.#history = signal({ states: [record.marks ?? []], at: 0 });
+    this.#history = signal({ states: [markedAsGuessed(record)], at: 0 });
 
     this.maps = computed(() => this.reading.value?.fit.spots.map((spot) => faceMap(spot)) ?? []);
     this.marks = computed(() => {
@@ -94,15 +96,14 @@ export class OpenEnd {
     });
     this.evaluation = computed(() => {
       const reading = this.reading.value;
-      return (
-        reading &&
-        evaluate(
-          reading.face,
-          this.marks.value,
-          { id: this.id, createdAt: this.createdAt, settings: this.settings.value },
-          this.known.value,
-        )
-      );
+      return reading && evaluate(reading, this.marks.value, this.settings.value, this.known.value);
+    });
+    this.tagsConfirmed = computed(() =>
+      this.marks.value.every((mark) => mark.age === 'old' || mark.kindFrom !== 'pattern'),
+    );
+    this.unreadSizes = computed(() => {
+      const reading = this.reading.value;
+      return reading && unreadSizes(reading, this.settings.value);
     });
     this.canUndo = computed(() => this.#history.value.at > 0);
     this.canRedo = computed(() => this.#history.value.at < this.#history.value.states.length - 1);
@@ -134,8 +135,23 @@ export class OpenEnd {
     this.reading.value = reading;
     this.selected.value = null;
     this.moving.value = null;
-    this.tagsConfirmed.value = false;
     this.status.value = { name: 'read' };
+  }
+
+  /** Takes the tags for told: as they are shown, or with these marks as the bare shafts. */
+  tellTags(bare?: readonly string[]): void {
+    const shown = new Map(this.evaluation.value?.marks.map(({ id, kind }) => [id, kind]));
+    this.change((marks) =>
+      marks.map((mark): PageMark => {
+        if (mark.age === 'old') return mark;
+        const kind = bare
+          ? bare.includes(mark.id)
+            ? 'bare'
+            : 'fletched'
+          : (shown.get(mark.id) ?? mark.kind);
+        return { ...mark, kind, kindFrom: 'person' };
+      }),
+    );
   }
 
   /** Puts the marks as they are now on the history. */
@@ -196,4 +212,27 @@ export class OpenEnd {
   close(): void {
     URL.revokeObjectURL(this.url);
   }
+}
+
+/** Ends stored by an earlier page say of all tags together whether a person confirmed them. */
+function markedAsGuessed({ marks, tagsConfirmed }: EndRecord): readonly PageMark[] {
+  return (marks ?? []).map((mark) =>
+    mark.kindFrom !== undefined || mark.kind === 'unknown' || tagsConfirmed
+      ? mark
+      : { ...mark, kindFrom: 'pattern' },
+  );
+}
+
+/** Face and shaft that were said since, in words; null where the reading is by what is said. */
+function unreadSizes(
+  { face, shaftMm }: Pick<Reading, 'face' | 'shaftMm'>,
+  said: Settings,
+): string | null {
+  const other = [
+    ...(said.face === 'auto' || said.face === face ? [] : [FACES[said.face].name]),
+    ...(said.shaftMm === null || (shaftMm ?? said.shaftMm) === said.shaftMm
+      ? []
+      : [`shafts of ${said.shaftMm} mm`]),
+  ];
+  return other.length === 0 ? null : other.join(', ');
 }

@@ -3,16 +3,13 @@ import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 interface Props {
   readonly less: string;
   readonly more: string;
-  /** Posterior probability of the `more` side. */
-  readonly probability: number;
   readonly verdict: Tuning['vertical'] | Tuning['horizontal'];
 }
 
 /** One direction as a balance between its two sides: where the needle stands is how sure it is. */
-export function OddsStrip({ less, more, probability, verdict }: Props) {
+export function OddsStrip({ less, more, verdict }: Props) {
   const level = verdict.direction === 'level';
-  // As near as wanted: which side of zero it is no longer matters.
-  const settled = level && verdict.certainty !== 'undecided';
+  const probability = level ? 0.5 : verdict.direction === more ? verdict.p : 1 - verdict.p;
   const words = level ? 'as wanted' : `${verdict.direction}: ${verdict.meaning}`;
   const shown = Math.round(verdict.p * 100);
   const odds = shown >= 100 ? 'over 99 %' : `${shown} %`;
@@ -29,7 +26,7 @@ export function OddsStrip({ less, more, probability, verdict }: Props) {
       <div class="odds-scale" aria-hidden>
         <span>{less}</span>
         <div class="odds-bar">
-          <i style={{ left: `${(settled ? 0.5 : probability) * 100}%` }} />
+          <i style={{ left: `${probability * 100}%` }} />
         </div>
         <span>{more}</span>
       </div>

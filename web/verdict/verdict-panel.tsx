@@ -1,6 +1,8 @@
 import { FACES } from '../../src/face/faces.ts';
-import { drawGroups } from '../../src/drawing/draw-groups.ts';
+import { drawGroups, drawnEstimate } from '../../src/drawing/draw-groups.ts';
+import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import type { Group, Offset } from '../../src/groups/groups.ts';
+import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
 import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import { SCREEN } from '../parts/screen-palette.ts';
@@ -8,18 +10,26 @@ import { Stepper } from '../parts/stepper.tsx';
 import { goTo } from '../state/route.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { settings } from '../state/settings.ts';
+import { UnreadSizes } from '../parts/unread-sizes.tsx';
+import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import { OddsStrip } from './odds-strip.tsx';
-
-/** Offsets this near to the wanted one are as good as there, mrad. */
-const DEAD_ZONE_MRAD = 1;
+import { WhichBare } from './which-bare.tsx';
 
 /** What the end says of the bow: both groups to scale, how sure it is, and what to do. */
 export function VerdictPanel({ end }: { end: OpenEnd }) {
   const evaluation = end.evaluation.value;
   const reading = end.reading.value;
   if (!evaluation || !reading) return null;
-  const { groups, tuning } = evaluation;
-  const { distanceM, preferredMrad } = end.settings.value;
+  if (end.unreadSizes.value !== null) {
+    return (
+      <section class="panel panel-verdict" data-panel="verdict" aria-label="Verdict">
+        <UnreadSizes end={end} />
+      </section>
+    );
+  }
+  const { groups, tuning, guessedTags, preferredMrad } = evaluation;
+  const { distanceM } = end.settings.value;
+  const estimate = drawnEstimate(tuning, guessedTags);
   const arrows = evaluation.marks.filter((mark) => mark.age !== 'old');
   const plot = drawGroups(
     {
@@ -27,9 +37,10 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
       arrows,
       groups,
       distanceM: distanceM ?? undefined,
+      estimate,
       plateRadiusMm: tuning?.plate?.radiusMm,
       wanted:
-        distanceM === null
+        distanceM === null || !groups.offset
           ? undefined
           : {
               mm: [preferredMrad[0] * distanceM, preferredMrad[1] * distanceM],
@@ -40,27 +51,11 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
   );
   return (
     <section class="panel panel-verdict" data-panel="verdict" aria-label="Verdict">
+      <WhichBare end={end} />
       <h2 class={`verdict-head verdict-${tone(tuning)}`} aria-live="polite">
         {headline(tuning, end)}
       </h2>
       {tuning && <p class="verdict-summary">{tuning.summary}</p>}
-      {tuning && !end.tagsConfirmed.value && (
-        <div class="check-tags">
-          <p>The tags are a suggestion. The verdict stands on them.</p>
-          <button
-            type="button"
-            class="button"
-            onClick={() => {
-              end.step.value = 'tag';
-            }}
-          >
-            Check the tags
-          </button>
-          <button type="button" class="button" onClick={() => (end.tagsConfirmed.value = true)}>
-            They are right
-          </button>
-        </div>
-      )}
       <figure class="plot">
         <div dangerouslySetInnerHTML={{ __html: plot }} />
         <figcaption>
@@ -70,9 +65,10 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
           <span>
             <GlyphSign glyph="bare" /> bare
           </span>
-          {groups.offset?.region90Mrad && (
+          {(estimate === undefined ? groups.offset?.region90Mrad : estimate) && (
             <span>
               <i class="key key-region" /> true centre of the bare shafts, 90 % region
+              {estimate && estimate.ends > 1 && `, with your last ${estimate.ends} ends`}
             </span>
           )}
           {tuning?.plate && (
@@ -80,7 +76,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
               <i class="key key-plate" /> plate: 270 mm at 30 m, to scale
             </span>
           )}
-          {distanceM !== null && groups.fletched && (
+          {distanceM !== null && groups.offset && (
             <span>
               <i class="key key-wanted" /> near enough to where bare shafts are wanted
             </span>
@@ -89,20 +85,10 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
       </figure>
       {groups.offset && tuning && (
         <div class="odds">
-          <OddsStrip
-            less="low"
-            more="high"
-            probability={groups.offset.probability.high}
-            verdict={tuning.vertical}
-          />
-          <OddsStrip
-            less="left"
-            more="right"
-            probability={groups.offset.probability.right}
-            verdict={tuning.horizontal}
-          />
+          <OddsStrip less="low" more="high" verdict={tuning.vertical} />
+          <OddsStrip less="left" more="right" verdict={tuning.horizontal} />
           <p class="quiet">
-            {offsetWords(groups.offset, distanceM)}
+            {offsetWords(groups.offset, distanceM, estimate)}
             {tuning.plate &&
               ` ${tuning.withinPlate ? 'Within' : 'Beyond'} the plate that plunger and nocking point can trim (${percent(tuning.withinPlate ? tuning.plate.p : 1 - tuning.plate.p)}).`}
           </p>
@@ -119,9 +105,9 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
             value={distanceM}
             min={2}
             max={120}
-            start={18}
+            start={settings.value.distanceM ?? usualDistancesM(reading.face)[0]!}
             onChange={(next) => {
-              end.settings.value = settings.value = { ...end.settings.value, distanceM: next };
+              sayOfEnd(end, { distanceM: next });
             }}
           />
         </div>
@@ -198,14 +184,19 @@ function percent(p: number): string {
   return `${Math.round(p * 100)} %`;
 }
 
-function offsetWords({ mm, mrad }: Offset, distanceM: number | null): string {
+function offsetWords(
+  { mm, mrad }: Offset,
+  distanceM: number | null,
+  estimate: Tuning['estimate'] | undefined,
+): string {
   const side = (value: number, [less, more]: readonly [string, string], unit: string) =>
     `${Math.abs(value).toFixed(unit === 'mm' ? 0 : 1)} ${unit} ${value < 0 ? less : more}`;
   const at = distanceM === null ? '' : ` at ${distanceM} m`;
   const angle = mrad
     ? ` (${Math.abs(mrad[1]).toFixed(1)} and ${Math.abs(mrad[0]).toFixed(1)} mrad)`
     : '';
-  return `Offset of the bare group: ${side(mm[1], ['low', 'high'], 'mm')}, ${side(mm[0], ['left', 'right'], 'mm')}${at}${angle}.`;
+  const whose = estimate && estimate.ends > 1 ? 'This end alone' : 'Offset of the bare group';
+  return `${whose}: ${side(mm[1], ['low', 'high'], 'mm')}, ${side(mm[0], ['left', 'right'], 'mm')}${at}${angle}.`;
 }
 
 function AdviceList({ tuning }: { tuning: Tuning }) {

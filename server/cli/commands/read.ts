@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { KnownOfArcher } from '../../../src/reading/read-with-log.ts';
+import type { KnownOfArcher } from '../../../src/reading/known-of-archer.ts';
 import type { UsedLog } from '../../../src/reading/reading.ts';
 import type { ReadingRequest } from '../../../src/request/request.ts';
 import { LogError } from '../../log/log-error.ts';
@@ -28,6 +28,10 @@ export function addReadCommand(program: Command): void {
     .option('--before <photo>', 'the same face before this end was shot')
     .option('--also <photo>', 'the same end from another side: what both photos show is joined');
   addRequestOptions(command)
+    .option(
+      '--bare-at <numbers>',
+      'which marks are the bare shafts, as the report counts them (2,5); all others are fletched',
+    )
     .option('--archer <archer>', 'id or name in the log: their usual spread and bow count too')
     .option('--bow <bow>', 'id or name in the log; not needed where the archer has one')
     .option('--set-up <set-up>', 'id or name in the log (the last one that was shot)')

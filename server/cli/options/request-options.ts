@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { readingRequestSchema, type ReadingRequest } from '../../../src/request/request.ts';
 import { issueSentence } from '../../reading/issue-sentence.ts';
+import { markNumbers } from '../../reading/mark-numbers.ts';
 import { UsageError } from '../terminal/exit.ts';
 
 /** What a person says about an end on the command line, as it is typed. */
@@ -11,9 +12,21 @@ export interface RequestOptions {
   bare?: string;
   hand?: string;
   distance?: string;
+  /** Of one photo alone. */
+  bareAt?: string;
 }
 
-const OPTION_OF: Record<string, string> = { shaftMm: '--shaft', distanceM: '--distance' };
+const OPTION_OF: Record<string, string> = {
+  shaftMm: '--shaft',
+  distanceM: '--distance',
+  bareAt: '--bare-at',
+};
+
+/** A list's entry belongs to the list's option. */
+function optionOf(field: string): string {
+  const [name = ''] = field.split('.');
+  return OPTION_OF[name] ?? `--${field}`;
+}
 
 export function addRequestOptions(command: Command): Command {
   return command
@@ -34,9 +47,10 @@ export function requestOf(options: RequestOptions): ReadingRequest {
     bare: asNumber(options.bare),
     hand: options.hand,
     distanceM: asNumber(options.distance),
+    bareAt: options.bareAt === undefined ? undefined : markNumbers(options.bareAt),
   });
   if (request.success) return request.data;
-  throw new UsageError(issueSentence(request.error, (field) => OPTION_OF[field] ?? `--${field}`));
+  throw new UsageError(issueSentence(request.error, (field) => optionOf(field)));
 }
 
 /** Not a number stays so, for the schema to refuse. */

@@ -15,12 +15,13 @@ export function readingReport(reading: Reading, log?: UsedLog): string {
     `Marks     ${fresh.length} of this end${old > 0 ? `, ${old} old` : ''}`,
     ...(log ? [`Log       ${logLine(log)}`] : []),
     '',
-    '  value   right      up    ±    kind      state     sure',
-    ...fresh.map(markLine),
+    '   mark value   right      up    ±    kind      state     sure',
+    ...marks.flatMap((mark, i) => (mark.age === 'old' ? [] : [markLine(mark, i + 1)])),
     '',
     ...(reading.groups?.fletched || reading.groups?.bare
       ? [tuningReport(reading.groups, reading.tuning)]
       : []),
+    ...guessedLines(reading),
     ...[...fit.notes, ...reading.warnings].map((note) => `Note: ${note}`),
   ];
   return lines.join('\n').trimEnd() + '\n';
@@ -31,14 +32,35 @@ function logLine({ archer, bow, setUp, ends }: UsedLog): string {
   return `${what}: ${ends} ${ends === 1 ? 'end' : 'ends'} kept`;
 }
 
-function markLine(mark: Reading['marks'][number]): string {
+function markLine(mark: Reading['marks'][number], number: number): string {
   const value = mark.zone === 0 ? 'M' : `${mark.zone}${mark.inner ? '*' : ''}`;
   const call = mark.lineCall
     ? `  line: ${mark.lineCall.zone} with ${Math.round(mark.lineCall.p * 100)} %`
     : '';
   return (
-    `  ${value.padStart(5)} ${mark.mm[0].toFixed(1).padStart(7)} ${mark.mm[1].toFixed(1).padStart(7)} ` +
-    `${mark.sdMm.toFixed(1).padStart(4)}    ${mark.kind.padEnd(9)} ${mark.state.padEnd(9)} ` +
+    `  ${String(number).padStart(5)} ${value.padStart(5)} ${mark.mm[0].toFixed(1).padStart(7)} ${mark.mm[1].toFixed(1).padStart(7)} ` +
+    `${mark.sdMm.toFixed(1).padStart(4)}    ${kindWords(mark).padEnd(9)} ${mark.state.padEnd(9)} ` +
     `${Math.round(mark.confidence * 100)} %${call}`
   );
+}
+
+/** A guess from the pattern of hits carries a question mark. */
+function kindWords({ kind, kindFrom }: Reading['marks'][number]): string {
+  return kindFrom === 'pattern' ? `${kind}?` : kind;
+}
+
+/** Says that tags were guessed, and how to tell them. */
+function guessedLines({ guessedTags, marks }: Reading): string[] {
+  if (guessedTags === null) return [];
+  const numbers = (ids: readonly string[]) =>
+    ids.map((id) => marks.findIndex((mark) => mark.id === id) + 1).sort((a, b) => a - b);
+  const [best, next] = guessedTags.ways.map(
+    ({ bare, p }) => `${numbers(bare).join(' and ') || 'none'} (${Math.round(p * 100)} %)`,
+  );
+  const example = numbers(guessedTags.ways[0]!.bare).join(',');
+  return [
+    `Tags: which marks are bare shafts was guessed from where they lie: ${best}${next === undefined ? '' : `, else ${next}`}.`,
+    ...(example === '' ? [] : [`      Say it with --bare-at ${example}, and advice follows.`]),
+    '',
+  ];
 }

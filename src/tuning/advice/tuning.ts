@@ -1,12 +1,17 @@
 import { z } from 'zod';
 
+const pair = z.tuple([z.number(), z.number()]);
+
 /** How sure a direction is: from 0.95, from 0.8, below. */
 export const certaintySchema = z.enum(['sure', 'likely', 'undecided']);
 export type Certainty = z.infer<typeof certaintySchema>;
 
 export const adviceSchema = z.object({
-  /** What sort of step it is: look at the shooting first, shoot, change one thing, or change nothing. */
-  kind: z.enum(['settle', 'shoot', 'adjust', 'leave']),
+  /**
+   * What sort of step it is: say what is not known, look at the shooting first, shoot, change one
+   * thing, or change nothing.
+   */
+  kind: z.enum(['say', 'settle', 'shoot', 'adjust', 'leave']),
   /** Which part of the bow or arrow, in the trade's words. */
   adjuster: z.string(),
   /** What to do, one sentence. */
@@ -46,6 +51,15 @@ export const tuningSchema = z.object({
     p: z.number().nullable(),
     meaning: z.string(),
   }),
+  /**
+   * The one estimate that directions, picture and advice speak of: mean and half-width of the 90 %
+   * interval per axis, mrad [right, up], and how many ends it rests on, this one included. Null
+   * without a distance, or where nothing tells the spread.
+   */
+  estimate: z
+    .object({ mrad: pair, half90Mrad: pair, ends: z.int().min(1) })
+    .nullable()
+    .default(null),
   /** In the order of the work: one change at a time. */
   advice: z.array(adviceSchema),
   /** More arrows of each kind that would settle an undecided direction; null when all is settled. */

@@ -20,7 +20,9 @@ export interface ResponseEnd {
 
 /**
  * The ends of a bow's log that tell its response: those with both kinds of arrow that were not set
- * aside, oldest first, of sessions whose distance is known. An adjuster that a set-up does not give is taken from the set-up before it.
+ * aside, oldest first, of sessions whose distance is known. An adjuster that a set-up does not give is
+ * taken from the set-up before it; where nothing was written down, nobody knows what changed in between,
+ * and the end tells nothing.
  */
 export function responseEnds(bow: Bow, log: BowLog): ResponseEnd[] {
   const amounts = amountsBySetUp(bow, log.setUps);
@@ -37,7 +39,8 @@ export function responseEnds(bow: Bow, log: BowLog): ResponseEnd[] {
     const number = (numbers.get(session.id) ?? 0) + 1;
     numbers.set(session.id, number);
     const { distanceM } = session;
-    if (!settings || end.setAside || distanceM === null) continue;
+    if (!settings || Object.keys(settings).length === 0) continue;
+    if (end.setAside || distanceM === null) continue;
     const mrad = (kind: 'fletched' | 'bare') =>
       end.arrows
         .filter((arrow) => arrow.kind === kind)
