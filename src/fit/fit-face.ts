@@ -43,6 +43,7 @@ import { gravityUp } from './camera/gravity.ts';
 import { farView, viewsOf, type PhotoViews } from './edges/photo-views.ts';
 import { plainFit } from './camera/plain-fit.ts';
 import { pxPerMm, sheetToPhoto } from './camera/project.ts';
+import { misfitMm } from './edges/misfit-mm.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts';
 import { ringSdPx } from './edges/ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './camera/solve-camera.ts';
@@ -621,6 +622,7 @@ function fitOf(
     ...fit,
     focal: { px: state.focalPx, source },
     residualMm: weights > 0 ? Math.sqrt(sum / weights) : 0,
+    misfitMm: misfitMm(edges, solution),
     upFrom: up.upFrom,
     upSdDeg: (up.upSd * 180) / Math.PI,
     covariance: solution.covariance,

@@ -156,6 +156,7 @@ function asReading(truth: Truth, marks: readonly Mark[]): Reading {
     face: truth.face,
     fit: {
       residualMm: 0,
+      misfitMm: 0,
       tiltDeg: 0,
       spots: [{ centrePx: [0, 0], upPx: [0, -1], rings: [] }],
       notes: [],

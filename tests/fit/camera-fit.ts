@@ -83,6 +83,7 @@ export function cameraFit(options: CameraOptions = {}): FaceFit {
     bulge: options.bulge ?? [],
     spotCentresMm: FACES[face].spotCentresMm.map(([x, y]) => [x, y] as const),
     residualMm: 0,
+    misfitMm: 0,
     tiltDeg: options.tiltDeg ?? 0,
     upFrom: 'person',
     upSdDeg: 0,

@@ -53,6 +53,7 @@ export function truthFit(truth: FitTruth): FaceFit {
     bulge: [],
     spotCentresMm: FACES[truth.face].spotCentresMm.map(([x, y]) => [x, y] as const),
     residualMm: 0,
+    misfitMm: 0,
     tiltDeg: (Math.acos(Math.min(1, Math.abs(R[2]![2]!))) * 180) / Math.PI,
     upFrom: 'person',
     upSdDeg: 0,

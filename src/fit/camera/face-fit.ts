@@ -33,6 +33,11 @@ export interface FaceFit {
   readonly spotCentresMm: readonly SheetMm[];
   /** Robust rms of the ring edges used, in mm on the face. */
   readonly residualMm: number;
+  /**
+   * The part of that which neighbouring places on a ring share, mm: paper that is bent and print that is
+   * stretched in ways that the fit cannot follow. Places between the rings are off by as much, each axis.
+   */
+  readonly misfitMm: number;
   /** Angle between the camera's axis and the face's normal, in degrees. */
   readonly tiltDeg: number;
   /** What the face's "up" was taken from. */

@@ -5,7 +5,7 @@ import { sheetToSpot, spotToSheet } from './project.ts';
 
 /**
  * Covariance of the mapping at a point: of the sheet position, mm, that is read for a photo pixel
- * whose own place is exact. Row-major 2 x 2, mm^2.
+ * whose own place is exact. Row-major 2 x 2, mm^2. What the fit cannot follow counts as well.
  */
 export function fitCovarianceMm(fit: FaceFit, mm: SheetMm): [number, number, number, number] {
   const size = fit.covariance.length;
@@ -36,7 +36,8 @@ export function fitCovarianceMm(fit: FaceFit, mm: SheetMm): [number, number, num
       yy += y[i]! * row[j]! * y[j]!;
     }
   }
-  return [xx, xy, xy, yy];
+  const misfit = fit.misfitMm ** 2;
+  return [xx + misfit, xy, xy, yy + misfit];
 }
 
 /** Predicted one-sigma uncertainty of the mapping at a point of the sheet, mm per axis. */

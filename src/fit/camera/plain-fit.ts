@@ -12,6 +12,7 @@ export function plainFit(state: CameraState): FaceFit {
     bulge: state.bulge,
     spotCentresMm: state.spotCentresMm,
     residualMm: 0,
+    misfitMm: 0,
     tiltDeg: (Math.acos(Math.min(1, Math.abs(state.rotation[8]!))) * 180) / Math.PI,
     upFrom: 'photo',
     upSdDeg: 0,

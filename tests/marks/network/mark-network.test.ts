@@ -22,6 +22,7 @@ const fit: FaceFit = {
   bulge: [],
   spotCentresMm: [[0, 0]],
   residualMm: 0.1,
+  misfitMm: 0,
   tiltDeg: 0,
   upFrom: 'photo',
   upSdDeg: 1,

@@ -18,6 +18,7 @@ const fit: FaceFit = {
   bulge: [],
   spotCentresMm: [[0, 0]],
   residualMm: 0.1,
+  misfitMm: 0,
   tiltDeg: 20,
   upFrom: 'photo',
   upSdDeg: 1,
