@@ -501,7 +501,10 @@ function judge(
   };
 }
 
-/** Least support of the two inner borders of a face whose others lie outside the picture. */
+/**
+ * Least support of the two inner borders of a face whose others lie outside the picture, as a share of the
+ * directions in which they lie within it.
+ */
 const CLOSE_SUPPORT = 0.5;
 
 /** A face of which the picture shows but the two innermost inks as a whole. */
@@ -514,7 +517,10 @@ function closeUp(
   const [inner, outer] = [borderOf(0), borderOf(1)];
   const { bands } = look.families[0]!;
   if (look.inks.length < 3 || !inner || !outer) return null;
-  if (Math.min(inner.support, outer.support) < CLOSE_SUPPORT) return null;
+  const picture = { width, height };
+  if ([inner, outer].some((border) => border.support < CLOSE_SUPPORT * shareIn(picture, border))) {
+    return null;
+  }
   const [a, b] = [ellipseOf(inner.conic)!, ellipseOf(outer.conic)!];
   const innermost = Math.sqrt(a.semiAxes[0] * a.semiAxes[1]);
   const size = Math.sqrt(b.semiAxes[0] * b.semiAxes[1]);
@@ -532,6 +538,24 @@ function closeUp(
     families: look.families.map(({ family }) => family),
     support: (inner.support + outer.support) / 2,
   };
+}
+
+/** Share of all directions in which a border lies within a picture, in the measure of its ellipse. */
+function shareIn({ width, height }: Pick<Small, 'width' | 'height'>, { conic }: Border): number {
+  const {
+    centre: [x, y],
+    semiAxes: [a, b],
+    angle,
+  } = ellipseOf(conic)!;
+  let within = 0;
+  for (let k = 0; k < RAYS; k++) {
+    const along = a * Math.cos((2 * Math.PI * k) / RAYS);
+    const across = b * Math.sin((2 * Math.PI * k) / RAYS);
+    const px = x + along * Math.cos(angle) - across * Math.sin(angle);
+    const py = y + along * Math.sin(angle) + across * Math.cos(angle);
+    if (px >= 0 && py >= 0 && px < width && py < height) within++;
+  }
+  return within / RAYS;
 }
 
 function scaled(borders: readonly Border[], factor: number): Border[] {
