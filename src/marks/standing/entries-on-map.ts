@@ -1,5 +1,5 @@
 import { boxBlur } from '../flat-view/box-blur.ts';
-import { largestNear, type ShaftMap } from './shaft-map.ts';
+import { isOfCores, largestNear, type ShaftMap } from './shaft-map.ts';
 import { DIRECTIONS, LONG_STEPS, sumAhead, TAPERS, TURNS, widthAt } from './strips.ts';
 
 /** What is seen of a place from which a strip of a shaft map leads away. Cells. */
@@ -54,8 +54,12 @@ const AHEAD = 16;
 /** What counts as behind an entry, and as far behind it, in shafts. */
 const BEHIND = [1, 3.4] as const;
 const FAR_BEHIND = [3.8, 10] as const;
-/** A strip is seen ahead of an entry where so much of it is nothing else, squares of a shaft. */
+/**
+ * A strip is seen ahead of an entry where so much of it is nothing else, squares of a shaft: where its
+ * direction and width are fitted, and where they are only about right.
+ */
 const LEAST_GAIN = 1;
+const LEAST_ROUGH_GAIN = 0.3;
 /** Log-odds that a start is put off where a shaft leads on behind it. */
 const REST = 4;
 /** Entries as likely as this are looked for (log-odds). */
@@ -68,6 +72,8 @@ const APART = 0.85;
 const SQUARE_SHAFTS = 2;
 /** Directions that are looked at from one peak of heat; from other cells only the likeliest one is. */
 const DIRECTIONS_OF_PEAK = 3;
+/** How far ahead of a peak of heat its strip may begin, in shafts. */
+const BEGINS = [0, 1, 2, 3] as const;
 /** Beside a strip the map is blurred so far, in shafts: that is explained as well. */
 const HALO = 0.3;
 /** A strip goes on behind a gap of so many shafts, and turns aside by no more than this slope. */
@@ -105,7 +111,12 @@ export function entriesOnMap(
     let first: FoundEntry | null = null;
     for (const one of candidates) if (!first || order(one) > order(first)) first = one;
     if (!first || first.logOdds < LEAST_ODDS) break;
-    const entry = followed(map, fitted(state, first));
+    const likeliest = fitted(state, first);
+    if (likeliest.gain < LEAST_GAIN) {
+      candidates = candidates.filter((one) => one !== first);
+      continue;
+    }
+    const entry = followed(map, likeliest);
     found.push(entry);
     explain(state, entry);
     candidates = candidates
@@ -160,7 +171,9 @@ function placesToLookAt(
   belief: EntryBelief,
 ): Place[] {
   const { width, height, shaft, covered } = map;
-  const core = boxBlur(covered, width, Math.max(1, Math.round(0.3 * map.part * shaft)));
+  const core = isOfCores(map)
+    ? covered
+    : boxBlur(covered, width, Math.max(1, Math.round(0.3 * map.part * shaft)));
   const ahead = new Float32Array(width * height);
   const squarePx = SQUARE_SHAFTS * shaft;
   const squares = Math.ceil(width / squarePx);
@@ -176,30 +189,35 @@ function placesToLookAt(
   }
   const places = peaks
     .filter(([x, y]) => belief.mayEnter(x, y))
-    .map(([x, y]) => ({
-      x,
-      y,
-      at: Math.floor(y) * width + Math.floor(x),
-      merits: [] as number[],
-    }));
+    .map(([x, y]) => ({ x, y, merits: [] as number[] }));
   const horizon = 1 - 1 / (AHEAD * shaft);
   for (let k = 0; k < DIRECTIONS; k++) {
     const angle = (2 * Math.PI * k) / DIRECTIONS;
     sumAhead(map, core, angle, ahead, horizon);
-    const asked = new Float32Array(squares * squares).fill(NaN);
-    const merit = (x: number, y: number, at: number): number => {
+    const known = new Float32Array(squares * squares).fill(NaN);
+    const asked = (x: number, y: number): number => {
       const [column, row] = [Math.floor(x / squarePx), Math.floor(y / squarePx)];
       const square = row * squares + column;
-      if (Number.isNaN(asked[square]!)) {
-        asked[square] = belief.direction((column + 0.5) * squarePx, (row + 0.5) * squarePx, angle);
+      if (Number.isNaN(known[square]!)) {
+        known[square] = belief.direction((column + 0.5) * squarePx, (row + 0.5) * squarePx, angle);
       }
-      return (2 * ahead[at]!) / shaft + asked[square]!;
+      return known[square]!;
     };
     for (const cell of cells) {
-      const here = merit(cell.x, cell.y, cell.at);
+      const here = (2 * ahead[cell.at]!) / shaft + asked(cell.x, cell.y);
       if (here > cell.best) [cell.best, cell.k] = [here, k];
     }
-    for (const place of places) place.merits.push(merit(place.x, place.y, place.at));
+    for (const place of places) {
+      // The front of a shaft is often darker, or mirrors the paper: its strip may begin a little ahead.
+      let begins = -Infinity;
+      for (const after of BEGINS) {
+        const i = Math.floor(place.x + after * shaft * Math.cos(angle));
+        const j = Math.floor(place.y + after * shaft * Math.sin(angle));
+        if (i < 0 || j < 0 || i >= width || j >= height) continue;
+        begins = Math.max(begins, (2 * ahead[j * width + i]!) / shaft - after);
+      }
+      place.merits.push(begins + asked(place.x, place.y));
+    }
   }
   const at = (x: number, y: number, k: number): Place => ({
     x,
@@ -306,7 +324,7 @@ function look({ map, belief, unexplained, heat }: State, place: Place): FoundEnt
     vane: vaneThere,
     direction: belief.direction(place.x, place.y, place.angle),
   };
-  const isStrip = gain >= LEAST_GAIN;
+  const isStrip = gain >= LEAST_ROUGH_GAIN;
   return { ...seenHere, logOdds: isStrip ? belief.logOdds(seenHere) : -Infinity };
 }
 

@@ -3,6 +3,7 @@ import { FACES, outerRadiusMm } from '../../face/faces.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { flatToSpot, spotToFlat, type FlatFace } from '../../fit/flat/flatten.ts';
 import { spotToSheet } from '../../fit/camera/project.ts';
+import { withoutDoubles } from '../candidates/without-doubles.ts';
 import type { SpotView } from '../flat-view/spot-view.ts';
 import { SHAFT_PX, type EntryMaps } from '../network/entry-network.ts';
 import type { EvidenceMaps } from '../network/evidence-maps.ts';
@@ -14,6 +15,7 @@ import { arrowEntries, expectedTaper, seenFrom, type PlacedMap } from './arrows-
 import { barMap } from './bar-map.ts';
 import type { SeenFrom } from './camera-from-strips.ts';
 import { followed, type FoundEntry, type SeenEntry } from './entries-on-map.ts';
+import { joinedByOthers } from './joined-by-others.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
 import {
   isOfCores,
@@ -70,7 +72,9 @@ export type CloserLook = (
 ) => Promise<{ readonly flat: FlatFace; readonly maps: EntryMaps } | null>;
 
 /** What an arrow has to be likelier than to speak for the width at which it is seen (log-odds). */
-const COST = 1;
+const COST = 0.5;
+/** Strips of one photo show their widths wrongly together: what they say of it counts for so much. */
+const WIDTH_TRUST = 0.5;
 
 /** One spot, and what a first look at the whole of it saw. */
 interface SeenSpot extends SpotLook {
@@ -110,13 +114,14 @@ export async function standingArrows(
   }));
   let best: { arrows: StandingArrow[]; shaftMm: number; evidence: number } | null = null;
   for (const { mm: shaftMm, logOdds } of widthsToTry(spots, from, toldMm)) {
-    const arrows: StandingArrow[] = [];
+    const seen: StandingArrow[] = [];
     for (const spot of spots) {
-      arrows.push(...(await arrowsOfSpot(spot, shaftMm, { fit, from, closer })));
+      seen.push(...(await arrowsOfSpot(spot, shaftMm, { fit, from, closer })));
     }
+    const arrows = withoutDoubles(seen, shaftMm);
     const evidence = arrows.reduce(
       (sum, { probability }) => sum + Math.max(0, Math.log(probability / (1 - probability)) - COST),
-      logOdds,
+      WIDTH_TRUST * logOdds,
     );
     if (!best || evidence > best.evidence) best = { arrows, shaftMm, evidence };
   }
@@ -148,32 +153,78 @@ function likely(roughly: readonly FoundEntry[]): FoundEntry[] {
   return roughly.filter(({ logOdds }) => logOdds >= CLOSE_ODDS);
 }
 
-/** Parts of a spot where arrows may enter, seen at a scale at which they can be told apart. */
-async function lookCloser(
-  { view, maps, placed, roughly }: SeenSpot,
-  shaftMm: number,
-  { fit, from, closer }: Sight,
-): Promise<{ readonly part: Part; readonly placed: PlacedMap }[]> {
-  if (!maps) return [];
-  const { footMm, heightMm } = from.geometry;
-  const mmPerPx = shaftMm / SHAFT_PX;
-  const parts = partsAround(
-    likely(roughly).map(({ x, y }) => placed.toSpot(x, y)),
-    CLOSE_MARGIN * shaftMm,
-    MOST_CLOSE_PX * mmPerPx,
-  );
-  const looks: { readonly part: Part; readonly placed: PlacedMap }[] = [];
-  for (const part of parts) {
-    const look = await closer(
-      view.flat.spot,
-      { ...part, mmPerPx },
-      { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
+/** A part of a spot as seen closely, and what enters there. */
+interface CloseLook {
+  readonly part: Part;
+  readonly placed: PlacedMap;
+  readonly entries: readonly { readonly seen: FoundEntry; readonly mm: SpotMm }[];
+}
+
+/** Where a strip starts so near to the end of a part, in shafts, it may come from beyond. */
+const FROM_BEYOND = 4;
+/** Nearer to it, in shafts, it does. */
+const AT_END = 1.5;
+/** How often what comes from beyond a part is looked after. */
+const MOST_AFTER = 2;
+
+/**
+ * Parts of a spot where arrows may enter, seen at a scale at which they can be told apart: around what was
+ * seen roughly, where others join it, and then around what seems to start where such a part ends.
+ */
+async function lookCloser(spot: SeenSpot, shaftMm: number, sight: Sight): Promise<CloseLook[]> {
+  if (!spot.maps) return [];
+  const looks: CloseLook[] = [];
+  const { map, isOnFace, toSpot } = spot.placed;
+  let places = likely(spot.roughly).flatMap((entry) => {
+    const joined = joinedByOthers(map, entry);
+    const isHiding = joined && isOnFace(...joined);
+    return [toSpot(entry.x, entry.y), ...(isHiding ? [toSpot(...joined)] : [])];
+  });
+  for (let after = 0; places.length > 0 && after <= MOST_AFTER; after++) {
+    const mmPerPx = shaftMm / SHAFT_PX;
+    const parts = partsAround(places, CLOSE_MARGIN * shaftMm, MOST_CLOSE_PX * mmPerPx);
+    for (const part of parts) {
+      const look = await lookAt(spot.view, part, shaftMm, sight);
+      if (!look) return [];
+      looks.push(look);
+    }
+    places = looks.flatMap((look) =>
+      look.entries
+        .filter(
+          ({ seen, mm }) =>
+            seen.logOdds >= CLOSE_ODDS && deepest(looks, mm) < FROM_BEYOND * shaftMm,
+        )
+        .map(({ mm }) => mm),
     );
-    if (!look) return [];
-    const map = shaftMapOfEntries(look.maps, look.flat, shaftMm);
-    looks.push({ part, placed: placedMap(map, look.flat, fit, shaftMm) });
   }
   return looks;
+}
+
+/** How far inside one of the parts a place lies at most, mm. */
+function deepest(looks: readonly CloseLook[], mm: SpotMm): number {
+  return Math.max(...looks.map(({ part }) => depthIn(part, mm)));
+}
+
+async function lookAt(
+  { flat: { spot } }: SpotView,
+  part: Part,
+  shaftMm: number,
+  { fit, from, closer }: Sight,
+): Promise<CloseLook | null> {
+  const { footMm, heightMm } = from.geometry;
+  const look = await closer(
+    spot,
+    { ...part, mmPerPx: shaftMm / SHAFT_PX },
+    { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
+  );
+  if (!look) return null;
+  const map = shaftMapOfEntries(look.maps, look.flat, shaftMm);
+  const placed = placedMap(map, look.flat, fit, shaftMm);
+  const entries = arrowEntries(placed, from).map((seen) => ({
+    seen,
+    mm: placed.toSpot(seen.x, seen.y),
+  }));
+  return { part, placed, entries };
 }
 
 function placedMap(map: ShaftMap, flat: FlatFace, fit: FaceFit, shaftMm: number): PlacedMap {
@@ -213,13 +264,14 @@ async function arrowsOfSpot(
   const whole = () => (shaftMm === toldMm ? spot.roughly : arrowEntries(placed, sight.from));
   const entries =
     close.length > 0
-      ? close.flatMap(({ part, placed: seenOn }) =>
-          arrowEntries(seenOn, sight.from)
-            .map((seen) => ({ seen, seenOn, mm: seenOn.toSpot(seen.x, seen.y) }))
+      ? close.flatMap(({ part, placed: seenOn, entries }) =>
+          entries
             // Where parts overlap the one counts in which a place lies deeper.
-            .filter(({ mm }) =>
-              close.every((other) => depthIn(other.part, mm) <= depthIn(part, mm)),
-            ),
+            .filter(({ mm }) => {
+              const depth = depthIn(part, mm);
+              return depth >= AT_END * shaftMm && depth >= deepest(close, mm);
+            })
+            .map((one) => ({ ...one, seenOn })),
         )
       : whole().map((seen) => ({ seen, seenOn: placed, mm: placed.toSpot(seen.x, seen.y) }));
   return entries

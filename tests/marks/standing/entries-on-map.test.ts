@@ -67,3 +67,21 @@ test('strips that run into one another are as many arrows as entries', () => {
 test('nothing is made of an empty map', () => {
   expect(entriesOnMap(mapOf([]), [], belief)).toEqual([]);
 });
+
+test('an arrow that is thinner than told, and dark at its front, is found from its peak of heat', () => {
+  const entry = new Float32Array(SIDE * SIDE);
+  for (const [x, y] of [
+    [40, 100],
+    [39, 100],
+    [40, 99],
+  ] as const) {
+    entry[y * SIDE + x] = 0.5;
+  }
+  const thin = drawnMap([{ from: [48, 100.5], to: [180, 110] }], SIDE, 2);
+  const map: ShaftMap = { ...thin, shaft: SHAFT, part: 0.5, entry };
+  const found = entriesOnMap(map, [[40.5, 100.5]], {
+    ...belief,
+    logOdds: ({ gain, heat, behind }) => -4 + 2 * Math.log(1 + gain) + 8 * heat - 5 * behind,
+  }).filter(({ logOdds }) => logOdds > 0);
+  expectAt(found, [[40.5, 100.5]]);
+});
