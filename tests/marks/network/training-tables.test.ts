@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { FACES, zoneWidthMm, type FaceId } from '../../../src/face/faces.ts';
+import { INPUT_PLANES } from '../../../src/marks/network/network-planes.ts';
+import { STRIP_PLANES, STRIP_WIDTH } from '../../../src/marks/network/rear-strip.ts';
 
 /*
  * The networks' training draws faces by tables of its own, one row a layout: ink and line of every
@@ -47,4 +49,33 @@ test('training draws the faces that there are', () => {
     const outermost = FACES[id].zones[0]!.outerRadiusMm / zoneWidthMm(FACES[id]);
     expect([id, Number(last![0]![row])]).toEqual([id, Math.round(outermost)]);
   });
+});
+
+const NETWORK = new URL('../../../src/marks/network/', import.meta.url);
+const textOf = (path: string) => readFileSync(new URL(path, NETWORK), 'utf8');
+const numberIn = (path: string, name: string) =>
+  Number(new RegExp(`^${name} = (\\d+)$`, 'm').exec(textOf(path))![1]);
+/** A tuple of names in a file of the training. */
+const taught = (path: string) =>
+  [.../^OUTPUTS = \((.*)\)$/m.exec(textOf(`training/${path}`))![1]!.matchAll(/"(\w+)"/g)].map(
+    ([, name]) => name,
+  );
+/** Names and numbers of the planes that are read. */
+const read = (path: string) =>
+  [.../^const PLANES = \{(.*)\} as const;$/m.exec(textOf(path))![1]!.matchAll(/(\w+): (\d+)/g)].map(
+    ([, name, at]) => [name, Number(at)] as const,
+  );
+
+test.each([
+  ['model.py', 'mark-network.ts'],
+  ['entry_lesson.py', 'entry-network.ts'],
+])('planes of %s are read by their order in %s', (python, reader) => {
+  const planes = taught(python);
+  for (const [name, at] of read(reader)) expect([name, planes[at]]).toEqual([name, name]);
+});
+
+test('pictures and strips have as many planes, and strips the width, that the networks learn from', () => {
+  expect(numberIn('training/model.py', 'INPUT_PLANES')).toBe(INPUT_PLANES);
+  expect(numberIn('training/rear_model.py', 'INPUT_PLANES')).toBe(STRIP_PLANES);
+  expect(numberIn('training/rear_model.py', 'STRIP_WIDTH')).toBe(STRIP_WIDTH);
 });
