@@ -14,12 +14,12 @@ export type { HandPlacement } from './request/fit-options.ts';
 export { ReadingError, type ReadingErrorCode } from './request/reading-error.ts';
 export {
   readingRequestSchema,
-  SHAFT_MM,
   type FaceChoice,
   type Hand,
   type ReadingRequest,
   type UsualSizes,
 } from './request/request.ts';
+export { SHAFT_MM } from './request/limits.ts';
 
 export { loadOpenCv, type OpenCv } from './raster/load-open-cv.ts';
 export type { Raster } from './raster/raster.ts';

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { archerRecordSchema } from '../../src/groups/archer-record.ts';
 import { groupsOf } from '../../src/groups/groups-of.ts';
 import type { Groups } from '../../src/groups/groups.ts';
+import { DISTANCE_M } from '../../src/request/limits.ts';
 import { handSchema } from '../../src/request/request.ts';
 import { readTuning } from '../../src/tuning/read-tuning.ts';
 import type { Tuning } from '../../src/tuning/advice/tuning.ts';
@@ -17,7 +18,7 @@ const pair = z.tuple([coordinate, coordinate]);
 /** END.json: an end as typed in, positions from the centre of each arrow's own spot. */
 export const typedEndSchema = z.object({
   hand: handSchema.default('right'),
-  distanceM: z.number().min(2).max(120).optional(),
+  distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).optional(),
   /** Offset this archer wants, mrad [right, up]. */
   preferredMrad: pair.default([0, 0]),
   marks: z

@@ -1,9 +1,11 @@
 import type { FaceId } from '../face/faces.ts';
+import { usualDistancesM } from '../face/usual-distances.ts';
 import { groupsOf } from '../groups/groups-of.ts';
 import type { Groups } from '../groups/groups.ts';
 import type { PlottedArrow } from '../drawing/draw-groups.ts';
 import { readTuning } from '../tuning/read-tuning.ts';
 import type { Tuning } from '../tuning/advice/tuning.ts';
+import type { Reading } from '../reading/reading.ts';
 import type { EveningLine } from './evening-line.ts';
 
 /** Ends of one archer that may be read together: the same bow, face and distance. */
@@ -25,7 +27,7 @@ export function eveningGroups(lines: readonly EveningLine[]): EveningGroup[] {
   const found = new Map<string, Extract<EveningLine, { ok: true }>[]>();
   for (const line of lines) {
     if (!line.ok) continue;
-    const { hand, distanceM, preferredMrad } = line.request;
+    const { hand, distanceM, preferredMrad } = judgedFor(line);
     const key = JSON.stringify([
       line.archer,
       line.bow,
@@ -37,18 +39,19 @@ export function eveningGroups(lines: readonly EveningLine[]): EveningGroup[] {
     found.set(key, [...(found.get(key) ?? []), line]);
   }
   return [...found.values()].map((own) => {
-    const { archer, bow, reading, request } = own[0]!;
-    const arrows = own.flatMap((line) =>
-      line.reading.marks.filter((mark) => mark.age !== 'old').map(({ kind, mm }) => ({ kind, mm })),
-    );
-    const groups = groupsOf(arrows, { distanceM: request.distanceM });
+    const { archer, bow, reading } = own[0]!;
+    const { hand, distanceM, preferredMrad } = judgedFor(own[0]!);
+    const ways = jointWays(own.map(({ reading }) => reading));
+    const { arrows } = ways[0]!;
+    const groups = groupsOf(arrows, { distanceM });
+    const distances = distanceM === undefined ? usualDistancesM(reading.face) : [distanceM];
     const sum = (of: (score: typeof reading.score) => number) =>
       own.reduce((total, line) => total + of(line.reading.score), 0);
     return {
       archer,
       bow,
       face: reading.face,
-      distanceM: request.distanceM,
+      distanceM,
       lines: own,
       arrows,
       score: {
@@ -57,7 +60,66 @@ export function eveningGroups(lines: readonly EveningLine[]): EveningGroup[] {
         arrows: sum((s) => s.arrows),
       },
       groups,
-      tuning: readTuning(groups, request),
+      tuning: readTuning(groups, {
+        hand,
+        distanceM,
+        preferredMrad,
+        supposed: distances.map((atM) => ({
+          distanceM: atM,
+          ways: ways.map((way) => ({
+            weight: way.weight,
+            groups: groupsOf(way.arrows, { distanceM: atM }),
+          })),
+        })),
+        ...(own.some((line) => line.reading.guessedTags !== null) && {
+          pOfTags: ways[0]!.weight / ways.reduce((all, { weight }) => all + weight, 0),
+        }),
+      }),
     };
   });
+}
+
+/** What a line was judged for: as the log has it where one was used, else as it was said. */
+function judgedFor({ request, log }: Extract<EveningLine, { ok: true }>) {
+  const { hand = request.hand, preferredMrad = request.preferredMrad } = log ?? {};
+  return { hand, preferredMrad, distanceM: request.distanceM };
+}
+
+/** More ways to tag all ends at once than these are not weighed. */
+const JOINT_WAYS_AT_MOST = 24;
+
+interface JointWay {
+  readonly weight: number;
+  readonly arrows: readonly PlottedArrow[];
+}
+
+/** The ways to tag several ends at once, the likeliest first: of each those that were handed out with it. */
+function jointWays(readings: readonly Reading[]): JointWay[] {
+  return readings.reduce<JointWay[]>(
+    (joint, reading) =>
+      joint
+        .flatMap((way) =>
+          waysOf(reading).map((own) => ({
+            weight: way.weight * own.weight,
+            arrows: [...way.arrows, ...own.arrows],
+          })),
+        )
+        .sort((a, b) => b.weight - a.weight)
+        .slice(0, JOINT_WAYS_AT_MOST),
+    [{ weight: 1, arrows: [] }],
+  );
+}
+
+function waysOf({ marks, guessedTags }: Reading): JointWay[] {
+  const own = marks.filter((mark) => mark.age !== 'old');
+  if (guessedTags === null) {
+    return [{ weight: 1, arrows: own.map(({ kind, mm }) => ({ kind, mm })) }];
+  }
+  return guessedTags.ways.map(({ bare, p }) => ({
+    weight: p,
+    arrows: own.map(({ id, kind, kindFrom, mm }) => ({
+      kind: kindFrom !== 'pattern' ? kind : bare.includes(id) ? 'bare' : 'fletched',
+      mm,
+    })),
+  }));
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Reading } from '../reading/reading.ts';
+import { SURE } from '../tuning/advice/axis-verdict.ts';
 
 /** How much a result asks for a person's look. */
 export const lookSchema = z.object({
@@ -17,9 +18,6 @@ export interface Expected {
   readonly bare?: number | undefined;
 }
 
-/** Below this a mark is named as unsure; it is the level at which a direction counts as sure. */
-const SURE = 0.95;
-
 /** What a person should look at in a reading, and how likely it is that something is wrong. */
 export function needsLook(
   reading: { readonly marks: readonly Reading['marks'][number][] },
@@ -34,8 +32,10 @@ export function needsLook(
   if (own.length === 0 && !mismatch) reasons.push('no marks');
   const unknown = own.filter((mark) => mark.age === 'unknown').length;
   if (unknown > 0) reasons.push(`${count(unknown, 'mark')} new or old`);
+  // As sure as a direction has to be.
   const unsure = own.filter((mark) => mark.confidence < SURE).length;
   if (unsure > 0) reasons.push(`${count(unsure, 'mark')} unsure`);
+  if (own.some(({ kindFrom }) => kindFrom === 'pattern')) reasons.push('tags guessed');
   const calls = own.filter((mark) => mark.lineCall !== null).length;
   if (calls > 0) reasons.push(count(calls, 'line call'));
   const allRight = own.reduce((p, mark) => p * mark.confidence * (1 - (mark.lineCall?.p ?? 0)), 1);

@@ -198,11 +198,14 @@ function saidByLog(request: EndToJudge['request'], { of: known, at }: NonNullabl
   const setUp = setUps.find(({ id }) => id === setUpId) ?? setUpAt(known, at);
   const asked = request.preferredMrad.some((mrad) => mrad !== 0);
   const ofBow = new Set(sessions.filter(({ bowId }) => bowId === bow?.id).map(({ id }) => id));
+  const preferred = asked || !setUp ? request.preferredMrad : setUp.preferredMrad;
   const used: UsedLog = {
     archer: archer.id,
     bow: bow?.id ?? null,
     setUp: setUp?.id ?? null,
     ends: bow ? ends.filter((end) => ofBow.has(end.sessionId)).length : ends.length,
+    hand,
+    preferredMrad: preferred,
   };
   return {
     known,
@@ -211,7 +214,7 @@ function saidByLog(request: EndToJudge['request'], { of: known, at }: NonNullabl
     setUp,
     hand,
     record,
-    preferredMrad: asked || !setUp ? request.preferredMrad : setUp.preferredMrad,
+    preferredMrad: preferred,
     notes,
     used,
   };

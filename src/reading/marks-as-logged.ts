@@ -1,4 +1,4 @@
-import type { Mark } from '../marks/mark.ts';
+import type { ArrowKind, Mark } from '../marks/mark.ts';
 import type { End } from '../tuning/record/session.ts';
 import { faceMap } from './face-map.ts';
 import type { Reading } from './reading.ts';
@@ -23,8 +23,7 @@ export function marksAsLogged(
     ...arrows.map(({ id, mm, spot, kind, sdMm = BY_HAND_SD_MM }): Mark => {
       const mark = before.get(id);
       const isThere = mark?.spot === spot && mark.mm[0] === mm[0] && mark.mm[1] === mm[1];
-      const kindFrom = kind === 'unknown' ? null : 'person';
-      const tag = mark?.kind === kind ? {} : ({ kind, kindFrom } as const);
+      const tag = tagOf(mark, kind);
       if (mark && isThere) return { ...mark, ...tag, age: mark.age === 'old' ? 'fresh' : mark.age };
       const shown = fit.spots[spot];
       return {
@@ -42,4 +41,11 @@ export function marksAsLogged(
       };
     }),
   ];
+}
+
+/** What the log changes of a mark's tag: guessed ones stand there as unknown. */
+function tagOf(mark: Mark | undefined, kind: ArrowKind): Partial<Pick<Mark, 'kind' | 'kindFrom'>> {
+  const isGuess = mark?.kindFrom === 'pattern';
+  if (isGuess ? kind === 'unknown' : mark?.kind === kind) return {};
+  return { kind, kindFrom: kind === 'unknown' ? null : 'person' };
 }

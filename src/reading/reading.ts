@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { FACE_IDS } from '../face/faces.ts';
 import { groupsSchema } from '../groups/groups.ts';
+import { handSchema } from '../request/request.ts';
 import { tuningSchema } from '../tuning/advice/tuning.ts';
 
 const pair = z.tuple([z.number(), z.number()]);
@@ -86,6 +87,9 @@ export const usedLogSchema = z.object({
   bow: z.string().nullable(),
   setUp: z.string().nullable(),
   ends: z.int().min(0),
+  /** The bow's hand and where its bare shafts are wanted, mrad, as it was judged by. Earlier lines do not say. */
+  hand: handSchema.optional(),
+  preferredMrad: pair.optional(),
 });
 export type UsedLog = z.infer<typeof usedLogSchema>;
 

@@ -1,8 +1,6 @@
 import { z } from 'zod';
 import { FACE_IDS, FAMILIES, type Family } from '../face/faces.ts';
-
-/** Thinnest and thickest shafts in use, with room for odd rounds (4 to 11 mm). */
-export const SHAFT_MM = { min: 3, max: 12 } as const;
+import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from './limits.ts';
 
 export const handSchema = z.enum(['right', 'left']);
 export type Hand = z.infer<typeof handSchema>;
@@ -26,12 +24,12 @@ export const readingRequestSchema = z.object({
     .max(SHAFT_MM.max, `A shaft is at most ${SHAFT_MM.max} mm thick.`)
     .optional(),
   /** Arrows of each kind shot in this end; together the number of marks to expect. */
-  fletched: z.int().min(0).max(72).optional(),
-  bare: z.int().min(0).max(72).optional(),
+  fletched: z.int().min(0).max(ARROWS_OF_A_KIND).optional(),
+  bare: z.int().min(0).max(ARROWS_OF_A_KIND).optional(),
   /** Numbers of the marks that are bare shafts, as the reading counts them from 1; all others are fletched. */
-  bareAt: z.array(z.int().min(1).max(500)).max(72).optional(),
+  bareAt: z.array(z.int().min(1).max(500)).max(ARROWS_OF_A_KIND).optional(),
   hand: handSchema.default('right'),
-  distanceM: z.number().min(2).max(120).optional(),
+  distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).optional(),
   /** Offset this archer wants, mrad [right, up]. */
   preferredMrad: z.tuple([z.number(), z.number()]).default([0, 0]),
 });

@@ -49,3 +49,35 @@ test.each([
 ])('%s is read apart', (_, about, request) => {
   expect(eveningGroups([line('1.jpg'), line('2.jpg', about, request)])).toHaveLength(2);
 });
+
+test('guessed tags of several ends are mixed: never sure, no change, and the tags are asked for', () => {
+  const tagged = [
+    ...[[-20, 0], [15, 12], [4, -18]].map((mm, i) => ({ ...mark('fletched', mm as [number, number]), id: `m${i}` })), // prettier-ignore
+    ...[[10, 150], [-8, 170]].map((mm, i) => ({ ...mark('bare', mm as [number, number]), id: `b${i}` })), // prettier-ignore
+  ];
+  const end = (photo: string, guessed: boolean) => {
+    const { reading } = line(photo) as { reading: object };
+    const marks = tagged.map((one) => ({ ...one, kindFrom: guessed ? 'pattern' : 'person' }));
+    const ways = [
+      { bare: ['b0', 'b1'], p: 0.8 },
+      { bare: ['m0', 'b1'], p: 0.2 },
+    ];
+    return line(photo, { reading: { ...reading, marks, guessedTags: guessed ? { ways } : null } });
+  };
+  const [told] = eveningGroups([end('1.jpg', false), end('2.jpg', false)]);
+  expect(told!.tuning!.vertical).toMatchObject({ direction: 'high', certainty: 'sure' });
+  const [guessed] = eveningGroups([end('1.jpg', false), end('2.jpg', true)]);
+  expect(guessed!.tuning!.vertical).toMatchObject({ direction: 'high', certainty: 'likely' });
+  expect(guessed!.tuning!.advice.map(({ action }) => action)).toEqual([
+    'Say first which of the marks are the bare shafts.',
+  ]);
+  expect(guessed!.tuning!.advice[0]!.reason).toContain('80 %');
+});
+
+test('hand and preferred offset are the log’s, where a line was judged by one', () => {
+  const log = { archer: 'juna', bow: 'blue', setUp: 'first', ends: 3 };
+  const byLog = line('1.jpg', { log: { ...log, hand: 'left', preferredMrad: [0, 2] } });
+  const [group] = eveningGroups([byLog]);
+  expect(group!.tuning!.summary).toContain('(from your preferred offset)');
+  expect(eveningGroups([byLog, line('2.jpg')])).toHaveLength(2);
+});

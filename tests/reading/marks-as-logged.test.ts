@@ -32,3 +32,14 @@ it('puts arrows that were corrected in the log onto the marks of the photo', () 
   }
   expect(now[3]).toMatchObject({ sdMm: 1, age: 'fresh', kind: third!.kind });
 });
+
+it('keeps no guessed tag in the log, and a guess stands until somebody says it there', () => {
+  const { reading } = readingOfTruth('fresh-02');
+  const marks = reading.marks.map((mark) => ({ ...mark, kindFrom: 'pattern' as const }));
+  const arrows = arrowsOfMarks(marks);
+  expect(new Set(arrows.map(({ kind }) => kind))).toEqual(new Set(['unknown']));
+  expect(marksAsLogged({ ...reading, marks }, arrows)).toEqual(marks);
+  const said = arrows.map((arrow) => ({ ...arrow, kind: 'bare' as const }));
+  const now = marksAsLogged({ ...reading, marks }, said);
+  expect(now.every(({ kind, kindFrom }) => kind === 'bare' && kindFrom === 'person')).toBe(true);
+});

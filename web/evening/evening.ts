@@ -5,6 +5,7 @@ import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.t
 import type { EveningLine } from '../../src/evening/evening-line.ts';
 import { lookAtFailure, needsLook, type Look } from '../../src/evening/needs-look.ts';
 import { orderEvening } from '../../src/evening/order-evening.ts';
+import type { ReadingRequest } from '../../src/request/request.ts';
 import { correctedReading } from '../keep/corrected-reading.ts';
 import { database } from '../store/database.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
@@ -153,6 +154,13 @@ function lookOf(end: OpenEnd): { look: Look | null; ok: boolean } {
   return { look: needsLook({ marks }, { fletched, bare }), ok: true };
 }
 
+/** Face and shaft of the reading: what was said since is not in it. */
+function readWith(end: OpenEnd): Partial<ReadingRequest> {
+  if (end.unreadSizes.value === null) return {};
+  const { face, shaftMm } = end.reading.value!;
+  return { face, ...(shaftMm !== undefined && { shaftMm }) };
+}
+
 /** The evening as the lines of a results file, as corrected by now. */
 export function eveningLines(): EveningLine[] {
   return eveningEnds().flatMap(({ place, end, look, ok }): EveningLine[] => {
@@ -165,10 +173,13 @@ export function eveningLines(): EveningLine[] {
       session: place.session,
       end: place.end,
       ...(place.takenAt === null ? {} : { takenAt: place.takenAt }),
-      request: requestOf(end.settings.value),
+      request: { ...requestOf(end.settings.value), ...readWith(end) },
       look,
     };
-    if (ok) return [{ ...about, ok: true, reading: correctedReading(end) }];
+    const log = end.evaluation.value?.usedLog;
+    if (ok) {
+      return [{ ...about, ok: true, reading: correctedReading(end), ...(log && { log }) }];
+    }
     return [{ ...about, ok: false, error: { code: 'failed', message: look.reasons.join(' ') } }];
   });
 }

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { drawGroups } from '../../src/drawing/draw-groups.ts';
+import { drawGroups, drawnEstimate } from '../../src/drawing/draw-groups.ts';
 import { FACES } from '../../src/face/faces.ts';
 import { SCREEN } from '../parts/screen-palette.ts';
 import { hashOf } from '../state/route.ts';
@@ -29,6 +29,7 @@ export function EndCard({ end, actions }: Props) {
         arrows: reading.marks.filter((mark) => mark.age !== 'old'),
         groups: reading.groups,
         distanceM: end.settings.distanceM ?? undefined,
+        estimate: drawnEstimate(reading.tuning, reading.guessedTags),
       },
       { palette: SCREEN, fontFamily: 'inherit' },
     );

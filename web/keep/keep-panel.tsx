@@ -47,6 +47,17 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
   return (
     <section class="panel panel-keep" data-panel="keep" aria-label="Keep">
       <h2>Keep this end</h2>
+      {end.evaluation.value?.guessedTags && (
+        <div class="ask">
+          <p>
+            Which arrows are bare shafts is a guess: until you say it, the log learns nothing of the
+            bow from this end.
+          </p>
+          <button type="button" class="button" onClick={() => (end.step.value = 'verdict')}>
+            Say which are bare
+          </button>
+        </div>
+      )}
       <TextField
         label="Archer"
         maxLength={80}

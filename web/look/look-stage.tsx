@@ -1,3 +1,4 @@
+import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
 import { useMemo, useRef } from 'preact/hooks';
 import { pxPerMmAt } from './px-per-mm.ts';
 import type { Reading } from '../../src/reading/reading.ts';
@@ -97,7 +98,13 @@ export function LookStage({ end }: { end: OpenEnd }) {
         }
         handles={marks}
         homes={homes}
-        loupePx={(px) => Math.max(pxPerMmAt(end, px) * (end.settings.value.shaftMm ?? 5.5), 3)}
+        loupePx={(px) =>
+          Math.max(
+            pxPerMmAt(end, px) *
+              (reading?.shaftMm ?? end.settings.value.shaftMm ?? ASSUMED_SHAFT_MM),
+            3,
+          )
+        }
         middle={middle}
         onTapHandle={onTapHandle}
         onTapPhoto={onTapPhoto}

@@ -2,6 +2,7 @@ import { useRef } from 'preact/hooks';
 import { zoneLabel } from '../../src/drawing/zone-label.ts';
 import { glyphOf, GLYPH_NAMES } from '../../src/drawing/mark-glyph.ts';
 import { suggestKinds } from '../../src/groups/suggest-kinds.ts';
+import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import type { PageMark } from '../state/end-record.ts';
 import type { OpenEnd } from '../state/open-end.ts';
@@ -28,6 +29,7 @@ export function MarkPanel({ end, onPlace }: Props) {
 
   return (
     <section class="panel panel-look" data-panel="look" aria-label="Marks">
+      {end.unreadSizes.value !== null && <UnreadSizes end={end} />}
       {index >= 0 ? <Selected end={end} index={index} /> : <Hint end={end} />}
       {reading.faces.length > 1 && (
         <div class="button-row">

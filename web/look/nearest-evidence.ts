@@ -1,11 +1,9 @@
+import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
 
 /** A place where something is, with how well it is known. */
 export type EvidencePlace = Pick<PageMark, 'spot' | 'mm' | 'px' | 'sdMm' | 'radialSdMm'>;
-
-/** Shafts differ little from this where nobody said (common practice). */
-const USUAL_SHAFT_MM = 5.5;
 
 /** Evidence as weak as this counts only right under the finger. */
 const WEAKEST = 0.02;
@@ -24,7 +22,7 @@ export function nearestEvidence(
 ): EvidencePlace | null {
   const reading = end.reading.value;
   if (!reading) return null;
-  const shaftMm = end.settings.value.shaftMm ?? USUAL_SHAFT_MM;
+  const shaftMm = reading.shaftMm ?? end.settings.value.shaftMm ?? ASSUMED_SHAFT_MM;
   const reachMm = shaftMm + slackMm;
   const present = end.marks.value;
   const removed = reading.marks

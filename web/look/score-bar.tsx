@@ -11,11 +11,11 @@ export function ScoreBar({ end }: { end: OpenEnd }) {
   return (
     <header class="score">
       <p class="score-total">
-        <strong>{total}</strong>
+        <strong>{end.unreadSizes.value === null ? total : '–'}</strong>
         <span>
           {arrows === 1 ? '1 arrow' : `${arrows} arrows`}
-          {inners > 0 && ` · ${inners} X`}
-          {calls > 0 && ` · ${calls} near a line`}
+          {end.unreadSizes.value === null && inners > 0 && ` · ${inners} X`}
+          {end.unreadSizes.value === null && calls > 0 && ` · ${calls} near a line`}
         </span>
       </p>
       <p class="score-judge">A photo never overrules the judge at the boss.</p>

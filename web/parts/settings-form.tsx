@@ -1,5 +1,7 @@
 import { FACE_IDS, FACES } from '../../src/face/faces.ts';
-import { SHAFT_MM, type FaceChoice } from '../../src/request/request.ts';
+import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
+import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from '../../src/request/limits.ts';
+import type { FaceChoice } from '../../src/request/request.ts';
 import type { Settings } from '../state/settings.ts';
 import { Choice } from './choice.tsx';
 import { Stepper } from './stepper.tsx';
@@ -47,8 +49,8 @@ export function SettingsForm({ value, onChange }: Props) {
         label="Distance"
         unit="m"
         value={value.distanceM}
-        min={2}
-        max={120}
+        min={DISTANCE_M.min}
+        max={DISTANCE_M.max}
         step={1}
         start={18}
         onChange={(distanceM) => set({ distanceM })}
@@ -60,14 +62,14 @@ export function SettingsForm({ value, onChange }: Props) {
         min={SHAFT_MM.min}
         max={SHAFT_MM.max}
         step={0.1}
-        start={5.5}
+        start={ASSUMED_SHAFT_MM}
         onChange={(shaftMm) => set({ shaftMm })}
       />
       <Stepper
         label="Fletched arrows shot"
         value={value.fletched}
         min={0}
-        max={36}
+        max={ARROWS_OF_A_KIND}
         start={3}
         onChange={(fletched) => set({ fletched })}
       />
@@ -75,7 +77,7 @@ export function SettingsForm({ value, onChange }: Props) {
         label="Bare shafts shot"
         value={value.bare}
         min={0}
-        max={36}
+        max={ARROWS_OF_A_KIND}
         start={2}
         onChange={(bare) => set({ bare })}
       />

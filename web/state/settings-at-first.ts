@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { faceChoiceSchema, handSchema, SHAFT_MM } from '../../src/request/request.ts';
+import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from '../../src/request/limits.ts';
+import { faceChoiceSchema, handSchema } from '../../src/request/request.ts';
 
 /** What a person says about an end before it is read; the last answers are remembered. */
 export const settingsSchema = z.object({
@@ -7,9 +8,9 @@ export const settingsSchema = z.object({
   face: faceChoiceSchema,
   shaftMm: z.number().min(SHAFT_MM.min).max(SHAFT_MM.max).nullable(),
   hand: handSchema,
-  distanceM: z.number().min(2).max(120).nullable(),
-  fletched: z.int().min(0).max(36).nullable(),
-  bare: z.int().min(0).max(36).nullable(),
+  distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).nullable(),
+  fletched: z.int().min(0).max(ARROWS_OF_A_KIND).nullable(),
+  bare: z.int().min(0).max(ARROWS_OF_A_KIND).nullable(),
   preferredMrad: z.tuple([z.number(), z.number()]),
   /** The set-up in use, from the set-up book; null while there is none. */
   setUpId: z.string().nullable().default(null),

@@ -2,6 +2,7 @@ import { FACES } from '../../src/face/faces.ts';
 import { drawGroups, drawnEstimate } from '../../src/drawing/draw-groups.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import type { Group, Offset } from '../../src/groups/groups.ts';
+import { DISTANCE_M } from '../../src/request/limits.ts';
 import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
 import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
@@ -103,8 +104,8 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
             label="Distance"
             unit="m"
             value={distanceM}
-            min={2}
-            max={120}
+            min={DISTANCE_M.min}
+            max={DISTANCE_M.max}
             start={settings.value.distanceM ?? usualDistancesM(reading.face)[0]!}
             onChange={(next) => {
               sayOfEnd(end, { distanceM: next });

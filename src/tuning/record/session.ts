@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { FACE_IDS } from '../../face/faces.ts';
+import { DISTANCE_M } from '../../request/limits.ts';
 import { handSchema } from '../../request/request.ts';
 
 const id = z.string().min(1).max(80);
@@ -27,7 +28,7 @@ export const sessionSchema = z.object({
   /** In words: 'none', 'light from the left', ... */
   wind: z.string().max(120).default(''),
   /** Null where nobody said: what needs an angle then leaves the session's ends out. */
-  distanceM: z.number().min(2).max(120).nullable(),
+  distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).nullable(),
   face: z.enum(FACE_IDS),
   notes: z.string().max(4000).default(''),
 });
