@@ -6,7 +6,13 @@ import { groupStatistics } from './group-statistics.ts';
 import type { Groups, Offset } from './groups.ts';
 import { hotelling } from './hotelling.ts';
 import { offsetPosterior, spreadPrior, type BareSpread } from './offset-posterior.ts';
-import { scatterOf } from './scatter.ts';
+import { scatterOf, type Scatter } from './scatter.ts';
+
+/**
+ * How closely a mark is placed at best, per axis, mm: by a photo and by hand. Marks that lie closer
+ * together than that are no sign of an archer who never misses.
+ */
+const PLACED_MM = 1;
 
 export interface GroupsOptions {
   /** Shooting distance; without it nothing is known at angular scale and a record cannot be used. */
@@ -36,6 +42,12 @@ export function groupsOf(
   };
 }
 
+/** Scatter with what the placing of the marks adds at least. */
+function asPlaced(scatter: Scatter): Scatter {
+  const placing = 2 * (scatter.n - 1) * PLACED_MM ** 2;
+  return { ...scatter, sumOfSquares: scatter.sumOfSquares + placing };
+}
+
 function offsetOf(
   fletched: readonly SpotMm[],
   bare: readonly SpotMm[],
@@ -46,7 +58,7 @@ function offsetOf(
     record && distanceM
       ? (spreadPrior({ ...record, bareSpread }, distanceM) ?? undefined)
       : undefined;
-  const posterior = offsetPosterior(f, b, { spread, bareSpread });
+  const posterior = offsetPosterior(asPlaced(f), asPlaced(b), { spread, bareSpread });
   const mm: [number, number] = [b.mean[0] - f.mean[0], b.mean[1] - f.mean[1]];
   const mrad: [number, number] | null = distanceM ? [mm[0] / distanceM, mm[1] / distanceM] : null;
   const test = hotelling(f, b);

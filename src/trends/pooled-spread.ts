@@ -1,4 +1,4 @@
-import normal from '@stdlib/stats-base-dists-normal';
+import chisquare from '@stdlib/stats-base-dists-chisquare';
 import type { TrendEnd } from './trend-ends.ts';
 
 /** Fletched spread per axis, mrad, over ends that each have a centre of their own. */
@@ -6,8 +6,6 @@ export interface PooledSpread {
   readonly sigmaMrad: number;
   readonly interval90: [number, number];
 }
-
-const Z90 = normal.quantile(0.95, 0, 1);
 
 /** Sum of squares of the fletched arrows about their ends' centres, and its degrees of freedom. */
 export function pooledSquares(ends: readonly TrendEnd[]): { squaresMrad2: number; df: number } {
@@ -24,7 +22,13 @@ export function pooledSpread(ends: readonly TrendEnd[]): PooledSpread | null {
   const { squaresMrad2, df } = pooledSquares(ends);
   if (!(df > 0 && squaresMrad2 > 0)) return null;
   const sigmaMrad = Math.sqrt(squaresMrad2 / df);
-  // The log of a spread on so many degrees of freedom has a variance of about 1 / (2 df).
-  const wide = Math.exp(Z90 / Math.sqrt(2 * df));
-  return { sigmaMrad, interval90: [sigmaMrad / wide, sigmaMrad * wide] };
+  return { sigmaMrad, interval90: spreadInterval90(sigmaMrad, df) };
+}
+
+/** 90 % interval of a root mean square on so many degrees of freedom, by chi-square; any unit. */
+export function spreadInterval90(rms: number, df: number): [number, number] {
+  return [
+    rms * Math.sqrt(df / chisquare.quantile(0.95, df)),
+    rms * Math.sqrt(df / chisquare.quantile(0.05, df)),
+  ];
 }

@@ -1,9 +1,12 @@
-import student from '@stdlib/stats-base-dists-t';
 import {
-  combination,
-  unitCovariance,
-  updateNormalInverseGamma,
-} from '../tuning/response/normal-inverse-gamma.ts';
+  centralInterval,
+  massAboveValue,
+  meanOf,
+  type AxisLaw,
+} from '../tuning/response/axis-law.ts';
+import { lineSums } from '../tuning/response/gaussian-line.ts';
+import { lineMixture } from './line-mixture.ts';
+import { spreadInterval90 } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
 export interface SpreadPoint {
@@ -30,8 +33,20 @@ export interface SpreadAgainstDistance {
   readonly meaning: string;
 }
 
-/** Day-to-day standard deviation of the log of spread, beside the chance of few arrows. */
-const DAY_LOG_SD = 0.1;
+/**
+ * Standard deviations of the log of spread beside the chance of few arrows, from steady archers to
+ * others, weighed by what the points show (own judgement): of a day's form, and of one distance on a day.
+ */
+const FORMS = [0.02, 0.06, 0.12, 0.24, 0.48].map((logSd) => ({
+  logSd,
+  ofDay: -((Math.log(logSd / 0.1) / 0.9) ** 2) / 2,
+  ofPlace: -((Math.log(logSd / 0.04) / 0.7) ** 2) / 2,
+}));
+/** Before shooting: the level of the log of spread may be anything, and groups grow about with distance. */
+const BEFORE = [
+  { mean: 0, sd: 20 },
+  { mean: 1, sd: 2 },
+] as const;
 
 /**
  * Does the fletched group grow in step with distance? A weighted straight line of log spread over
@@ -50,27 +65,30 @@ export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstD
       meaning: 'Shoot groups at two distances or more: one distance has no slope.',
     };
   }
-  const weights = points.map(({ df }) => 1 / (1 / (2 * df) + DAY_LOG_SD ** 2));
-  const total = weights.reduce((sum, w) => sum + w, 0);
+  const precisions = points.map(({ df }) => 1 / logVariance(df));
+  const total = precisions.reduce((sum, w) => sum + w, 0);
   const middle =
-    points.reduce((sum, { point }, i) => sum + weights[i]! * Math.log(point.distanceM), 0) / total;
-  const law = updateNormalInverseGamma(
-    // The weights carry the noise; ten degrees of freedom let the scatter correct it.
-    { mean: [0, 1], precision: [[1e-6, 0], [0, 0.25]], shape: 5, rate: 5 }, // prettier-ignore
-    points.map(({ point, df }, i) => ({
-      x: [1, Math.log(point.distanceM) - middle],
-      y: Math.log(point.sigmaMm) + 1 / (2 * df),
-      weight: weights[i]!,
-    })),
+    points.reduce((sum, { point }, i) => sum + precisions[i]! * Math.log(point.distanceM), 0) /
+    total;
+  const rows = points.map(({ point }) => [1, Math.log(point.distanceM) - middle]);
+  const y = points.map(({ point, df }) => Math.log(point.sigmaMm) - logBias(df));
+  const sessions = points.map(({ point }) => point.sessionId);
+  const days = [...new Set(sessions)].map((id) =>
+    sessions.flatMap((one, i) => (one === id ? [i] : [])),
   );
-  const covariance = unitCovariance(law);
-  const slope = combination(law, covariance, [0, 1]);
-  const half = student.quantile(0.95, slope.df) * slope.scale;
-  const pAbove1 = student.cdf((slope.mean - 1) / slope.scale, slope.df);
-  const within = (off: number) =>
-    student.cdf((1 + off - slope.mean) / slope.scale, slope.df) -
-    student.cdf((1 - off - slope.mean) / slope.scale, slope.df);
-  const interval90: [number, number] = [slope.mean - half, slope.mean + half];
+  const [level, slope] = lineMixture(
+    BEFORE,
+    FORMS.flatMap((day) =>
+      FORMS.map((here) => {
+        const own = precisions.map((precision) => 1 / (1 / precision + here.logSd ** 2));
+        const shape = { blockVariance: day.logSd ** 2, size: 2 };
+        const sums = lineSums({ rows, y, precisions: own }, days, shape);
+        return { sums, log: day.ofDay + here.ofPlace };
+      }),
+    ),
+  ) as [AxisLaw, AxisLaw];
+  const pAbove1 = massAboveValue(slope, 1);
+  const within = (off: number) => massAboveValue(slope, 1 - off) - massAboveValue(slope, 1 + off);
   const verdict =
     pAbove1 >= 0.95
       ? 'faster than distance'
@@ -81,8 +99,8 @@ export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstD
           : 'undecided';
   return {
     points: plain,
-    slope: { mean: slope.mean, interval90, pAbove1 },
-    line: { referenceM: Math.exp(middle), sigmaMm: Math.exp(law.mean[0]!) },
+    slope: { mean: meanOf(slope), interval90: centralInterval(slope, 0.9), pAbove1 },
+    line: { referenceM: Math.exp(middle), sigmaMm: Math.exp(meanOf(level)) },
     verdict,
     meaning: MEANINGS[verdict],
   };
@@ -100,6 +118,17 @@ const MEANINGS: Record<Exclude<SpreadAgainstDistance['verdict'], 'too little'>, 
     'Whether groups grow in step with distance is undecided: more arrows at the nearest and the furthest distance tell most.',
 };
 
+/** Mean of the log of a root mean square on df degrees of freedom less that of the spread. */
+function logBias(df: number): number {
+  // Of digamma(df / 2) less log(df / 2), halved: its series to two terms, within 0.01 from df = 2.
+  return -1 / (2 * df) - 1 / (6 * df ** 2);
+}
+
+/** Variance of that log: a quarter of trigamma(df / 2), by three terms of its series. */
+function logVariance(df: number): number {
+  return 1 / (2 * df) + 1 / (2 * df ** 2) + 1 / (3 * df ** 3);
+}
+
 function pointsOf(ends: readonly TrendEnd[]): { point: SpreadPoint; df: number }[] {
   const cells = new Map<string, { end: TrendEnd; squares: number; df: number; arrows: number }>();
   for (const end of ends) {
@@ -115,14 +144,13 @@ function pointsOf(ends: readonly TrendEnd[]): { point: SpreadPoint; df: number }
     .filter(({ squares }) => squares > 0)
     .map(({ end, squares, df, arrows }) => {
       const sigmaMm = Math.sqrt(squares / df) * end.distanceM;
-      const spread = Math.exp(1.645 / Math.sqrt(2 * df));
       return {
         df,
         point: {
           sessionId: end.sessionId,
           distanceM: end.distanceM,
           sigmaMm,
-          interval90Mm: [sigmaMm / spread, sigmaMm * spread],
+          interval90Mm: spreadInterval90(sigmaMm, df),
           arrows,
         },
       };

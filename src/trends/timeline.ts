@@ -1,4 +1,4 @@
-import normal from '@stdlib/stats-base-dists-normal';
+import student from '@stdlib/stats-base-dists-t';
 import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
 import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
 import { isMeasured, type ScoredEnd, type TrendEnd } from './trend-ends.ts';
@@ -43,8 +43,6 @@ export function timeline(ends: readonly (ScoredEnd | TrendEnd)[]): Timeline {
   return { points: [...sessions.values()].map(pointOf), changes };
 }
 
-const Z90 = normal.quantile(0.95, 0, 1);
-
 function pointOf(ends: readonly (ScoredEnd | TrendEnd)[]): TimelinePoint {
   const first = ends[0]!;
   const values = ends.flatMap((end) => end.values);
@@ -58,24 +56,31 @@ function pointOf(ends: readonly (ScoredEnd | TrendEnd)[]): TimelinePoint {
     average: values.length > 0 ? values.reduce((sum, v) => sum + v, 0) / values.length : null,
     misses: ends.reduce((sum, end) => sum + end.misses, 0),
     spread,
-    offset: spread && offsetOf(measured, spread.sigmaMrad),
+    offset: offsetOf(measured),
     setUpIds: [...new Set(ends.map((end) => end.setUpId))],
   };
 }
 
-function offsetOf(ends: readonly TrendEnd[], sigmaMrad: number): TimelinePoint['offset'] {
-  let weights = 0;
+/**
+ * The mean offset of a session. How wide it was shot is estimated from the scatter of both kinds, so
+ * the interval is of Student's t; null where nothing tells it.
+ */
+function offsetOf(ends: readonly TrendEnd[]): TimelinePoint['offset'] {
+  const { ratio } = BARE_SPREAD_AT_FIRST;
+  let [weights, squares, df] = [0, 0, 0];
   const sum: [number, number] = [0, 0];
-  for (const { offsetMrad, fletched, bare } of ends) {
+  for (const { offsetMrad, fletched, bare, squaresMrad2 } of ends) {
+    squares += squaresMrad2.fletched + squaresMrad2.bare / ratio ** 2;
+    df += 2 * (Math.max(0, fletched - 1) + Math.max(0, bare - 1));
     if (!offsetMrad) continue;
-    const weight = 1 / (1 / fletched + BARE_SPREAD_AT_FIRST.ratio ** 2 / bare);
+    const weight = 1 / (1 / fletched + ratio ** 2 / bare);
     weights += weight;
     sum[0] += weight * offsetMrad[0];
     sum[1] += weight * offsetMrad[1];
   }
-  if (weights === 0) return null;
+  if (weights === 0 || df === 0 || squares === 0) return null;
   return {
     mrad: [sum[0] / weights, sum[1] / weights],
-    half90Mrad: (Z90 * sigmaMrad) / Math.sqrt(weights),
+    half90Mrad: student.quantile(0.95, df) * Math.sqrt(squares / df / weights),
   };
 }

@@ -1,11 +1,13 @@
-import student from '@stdlib/stats-base-dists-t';
 import {
-  combination,
-  unitCovariance,
-  updateNormalInverseGamma,
-  type NormalInverseGamma,
-} from '../tuning/response/normal-inverse-gamma.ts';
-import { pooledSpread } from './pooled-spread.ts';
+  centralInterval,
+  massAboveValue,
+  meanOf,
+  type AxisLaw,
+} from '../tuning/response/axis-law.ts';
+import { lineSums } from '../tuning/response/gaussian-line.ts';
+import { SPREAD_AT_FIRST } from '../tuning/response/spread-at-first.ts';
+import { lineMixture } from './line-mixture.ts';
+import { pooledSquares } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
 export interface WalkBack {
@@ -48,43 +50,67 @@ export function walkBack(ends: readonly TrendEnd[]): WalkBack {
   const nearest = points[0]!.distanceM;
   const furthest = points.at(-1)!.distanceM;
   const middle = (nearest + furthest) / 2;
-  const fit = (columns: 2 | 3) =>
-    updateNormalInverseGamma(
-      flat(columns),
-      points.map(({ distanceM, mm, seMm }) => {
-        const along = distanceM - middle;
-        return { x: [1, along, along ** 2].slice(0, columns), y: mm[0], weight: 1 / seMm ** 2 };
-      }),
-    );
-  const straight = fit(2);
-  const slope = combination(straight, unitCovariance(straight), [0, 1]);
-  const half = student.quantile(0.95, slope.df) * slope.scale;
-  const pRight = student.cdf(slope.mean / slope.scale, slope.df);
-  let pBendsRight: number | null = null;
-  if (points.length >= 3) {
-    const bent = fit(3);
-    const bend = combination(bent, unitCovariance(bent), [0, 0, 1]);
-    pBendsRight = student.cdf(bend.mean / bend.scale, bend.df);
-  }
+  const [level, slope] = fitLine(ends, middle, 2) as [AxisLaw, AxisLaw];
+  const mrad = meanOf(slope);
+  const interval90 = centralInterval(slope, 0.9);
+  const half = (interval90[1] - interval90[0]) / 2;
+  const pRight = massAboveValue(slope, 0);
+  const pBendsRight = points.length >= 3 ? massAboveValue(fitLine(ends, middle, 3)[2]!, 0) : null;
   return {
     points,
-    drift: { mrad: slope.mean, interval90: [slope.mean - half, slope.mean + half], pRight },
-    line: { atM: nearest, mm: straight.mean[0]! + slope.mean * (nearest - middle) },
+    drift: { mrad, interval90, pRight },
+    line: { atM: nearest, mm: meanOf(level) + mrad * (nearest - middle) },
     pBendsRight,
     meaning: meaningOf({ pRight, half, pBendsRight }),
   };
 }
 
-/** The standard errors carry the noise; twenty degrees of freedom let the scatter correct it. */
-function flat(columns: number): NormalInverseGamma {
-  return {
-    mean: Array<number>(columns).fill(0),
-    precision: Array.from({ length: columns }, (_, i) =>
-      Array.from({ length: columns }, (__, j) => (i === j ? 1e-9 : 0)),
+/**
+ * How far an end's aim lies beside the mark, standard deviation, mrad: the arrows of one end share it,
+ * so ends agree less than their arrows promise. Weighed by what the ends show (own judgement).
+ */
+const AIMS = [0.1, 0.2, 0.4, 0.8, 1.6].map((sdMrad) => ({
+  sdMrad,
+  log: -((Math.log(sdMrad / 0.6) / 0.6) ** 2) / 2,
+}));
+/** Places about the log of the arrows' spread, in its standard deviations. */
+const SPREADS = [-1.6, 0, 1.6] as const;
+/** Wide beside anything that is shot: standard deviations in mm, mm a metre, mm a metre squared. */
+const BEFORE = [1000, 50, 10].map((sd) => ({ mean: 0, sd }));
+
+/** A line, or a parabola, of sideways position over distance, over how wide and how steadily is shot. */
+function fitLine(ends: readonly TrendEnd[], middle: number, size: 2 | 3): AxisLaw[] {
+  const shot = ends.flatMap(({ fletchedMeanMm, fletched, distanceM }) =>
+    fletchedMeanMm ? [{ mm: fletchedMeanMm[0], arrows: fletched, distanceM }] : [],
+  );
+  const { sigmaMrad, logSd } = spreadOf(ends);
+  const rows = shot.map(({ distanceM }) => {
+    const along = distanceM - middle;
+    return [1, along, along ** 2].slice(0, size);
+  });
+  const y = shot.map(({ mm }) => mm);
+  const oneEach = shot.map((_, i) => [i]);
+  return lineMixture(
+    BEFORE.slice(0, size),
+    AIMS.flatMap((aim) =>
+      SPREADS.map((z) => {
+        const arrow = (sigmaMrad * Math.exp(z * logSd)) ** 2;
+        const precisions = shot.map(
+          ({ arrows, distanceM }) => 1 / (distanceM ** 2 * (arrow / arrows + aim.sdMrad ** 2)),
+        );
+        const sums = lineSums({ rows, y, precisions }, oneEach, { blockVariance: 0, size });
+        return { sums, log: aim.log - z ** 2 / 2 };
+      }),
     ),
-    shape: 10,
-    rate: 10,
-  };
+  );
+}
+
+/** The arrows' spread and the standard deviation of its log; with single arrows only, as at first. */
+function spreadOf(ends: readonly TrendEnd[]): { sigmaMrad: number; logSd: number } {
+  const { squaresMrad2, df } = pooledSquares(ends);
+  return df > 0 && squaresMrad2 > 0
+    ? { sigmaMrad: Math.sqrt(squaresMrad2 / df), logSd: 1 / Math.sqrt(2 * df) }
+    : { sigmaMrad: SPREAD_AT_FIRST.medianMrad, logSd: SPREAD_AT_FIRST.logSd };
 }
 
 /** Common practice, no published source. */
@@ -111,8 +137,7 @@ function meaningOf({
 
 function pointsOf(ends: readonly TrendEnd[]): WalkBack['points'][number][] {
   const distances = [...new Set(ends.map((end) => end.distanceM))].sort((a, b) => a - b);
-  // With single arrows only, a spread of 2 mrad stands in.
-  const sigmaMrad = pooledSpread(ends)?.sigmaMrad ?? 2;
+  const { sigmaMrad } = spreadOf(ends);
   return distances.flatMap((distanceM) => {
     const here = ends.filter((end) => end.distanceM === distanceM && end.fletchedMeanMm);
     const arrows = here.reduce((sum, end) => sum + end.fletched, 0);

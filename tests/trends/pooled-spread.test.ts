@@ -30,3 +30,16 @@ test('nine of ten intervals hold the spread that the arrows were drawn with', ()
   }
   expect(Math.abs(held / 1000 - 0.9)).toBeLessThan(0.03);
 });
+
+test('so do those of a few arrows, where the law of the spread is skew', () => {
+  const { normal } = random(12);
+  let [below, above] = [0, 0];
+  for (let draw = 0; draw < 2000; draw++) {
+    const squares = [1, 2, 3, 4].reduce((sum) => sum + (1.5 * normal()) ** 2, 0);
+    const [low, high] = pooledSpread([end(3, squares)])!.interval90;
+    if (high < 1.5) below++;
+    if (low > 1.5) above++;
+  }
+  expect(Math.abs(below / 2000 - 0.05)).toBeLessThan(0.015);
+  expect(Math.abs(above / 2000 - 0.05)).toBeLessThan(0.015);
+});

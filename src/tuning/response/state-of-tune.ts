@@ -13,8 +13,11 @@ import { SPREAD_AT_FIRST } from './spread-at-first.ts';
 export const STATES_OF_TUNE: readonly { readonly sdMrad: number; readonly weight: number }[] = [
   0.35, 0.7, 1.4, 2.8, 5.6,
 ].map((sdMrad) => ({ sdMrad, weight: sdMrad ** -0.75 }));
-/** Nodes over the precision that a Student t mixes normals by. */
+/** Nodes over the precision that a Student t mixes normals by: at least so many, and so close. */
 const NODES = 40;
+const NODES_APART = 0.25;
+/** Lower than any that matters, so that marks on top of each other do not ask for nodes without end. */
+const LEAST_LOG_PRECISION = -30;
 
 /**
  * One coordinate of an offset, seen as a Student t in mrad, with the states of tune as prior. The t
@@ -34,9 +37,16 @@ export function withStateOfTune(
   const half = df / 2;
   // The log of a gamma precision has a standard deviation of about 1 / sqrt(half); its lower tail
   // falls off as exp(half x), its upper one far faster.
-  const [low, high] = [-5 / Math.sqrt(half) - 5 / half, 4 / Math.sqrt(half)];
-  const parts = Array.from({ length: NODES }, (_, i) => {
-    const logPrecision = low + ((high - low) * (i + 0.5)) / NODES;
+  const [alone, high] = [-5 / Math.sqrt(half) - 5 / half, 4 / Math.sqrt(half)];
+  // Arrows that happen to lie on top of each other must not keep the archer's likely spreads out.
+  const likely =
+    perSpread === undefined
+      ? alone
+      : 2 * Math.log(scale / perSpread / SPREAD_AT_FIRST.medianMrad) - 2;
+  const low = Math.max(LEAST_LOG_PRECISION, Math.min(alone, likely));
+  const nodes = Math.max(NODES, Math.ceil((high - low) / NODES_APART));
+  const parts = Array.from({ length: nodes }, (_, i) => {
+    const logPrecision = low + ((high - low) * (i + 0.5)) / nodes;
     const precision = Math.exp(logPrecision);
     const logNode =
       half * Math.log(half) -
