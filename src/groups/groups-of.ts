@@ -42,10 +42,10 @@ export function groupsOf(
   };
 }
 
-/** Scatter with what the placing of the marks adds at least. */
+/** Scatter that is at least what the placing of the marks makes of arrows in one hole. */
 function asPlaced(scatter: Scatter): Scatter {
   const placing = 2 * (scatter.n - 1) * PLACED_MM ** 2;
-  return { ...scatter, sumOfSquares: scatter.sumOfSquares + placing };
+  return { ...scatter, sumOfSquares: Math.max(placing, scatter.sumOfSquares) };
 }
 
 function offsetOf(

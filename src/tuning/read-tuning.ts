@@ -4,13 +4,14 @@ import type { Groups, Offset } from '../groups/groups.ts';
 import { DISTANCES_AT_FIRST } from '../face/usual-distances.ts';
 import type { Hand } from '../request/request.ts';
 import { advise, isWeak } from './advice/advise.ts';
-import { centralInterval, meanOf, type AxisLaw } from './response/axis-law.ts';
+import { centralInterval, meanOf, movedBy, type AxisLaw } from './response/axis-law.ts';
 import { axisVerdict, DEAD_ZONE_MRAD, type AxisVerdict } from './advice/axis-verdict.ts';
 import { leastSure } from './advice/least-sure.ts';
 import { fletchedForm } from './advice/fletched-form.ts';
 import { furtherArrows, type FurtherArrows } from './advice/further-arrows.ts';
 import { plateRadiusMrad, type Plate } from './advice/plate.ts';
 import type { LogOffset, LogReading } from './read-log.ts';
+import { SPREAD_AT_FIRST } from './response/spread-at-first.ts';
 import { withStateOfTune } from './response/state-of-tune.ts';
 import type { Advice, Tuning } from './advice/tuning.ts';
 
@@ -85,14 +86,18 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
   const plate = distanceM
     ? plateOf(supposed[0]!.ways, plateRadiusMrad(options.plate) * distanceM)
     : null;
-  const unitMm = supposed[Math.floor(supposed.length / 2)]!.distanceM;
+  const middle = supposed[Math.floor(supposed.length / 2)]!;
+  const unitMm = middle.distanceM;
   const more = moreArrows(groups, offset, {
-    estimates: [
-      ...(vertical.certainty === 'undecided' ? [offset.mm[1] / unitMm - wanted[1]] : []),
-      ...(horizontal.certainty === 'undecided' ? [offset.mm[0] / unitMm - wanted[0]] : []),
-    ],
+    laws: ([0, 1] as const).flatMap((axis) => {
+      const law = lawAt(axis, middle);
+      const isOpen = (axis === 0 ? horizontal : vertical).certainty === 'undecided';
+      return law && isOpen ? [movedBy(law, -wanted[axis])] : [];
+    }),
     deadZone,
     unitMm,
+    daySd: middle.ways.some(({ log }) => log) ? DAY_SD_MRAD : 0,
+    record,
   });
   const shootMore = more && !isGuessed ? { fletched: more.fletched, bare: more.bare } : null;
   const ends = Math.max(...supposed.flatMap(({ ways }) => ways.map(({ log }) => log?.ends ?? 1)));
@@ -293,17 +298,24 @@ function beyondPlate(
   };
 }
 
+/** What a day adds to all its arrows, as far as the log does not know it yet, standard deviation. */
+const DAY_SD_MRAD = 0.3;
+
 function moreArrows(
   groups: Groups,
   offset: Offset,
   {
-    estimates,
+    laws,
     deadZone,
     unitMm,
+    daySd,
+    record,
   }: {
-    readonly estimates: readonly number[];
+    readonly laws: readonly AxisLaw[];
     readonly deadZone: number;
     readonly unitMm: number;
+    readonly daySd: number;
+    readonly record: ArcherRecord | undefined;
   },
 ): FurtherArrows | null {
   if (!groups.fletched || !groups.bare) return null;
@@ -312,16 +324,29 @@ function moreArrows(
     const [f, b] = [groups.fletched.n, groups.bare.n];
     return { fletched: Math.max(1, 3 - f), bare: Math.max(1, 2 - b), probability: 1 };
   }
-  if (estimates.length === 0) return null;
+  if (laws.length === 0) return null;
+  const { sigmaMm, df, bareRatio } = offset.posterior;
   return furtherArrows({
     fletched: groups.fletched.n,
     bare: groups.bare.n,
-    estimates,
+    laws,
     deadZone,
-    sigma: offset.posterior.sigmaMm / unitMm,
-    df: offset.posterior.df,
-    bareRatio: offset.posterior.bareRatio,
+    daySd,
+    bareRatio,
+    ...(record ? { sigma: sigmaMm / unitMm, df } : amongArchers(sigmaMm / unitMm, df)),
   });
+}
+
+/**
+ * A spread that a few arrows tell, mrad, drawn towards what archers shoot: who happens to shoot close
+ * together once must not be promised that few arrows more are enough.
+ */
+function amongArchers(sigma: number, df: number): { sigma: number; df: number } {
+  const { medianMrad, logSd } = SPREAD_AT_FIRST;
+  // The log of a spread on so many degrees of freedom has a variance of about 1 / (2 df).
+  const [own, others] = [2 * df, 1 / logSd ** 2];
+  const log = (own * Math.log(sigma) + others * Math.log(medianMrad)) / (own + others);
+  return { sigma: Math.exp(log), df: (own + others) / 2 };
 }
 
 interface Said {

@@ -1,5 +1,5 @@
 import normal from '@stdlib/stats-base-dists-normal';
-import student from '@stdlib/stats-base-dists-t';
+import { massAboveValue, type AxisLaw } from '../response/axis-law.ts';
 import { LIKELY, SURE } from './axis-verdict.ts';
 
 export interface FurtherArrows {
@@ -12,8 +12,8 @@ export interface FurtherArrows {
 export interface FurtherArrowsQuestion {
   readonly fletched: number;
   readonly bare: number;
-  /** Estimates of the undecided coordinates less what is wanted, any unit. */
-  readonly estimates: readonly number[];
+  /** What is known of the undecided coordinates less what is wanted, any unit; df Infinity. */
+  readonly laws: readonly AxisLaw[];
   /** Half-width that is as good as wanted, same unit; 0 when unknown. */
   readonly deadZone: number;
   /** Fletched spread per axis, same unit, and its degrees of freedom. */
@@ -21,39 +21,54 @@ export interface FurtherArrowsQuestion {
   readonly df: number;
   /** Spread of bare shafts over fletched. */
   readonly bareRatio: number;
+  /** Standard deviation of what the day adds to all its arrows, however many. @default 0 */
+  readonly daySd?: number | undefined;
 }
 
 /** More than this in one go is no advice: shoot them over several sessions and let the log add up. */
 export const FURTHER_AT_MOST = 60;
 const WANTED_PROBABILITY = 0.8;
+/** Places about the log of the spread, in its standard deviations, and their shares. */
+const SPREADS = [
+  { z: -1.2, share: 0.27 },
+  { z: 0, share: 0.46 },
+  { z: 1.2, share: 0.27 },
+] as const;
+/** Parts of a law that weigh less change no promise. */
+const NEGLIGIBLE = 0.004;
+/** How many means of the arrows to come are looked at. */
+const FUTURES = 33;
 
 /**
  * The fewest further arrows, shared between the kinds where they help most, that settle all
- * undecided directions with a probability of 0.8: the estimate to come is normal about the present
- * one with the variance that the new arrows take away, and a direction is settled when it is sure,
- * or when the offset is known to be within the dead zone. `probability` is what FURTHER_AT_MOST
- * arrows reach where that is not enough.
+ * undecided directions with a probability of 0.8. What these arrows will show is foretold by what is
+ * known now, prior and log included, and what would be said then is worked out for each of their
+ * means: a direction is settled when it is sure, or when the offset is probably within the dead zone.
+ * `probability` is what FURTHER_AT_MOST arrows reach where that is not enough.
  */
 export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
-  const { sigma, bareRatio, estimates, deadZone } = question;
-  const variance = (f: number, b: number) => sigma ** 2 * (1 / f + bareRatio ** 2 / b);
-  const now = variance(question.fletched, question.bare);
-  const shares: { fletched: number; bare: number; then: number }[] = [];
+  const { bareRatio, daySd = 0, deadZone } = question;
+  const variance = (f: number, b: number) => 1 / f + bareRatio ** 2 / b;
+  const shares: { fletched: number; bare: number }[] = [];
   let [fletched, bare] = [0, 0];
   for (let more = 1; more <= FURTHER_AT_MOST; more++) {
     const [f, b] = [question.fletched + fletched, question.bare + bare];
     if (variance(f + 1, b) < variance(f, b + 1)) fletched++;
     else bare++;
-    const then = variance(question.fletched + fletched, question.bare + bare);
-    shares.push({ fletched, bare, then });
+    shares.push({ fletched, bare });
   }
+  const laws = question.laws.map(heaviest);
+  const now = 1 / variance(question.fletched, question.bare);
   const reached = (place: number) => {
-    const df = question.df + 2 * (place + 1);
-    const { then } = shares[place]!;
-    return estimates.reduce(
-      (p, estimate) => p * settling(estimate, { now, then, df, deadZone }),
-      1,
-    );
+    const then = shares[place]!;
+    // What the end tells more once it has these arrows, over the spread's variance.
+    const told = 1 / variance(question.fletched + then.fletched, question.bare + then.bare) - now;
+    const perSpread = SPREADS.map(({ z, share }) => {
+      const sigma = question.sigma * Math.exp(z / Math.sqrt(2 * question.df));
+      const seen = sigma ** 2 / told + daySd ** 2;
+      return share * laws.reduce((p, law) => p * settling(law, seen, deadZone), 1);
+    });
+    return perSpread.reduce((sum, p) => sum + p, 0);
   };
   // More arrows settle more, so the fewest are found by halving.
   let [low, high] = [0, FURTHER_AT_MOST - 1];
@@ -66,39 +81,43 @@ export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
   return { fletched: share.fletched, bare: share.bare, probability: reached(low) };
 }
 
-/** Probability that one coordinate is settled once its variance has come down. */
-function settling(
-  estimate: number,
-  {
-    now,
-    then,
-    df,
-    deadZone,
-  }: {
-    readonly now: number;
-    readonly then: number;
-    readonly df: number;
-    readonly deadZone: number;
-  },
-): number {
-  const scale = Math.sqrt(then);
-  const moves = Math.sqrt(now - then);
-  const within = (limit: number) =>
-    normal.cdf((limit - estimate) / moves, 0, 1) - normal.cdf((-limit - estimate) / moves, 0, 1);
-  const sureFrom = student.quantile(SURE, df) * scale;
-  const levelTo = widestLevel(deadZone / scale, df) * scale;
-  return levelTo >= sureFrom ? 1 : 1 - within(sureFrom) + within(levelTo);
+function heaviest({ parts }: AxisLaw): AxisLaw {
+  const kept = parts.filter(({ weight }) => weight > NEGLIGIBLE);
+  const total = kept.reduce((sum, { weight }) => sum + weight, 0);
+  return { parts: kept.map(({ weight, law }) => ({ weight: weight / total, law })) };
 }
 
-/** Largest estimate, in scales, that still counts as within a dead zone of so many scales. */
-function widestLevel(deadZone: number, df: number): number {
-  const inside = (x: number) => student.cdf(deadZone - x, df) - student.cdf(-deadZone - x, df);
-  if (inside(0) < LIKELY) return 0;
-  let [low, high] = [0, deadZone];
-  for (let i = 0; i < 30; i++) {
-    const middle = (low + high) / 2;
-    if (inside(middle) >= LIKELY) low = middle;
-    else high = middle;
+/** Probability that one coordinate is settled by a mean to come that is seen with a variance. */
+function settling({ parts }: AxisLaw, seen: number, deadZone: number): number {
+  const spreads = parts.map(({ law }) => Math.sqrt(law.scale ** 2 + seen));
+  const low = Math.min(...parts.map(({ law }, i) => law.mean - 3 * spreads[i]!));
+  const high = Math.max(...parts.map(({ law }, i) => law.mean + 3 * spreads[i]!));
+  let [settled, all] = [0, 0];
+  for (let k = 0; k < FUTURES; k++) {
+    const mean = low + ((high - low) * (k + 0.5)) / FUTURES;
+    const likely = parts.map(
+      ({ weight, law }, i) => weight * normal.pdf(mean, law.mean, spreads[i]!),
+    );
+    const total = likely.reduce((sum, p) => sum + p, 0);
+    all += total;
+    if (total === 0) continue;
+    const then: AxisLaw = {
+      parts: parts.map(({ law }, i) => {
+        const share = law.scale ** 2 / (law.scale ** 2 + seen);
+        const scale = Math.sqrt(share * seen);
+        return {
+          weight: likely[i]! / total,
+          law: { mean: law.mean + share * (mean - law.mean), scale, df: Infinity },
+        };
+      }),
+    };
+    if (isSettled(then, deadZone)) settled += total;
   }
-  return low;
+  return all > 0 ? settled / all : 0;
+}
+
+function isSettled(law: AxisLaw, deadZone: number): boolean {
+  const above = massAboveValue(law, 0);
+  if (Math.max(above, 1 - above) >= SURE) return true;
+  return deadZone > 0 && massAboveValue(law, -deadZone) - massAboveValue(law, deadZone) >= LIKELY;
 }

@@ -12,6 +12,13 @@ export function meanOf({ parts }: AxisLaw): number {
   return parts.reduce((sum, { weight, law }) => sum + weight * law.mean, 0);
 }
 
+/** The law of the coordinate plus a number. */
+export function movedBy({ parts }: AxisLaw, by: number): AxisLaw {
+  return {
+    parts: parts.map(({ weight, law }) => ({ weight, law: { ...law, mean: law.mean + by } })),
+  };
+}
+
 /** Probability that the coordinate exceeds a value. */
 export function massAboveValue({ parts }: AxisLaw, value: number): number {
   return parts.reduce((sum, { weight, law }) => {
