@@ -15,7 +15,7 @@ describe('furtherArrows', () => {
   const question = { fletched: 3, bare: 2, deadZone: 0, sigma: 1, df: 6, bareRatio: 1 };
 
   it('asks for more the smaller the offset is beside the spread', () => {
-    const needed = [3, 2.2, 1.6].map((estimate) => {
+    const needed = [1.6, 1.4, 1.2].map((estimate) => {
       const { fletched, bare } = furtherArrows({ ...question, laws: [lawAt(estimate)] });
       return fletched + bare;
     });
