@@ -16,7 +16,7 @@ import type { PhotoCopy } from '../raster/shrink.ts';
 import { ReadingError, type ReadingErrorCode } from '../request/reading-error.ts';
 import type { FaceChoice } from '../request/request.ts';
 import { bulgeTermCount } from './camera/bulge-height.ts';
-import { EXIF_FOCAL_SD, partPrior, priorOf } from './camera/camera-prior.ts';
+import { EXIF_FOCAL_SD, longLensPriors, partPrior, priorOf } from './camera/camera-prior.ts';
 import {
   PARAMETER,
   stateOfFit,
@@ -42,7 +42,7 @@ import { paperEdges, type PaperEdges } from './edges/paper-edges.ts';
 import { gravityUp } from './camera/gravity.ts';
 import { farView, viewsOf, type PhotoViews } from './edges/photo-views.ts';
 import { plainFit } from './camera/plain-fit.ts';
-import { pxPerMm, sheetToPhoto } from './camera/project.ts';
+import { cameraOverSheet, pxPerMm, sheetToPhoto } from './camera/project.ts';
 import { misfitMm } from './edges/misfit-mm.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts';
 import { ringSdPx } from './edges/ring-sd-px.ts';
@@ -305,11 +305,14 @@ const LEAST_INK = 0.4;
 /** Largest robust distance of ring edges from their rings, in widths of a zone. */
 const MOST_RESIDUAL = 0.12;
 
+function residualZones(fit: FaceFit): number {
+  return fit.residualMm / zoneWidthMm(FACES[fit.face]);
+}
+
 /** Refuses a fit to what is no face, or not the one that was fitted. */
 function checkInks(fit: FaceFit, read: InkReader, family: Family): void {
   const agreement = inkAgreement(read, stateOfFit(fit), family);
-  const residual = fit.residualMm / zoneWidthMm(FACES[fit.face]);
-  if (agreement >= LEAST_INK && residual <= MOST_RESIDUAL) return;
+  if (agreement >= LEAST_INK && residualZones(fit) <= MOST_RESIDUAL) return;
   throw new ReadingError(
     'no-face',
     'The rings that were found fit no face that endwise knows: photograph the whole face from the ' +
@@ -357,11 +360,21 @@ function bestFit(
   notes: readonly string[],
 ): FaceFit {
   const { best, error } = bestRefined(sight, startsBy(prior), prior, notes);
+  const isClose = best !== null && residualZones(best.fit) <= MOST_RESIDUAL;
   if (best ? best.strain > MOST_STRAIN : error && NO_FACE.has(error.code)) {
     const { width, height } = sight.views.whole.raster;
     const belief = partPrior([width, height], prior);
     const part = bestRefined(sight, startsBy(belief), belief, [...notes, CUT_NOTE]).best;
     if (part && part.strain < (best ? best.strain / 2 : MOST_STRAIN)) return part.fit;
+  }
+  if (!isClose && (best || (error && NO_FACE.has(error.code)))) {
+    // What looks too steep through a phone's lens may be less so, and far, through a longer one.
+    for (const belief of longLensPriors(sight.views.whole.raster, prior)) {
+      const long = bestRefined(sight, startsBy(belief), belief, notes).best;
+      if (long && long.strain < MOST_STRAIN && residualZones(long.fit) <= MOST_RESIDUAL) {
+        return long.fit;
+      }
+    }
   }
   if (best) return best.fit;
   throw error ?? tooFewRings();
@@ -529,7 +542,7 @@ function zonePx(state: CameraState): number {
 /** Least number of rings that must be seen, and in what part of the directions. */
 const LEAST_RINGS = 3;
 const LEAST_SHARE = 0.12;
-/** Beyond this tilt a mark's place along the line of sight is a guess. */
+/** Beyond this angle from the front a mark's place along the line of sight is a guess. */
 const STEEPEST_DEG = 68;
 /** A zone must span this many pixels for marks to be told from one another. */
 const LEAST_ZONE_PX = 6;
@@ -548,10 +561,12 @@ function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look
       'The centre of the face lies outside the photo: take one that shows it.',
     );
   }
-  if (fit.tiltDeg > STEEPEST_DEG) {
+  const [x, y, heightMm] = cameraOverSheet(fit);
+  const fromFrontDeg = (Math.atan2(Math.hypot(x, y), heightMm) * 180) / Math.PI;
+  if (fromFrontDeg > STEEPEST_DEG) {
     throw new ReadingError(
       'too-steep',
-      `The photo was taken ${Math.round(fit.tiltDeg)} degrees from the side: stand in front of the face.`,
+      `The photo was taken ${Math.round(fromFrontDeg)} degrees from the side: stand in front of the face.`,
     );
   }
   const radii = ringRadiiMm(face);

@@ -26,6 +26,24 @@ export function priorOf(
   };
 }
 
+/** Long lenses: of 85 and 170 mm on a frame with a diagonal of 43.27 mm, from the nearer to the farther. */
+const LONG_FOCALS = [2, 4] as const;
+const LONG_FOCAL_SD = 0.12;
+
+/** What is believed of cameras with long lenses, one belief for each; none where the lens is known. */
+export function longLensPriors(
+  { width, height }: { readonly width: number; readonly height: number },
+  prior: CameraPrior,
+): CameraPrior[] {
+  if (prior.logFocalSd === EXIF_FOCAL_SD) return [];
+  const diagonal = 2 * halfDiagonalPx([width, height]);
+  return LONG_FOCALS.map((focal) => ({
+    ...prior,
+    focalPx: focal * diagonal,
+    logFocalSd: LONG_FOCAL_SD,
+  }));
+}
+
 /** What is believed of the camera where the picture is a part of its photo, cut out anywhere. */
 export function partPrior(pictureSize: readonly [number, number], prior: CameraPrior): CameraPrior {
   const diagonal = 2 * halfDiagonalPx(pictureSize);
