@@ -112,20 +112,38 @@ export async function standingArrows(
     ...spot,
     roughly: arrowEntries(spot.placed, from),
   }));
-  let best: { arrows: StandingArrow[]; shaftMm: number; evidence: number } | null = null;
+  const sight: Sight = { fit, from, closer };
+  let best: { shaftMm: number; seen: SeenClosely[]; evidence: number } | null = null;
   for (const { mm: shaftMm, logOdds } of widthsToTry(spots, from, toldMm)) {
-    const seen: StandingArrow[] = [];
+    const seen: SeenClosely[] = [];
     for (const spot of spots) {
-      seen.push(...(await arrowsOfSpot(spot, shaftMm, { fit, from, closer })));
+      seen.push({ spot, close: await lookCloser(spot, shaftMm, sight) });
     }
-    const arrows = withoutDoubles(seen, shaftMm);
-    const evidence = arrows.reduce(
+    const evidence = arrowsSeen(seen, shaftMm, sight).reduce(
       (sum, { probability }) => sum + Math.max(0, Math.log(probability / (1 - probability)) - COST),
       WIDTH_TRUST * logOdds,
     );
-    if (!best || evidence > best.evidence) best = { arrows, shaftMm, evidence };
+    if (!best || evidence > best.evidence) best = { shaftMm, seen, evidence };
   }
-  return { arrows: best!.arrows, geometry: from.geometry, shaftMm: best!.shaftMm };
+  const { shaftMm, seen } = best!;
+  const all: SeenClosely[] = [];
+  for (const { spot, close } of seen) {
+    all.push({ spot, close: await lookBeyond(spot, close, shaftMm, sight) });
+  }
+  return { arrows: arrowsSeen(all, shaftMm, sight), geometry: from.geometry, shaftMm };
+}
+
+/** A spot, and what closer looks at parts of it saw. */
+interface SeenClosely {
+  readonly spot: SeenSpot;
+  readonly close: readonly CloseLook[];
+}
+
+function arrowsSeen(seen: readonly SeenClosely[], shaftMm: number, sight: Sight): StandingArrow[] {
+  return withoutDoubles(
+    seen.flatMap((one) => arrowsOfSpot(one, shaftMm, sight)),
+    shaftMm,
+  );
 }
 
 /** Widths of shafts that are worth a look each; the one told alone where no arrow seems to stand. */
@@ -169,26 +187,28 @@ const MOST_AFTER = 2;
 
 /**
  * Parts of a spot where arrows may enter, seen at a scale at which they can be told apart: around what was
- * seen roughly, where others join it, and then around what seems to start where such a part ends.
+ * seen roughly, and where others join it.
  */
-async function lookCloser(spot: SeenSpot, shaftMm: number, sight: Sight): Promise<CloseLook[]> {
-  if (!spot.maps) return [];
-  const looks: CloseLook[] = [];
+function lookCloser(spot: SeenSpot, shaftMm: number, sight: Sight): Promise<CloseLook[]> {
   const { map, isOnFace, toSpot } = spot.placed;
-  let places = likely(spot.roughly).flatMap((entry) => {
+  const places = likely(spot.roughly).flatMap((entry) => {
     const joined = joinedByOthers(map, entry);
     const isHiding = joined && isOnFace(...joined);
     return [toSpot(entry.x, entry.y), ...(isHiding ? [toSpot(...joined)] : [])];
   });
-  for (let after = 0; places.length > 0 && after <= MOST_AFTER; after++) {
-    const mmPerPx = shaftMm / SHAFT_PX;
-    const parts = partsAround(places, CLOSE_MARGIN * shaftMm, MOST_CLOSE_PX * mmPerPx);
-    for (const part of parts) {
-      const look = await lookAt(spot.view, part, shaftMm, sight);
-      if (!look) return [];
-      looks.push(look);
-    }
-    places = looks.flatMap((look) =>
+  return looksAround(places, spot, shaftMm, sight);
+}
+
+/** What was seen closely and, where something seems to start where a part ends, what is around that. */
+async function lookBeyond(
+  spot: SeenSpot,
+  close: readonly CloseLook[],
+  shaftMm: number,
+  sight: Sight,
+): Promise<CloseLook[]> {
+  const looks = [...close];
+  for (let after = 0; after < MOST_AFTER; after++) {
+    const places = looks.flatMap((look) =>
       look.entries
         .filter(
           ({ seen, mm }) =>
@@ -196,6 +216,26 @@ async function lookCloser(spot: SeenSpot, shaftMm: number, sight: Sight): Promis
         )
         .map(({ mm }) => mm),
     );
+    if (places.length === 0) break;
+    looks.push(...(await looksAround(places, spot, shaftMm, sight)));
+  }
+  return looks;
+}
+
+/** Looks at few parts that show these places; none where there is no network to look with. */
+async function looksAround(
+  places: readonly SpotMm[],
+  { view, maps }: SeenSpot,
+  shaftMm: number,
+  sight: Sight,
+): Promise<CloseLook[]> {
+  if (!maps) return [];
+  const mostMm = (MOST_CLOSE_PX * shaftMm) / SHAFT_PX;
+  const looks: CloseLook[] = [];
+  for (const part of partsAround(places, CLOSE_MARGIN * shaftMm, mostMm)) {
+    const look = await lookAt(view, part, shaftMm, sight);
+    if (!look) return [];
+    looks.push(look);
   }
   return looks;
 }
@@ -252,15 +292,14 @@ function placedMap(map: ShaftMap, flat: FlatFace, fit: FaceFit, shaftMm: number)
   };
 }
 
-async function arrowsOfSpot(
-  spot: SeenSpot,
+function arrowsOfSpot(
+  { spot, close }: SeenClosely,
   shaftMm: number,
   sight: Sight,
-): Promise<StandingArrow[]> {
+): StandingArrow[] {
   const { view, bars } = spot;
   const { flat, shaftMm: toldMm } = view;
   const placed = { ...spot.placed, map: withShaft(spot.placed.map, shaftMm / toldMm) };
-  const close = await lookCloser(spot, shaftMm, sight);
   const whole = () => (shaftMm === toldMm ? spot.roughly : arrowEntries(placed, sight.from));
   const entries =
     close.length > 0
