@@ -299,7 +299,7 @@ function beyondPlate(
 }
 
 /** What a day adds to all its arrows, as far as the log does not know it yet, standard deviation. */
-const DAY_SD_MRAD = 0.3;
+const DAY_SD_MRAD = 0.5;
 
 function moreArrows(
   groups: Groups,

@@ -1,5 +1,6 @@
 import type { Hand } from '../../request/request.ts';
 import type { AxisVerdict } from './axis-verdict.ts';
+import { FORETOLD_FOR_FOUR_IN_FIVE } from './further-arrows.ts';
 import { CAUTIONS } from '../bow/cautions.ts';
 import { partOf, type Axis } from '../bow/parts.ts';
 import type { LeftToThumb, Proposal } from './proposal.ts';
@@ -93,7 +94,7 @@ function shootAdvice({ pSettles }: Findings, more: NonNullable<Tuning['shootMore
           `Shoot ${count}.`,
           'So few arrows do not tell how wide you shoot, so nothing can be said yet.',
         ]
-      : pSettles >= 0.8
+      : pSettles >= FORETOLD_FOR_FOUR_IN_FIVE
         ? [
             `Change nothing yet: shoot ${count}.`,
             'With these few arrows the offset may be chance; that many would settle it four times in five.',

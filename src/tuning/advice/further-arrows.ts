@@ -27,7 +27,11 @@ export interface FurtherArrowsQuestion {
 
 /** More than this in one go is no advice: shoot them over several sessions and let the log add up. */
 export const FURTHER_AT_MOST = 60;
-const WANTED_PROBABILITY = 0.8;
+/**
+ * What is foretold to hold this often holds four times in five: the spread and the offset are taken for
+ * known apart, and go together (by simulation).
+ */
+export const FORETOLD_FOR_FOUR_IN_FIVE = 0.87;
 /** Places about the log of the spread, in its standard deviations, and their shares. */
 const SPREADS = [
   { z: -1.2, share: 0.27 },
@@ -41,10 +45,10 @@ const FUTURES = 33;
 
 /**
  * The fewest further arrows, shared between the kinds where they help most, that settle all
- * undecided directions with a probability of 0.8. What these arrows will show is foretold by what is
+ * undecided directions four times in five. What these arrows will show is foretold by what is
  * known now, prior and log included, and what would be said then is worked out for each of their
  * means: a direction is settled when it is sure, or when the offset is probably within the dead zone.
- * `probability` is what FURTHER_AT_MOST arrows reach where that is not enough.
+ * `probability` is what is foretold, of FURTHER_AT_MOST arrows where that is not enough.
  */
 export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
   const { bareRatio, daySd = 0, deadZone } = question;
@@ -74,7 +78,7 @@ export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
   let [low, high] = [0, FURTHER_AT_MOST - 1];
   while (low < high) {
     const middle = Math.floor((low + high) / 2);
-    if (reached(middle) >= WANTED_PROBABILITY) high = middle;
+    if (reached(middle) >= FORETOLD_FOR_FOUR_IN_FIVE) high = middle;
     else low = middle + 1;
   }
   const share = shares[low]!;
