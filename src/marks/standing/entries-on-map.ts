@@ -1,6 +1,15 @@
 import { boxBlur } from '../flat-view/box-blur.ts';
 import { isOfCores, largestNear, type ShaftMap } from './shaft-map.ts';
-import { DIRECTIONS, LONG_STEPS, sumAhead, TAPERS, TURNS, widthAt } from './strips.ts';
+import {
+  DIRECTIONS,
+  LONG_STEPS,
+  partWhere,
+  sumAhead,
+  TAPERS,
+  TURNS,
+  widthAt,
+  type Part,
+} from './strips.ts';
 
 /** What is seen of a place from which a strip of a shaft map leads away. Cells. */
 export interface SeenEntry {
@@ -164,6 +173,24 @@ function order({ logOdds, behind, farBehind }: FoundEntry): number {
   return logOdds - REST * Math.max(behind, farBehind);
 }
 
+/** All that shows a shaft, and what lies about places where one may begin. */
+function partToLookAt(
+  map: ShaftMap,
+  core: Float32Array,
+  places: readonly { readonly x: number; readonly y: number }[],
+): Part {
+  const shown = partWhere(map, (at) => core[at]! > 0.5 || map.covered[at]! > 0.5);
+  const reach = Math.max(...BEGINS) * map.shaft + 1;
+  const xs = places.flatMap(({ x }) => [x - reach, x + reach]);
+  const ys = places.flatMap(({ y }) => [y - reach, y + reach]);
+  return {
+    left: Math.max(0, Math.floor(Math.min(shown.left, ...xs))),
+    top: Math.max(0, Math.floor(Math.min(shown.top, ...ys))),
+    right: Math.min(map.width, Math.ceil(Math.max(shown.right, ...xs))),
+    bottom: Math.min(map.height, Math.ceil(Math.max(shown.bottom, ...ys))),
+  };
+}
+
 /** Peaks of heat and cells of strips, each with the directions in which most lies ahead. */
 function placesToLookAt(
   map: ShaftMap,
@@ -191,9 +218,10 @@ function placesToLookAt(
     .filter(([x, y]) => belief.mayEnter(x, y))
     .map(([x, y]) => ({ x, y, merits: [] as number[] }));
   const horizon = 1 - 1 / (AHEAD * shaft);
+  const where = partToLookAt(map, core, places);
   for (let k = 0; k < DIRECTIONS; k++) {
     const angle = (2 * Math.PI * k) / DIRECTIONS;
-    sumAhead(map, core, angle, ahead, horizon);
+    sumAhead(map, core, where, angle, ahead, horizon);
     const known = new Float32Array(squares * squares).fill(NaN);
     const asked = (x: number, y: number): number => {
       const [column, row] = [Math.floor(x / squarePx), Math.floor(y / squarePx)];
