@@ -9,7 +9,7 @@ import type { ArrowKind, Mark } from '../marks/mark.ts';
 import type { Hand, ReadingRequest } from '../request/request.ts';
 import { learnRecord } from '../trends/learn-record.ts';
 import { trendEnds } from '../trends/trend-ends.ts';
-import { offsetByLog, readLog } from '../tuning/read-log.ts';
+import { offsetByLog, readLogWithDoubts } from '../tuning/read-log.ts';
 import { readTuning, type Supposition } from '../tuning/read-tuning.ts';
 import type { Tuning } from '../tuning/advice/tuning.ts';
 import type { Bow, SetUp } from '../tuning/bow/set-up.ts';
@@ -101,7 +101,7 @@ export function judgeTuning<M extends Mark>(
   const log =
     answers || distanceM === undefined || !groups.offset
       ? null
-      : logOf(readLog, thisEnd(tagged), distanceM);
+      : logOf(readLogWithDoubts, thisEnd(tagged), distanceM);
   const told = { distanceM: distanceM ?? 0, ways: [{ weight: 1, groups, log }] };
   const isTold = answers === null && distanceM !== undefined;
   return {
@@ -138,7 +138,7 @@ export function judgeTuning<M extends Mark>(
 type ReadsLog<Read> = (
   bow: Bow,
   log: BowLog,
-  options: Parameters<typeof readLog>[2],
+  options: Parameters<typeof readLogWithDoubts>[2],
 ) => Read | null;
 
 /** The marks that count for this end. */

@@ -3,6 +3,7 @@ import type { AxisLaw } from './response/axis-law.ts';
 import type { Plate } from './advice/plate.ts';
 import type { LeftToThumb, Proposal } from './advice/proposal.ts';
 import { leftToThumb, proposeNext } from './advice/propose-next.ts';
+import { doubtedEntry, type DoubtedEntry } from './response/doubted-entry.ts';
 import { responseEnds, amountsBySetUp } from './response/response-ends.ts';
 import { presentLaw, responseModel, type ResponseModel } from './response/response-model.ts';
 import type { BowLog } from './record/bow-log.ts';
@@ -21,6 +22,8 @@ export interface LogReading extends LogOffset {
   /** The next step, or none where leaving the bow alone is expected to be better. */
   readonly proposals: readonly Proposal[];
   readonly leftToThumb: Readonly<Record<Axis, LeftToThumb>>;
+  /** The change that most likely was written down the wrong way round, where that was looked at. */
+  readonly doubted?: DoubtedEntry | undefined;
 }
 
 interface LogOptions {
@@ -50,6 +53,16 @@ export function readLog(bow: Bow, log: BowLog, options: LogOptions): LogReading 
       vertical: leftToThumb(bow, model, 'vertical', next),
     },
   };
+}
+
+/** The same, and whether what was written down fits what the bow did. */
+export function readLogWithDoubts(bow: Bow, log: BowLog, options: LogOptions): LogReading | null {
+  const [read, reading] = [modelOf(bow, log, options), readLog(bow, log, options)];
+  if (!read || !reading) return null;
+  const { model, present, preferredMrad } = read;
+  const given = { present, preferredMrad, record: options.record };
+  const doubted = doubtedEntry(bow, model.ends, given);
+  return { ...reading, doubted: doubted ?? undefined };
 }
 
 /** The offset alone, where no step is asked for. */

@@ -12,6 +12,8 @@ import { furtherArrows, type FurtherArrows } from './advice/further-arrows.ts';
 import { plateRadiusMrad, type Plate } from './advice/plate.ts';
 import type { LogOffset, LogReading } from './read-log.ts';
 import { SPREAD_AT_FIRST } from './response/spread-at-first.ts';
+import type { DoubtedEntry } from './response/doubted-entry.ts';
+import { changeWords } from './bow/setting-words.ts';
 import { withStateOfTune } from './response/state-of-tune.ts';
 import type { Advice, Tuning } from './advice/tuning.ts';
 
@@ -125,6 +127,7 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
     advice: [
       ...(isGuessed ? [sayTheTags(pOfTags)] : []),
       ...(distanceM ? [] : [SAY_THE_DISTANCE]),
+      ...(options.log?.doubted ? [sayTheEntry(options.log.doubted)] : []),
       // What the log knows of the bow sizes a step, and only at a distance.
       ...(isGuessed || (!distanceM && ends > 1)
         ? []
@@ -229,6 +232,16 @@ function sayTheTags(p: number): Advice {
     adjuster: 'the tags',
     action: 'Say first which of the marks are the bare shafts.',
     reason: `That was guessed from where they lie (${Math.round(Math.min(p, 0.99) * 100)} % for the likeliest way), and what to change stands on it.`,
+    cautions: [],
+  };
+}
+
+function sayTheEntry({ adjuster, change, label }: DoubtedEntry): Advice {
+  return {
+    kind: 'say',
+    adjuster: adjuster.name,
+    action: `Look whether "${changeWords(adjuster, change)}" before ${label} is written down the right way round.`,
+    reason: `The bare shafts moved since as if it had been ${changeWords(adjuster, -change)}. If it was, correct the set-up; what is advised stands on it.`,
     cautions: [],
   };
 }

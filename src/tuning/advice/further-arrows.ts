@@ -38,10 +38,10 @@ const SPREADS = [
   { z: 0, share: 0.46 },
   { z: 1.2, share: 0.27 },
 ] as const;
-/** Parts of a law that weigh less change no promise. */
-const NEGLIGIBLE = 0.004;
+/** What parts of a law are joined to, at least, before futures are worked out for each of them. */
+const WEIGHT_AT_LEAST = 0.08;
 /** How many means of the arrows to come are looked at. */
-const FUTURES = 33;
+const FUTURES = 21;
 
 /**
  * The fewest further arrows, shared between the kinds where they help most, that settle all
@@ -61,7 +61,7 @@ export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
     else bare++;
     shares.push({ fletched, bare });
   }
-  const laws = question.laws.map(heaviest);
+  const laws = question.laws.map(joined);
   const now = 1 / variance(question.fletched, question.bare);
   const reached = (place: number) => {
     const then = shares[place]!;
@@ -85,10 +85,22 @@ export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
   return { fletched: share.fletched, bare: share.bare, probability: reached(low) };
 }
 
-function heaviest({ parts }: AxisLaw): AxisLaw {
-  const kept = parts.filter(({ weight }) => weight > NEGLIGIBLE);
-  const total = kept.reduce((sum, { weight }) => sum + weight, 0);
-  return { parts: kept.map(({ weight, law }) => ({ weight: weight / total, law })) };
+/** A law of fewer parts: those of about the same width are joined, with their mean and variance. */
+function joined({ parts }: AxisLaw): AxisLaw {
+  const result: { weight: number; law: AxisLaw['parts'][number]['law'] }[] = [];
+  let [weight, sum, squares] = [0, 0, 0];
+  const sorted = [...parts].sort((a, b) => a.law.scale - b.law.scale);
+  for (const [i, { weight: own, law }] of sorted.entries()) {
+    weight += own;
+    sum += own * law.mean;
+    squares += own * (law.scale ** 2 + law.mean ** 2);
+    if (weight < WEIGHT_AT_LEAST && i + 1 < sorted.length) continue;
+    const mean = sum / weight;
+    const scale = Math.sqrt(Math.max(0, squares / weight - mean ** 2));
+    if (weight > 0) result.push({ weight, law: { mean, scale, df: Infinity } });
+    [weight, sum, squares] = [0, 0, 0];
+  }
+  return { parts: result };
 }
 
 /** Probability that one coordinate is settled by a mean to come that is seen with a variance. */

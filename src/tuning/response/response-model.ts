@@ -43,6 +43,8 @@ const NEGLIGIBLE = 1e-5;
 
 export interface ResponseModel {
   readonly axes: Readonly<Record<Axis, AxisResponse>>;
+  /** Log of the density that the model gave to the ends' offsets, up to a constant of the same arrows. */
+  readonly logEvidence: number;
   readonly ends: readonly ResponseEnd[];
 }
 
@@ -112,6 +114,7 @@ export function responseModel(
   const shares = weights.map((weight) => weight / total);
   return {
     axes: { horizontal: weigh(across, shares), vertical: weigh(up, shares) },
+    logEvidence: top + Math.log(total),
     ends,
   };
 }
