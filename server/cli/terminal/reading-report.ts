@@ -60,7 +60,9 @@ function guessedLines({ guessedTags, marks }: Reading): string[] {
   const example = numbers(guessedTags.ways[0]!.bare).join(',');
   return [
     `Tags: which marks are bare shafts was guessed from where they lie: ${best}${next === undefined ? '' : `, else ${next}`}.`,
-    ...(example === '' ? [] : [`      Say it with --bare-at ${example}, and advice follows.`]),
+    ...(example === ''
+      ? []
+      : [`      Say the right ones, as --bare-at ${example}, and advice follows.`]),
     '',
   ];
 }

@@ -7,15 +7,16 @@ export function tuningReport(groups: Groups, tuning: Tuning | null): string {
   if (groups.fletched) lines.push(`Fletched  ${groupLine(groups.fletched)}`);
   if (groups.bare) lines.push(`Bare      ${groupLine(groups.bare)}`);
   if (groups.offset) {
-    const { mm, mrad, probability } = groups.offset;
+    const { mm, mrad } = groups.offset;
     const angle = mrad ? ` (${signed(mrad[0], 1)}, ${signed(mrad[1], 1)} mrad)` : '';
-    lines.push(
-      `Offset    ${signed(mm[0], 0)} mm right, ${signed(mm[1], 0)} mm up${angle}; ` +
-        `high with ${percent(probability.high)}, right with ${percent(probability.right)}`,
-    );
+    lines.push(`Offset    ${signed(mm[0], 0)} mm right, ${signed(mm[1], 0)} mm up${angle}`);
   }
   if (!tuning) return lines.join('\n') + '\n';
-  lines.push('', tuning.summary);
+  lines.push(
+    `Verdict   ${axisWords(tuning.vertical)}; ${axisWords(tuning.horizontal)}`,
+    '',
+    tuning.summary,
+  );
   if (tuning.fletchedForm.verdict === 'wider') lines.push(tuning.fletchedForm.meaning);
   const said = new Set<string>();
   tuning.advice.forEach((step, index) => {
@@ -26,6 +27,10 @@ export function tuningReport(groups: Groups, tuning: Tuning | null): string {
     }
   });
   return lines.join('\n') + '\n';
+}
+
+function axisWords({ direction, certainty, p }: Tuning['vertical'] | Tuning['horizontal']): string {
+  return `${direction} with ${percent(p)} (${certainty})`;
 }
 
 function groupLine(group: Group): string {
