@@ -90,18 +90,21 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
     : null;
   const middle = supposed[Math.floor(supposed.length / 2)]!;
   const unitMm = middle.distanceM;
-  const more = moreArrows(groups, offset, {
-    laws: ([0, 1] as const).flatMap((axis) => {
-      const law = lawAt(axis, middle);
-      const isOpen = (axis === 0 ? horizontal : vertical).certainty === 'undecided';
-      return law && isOpen ? [movedBy(law, -wanted[axis])] : [];
-    }),
-    deadZone,
-    unitMm,
-    daySd: middle.ways.some(({ log }) => log) ? DAY_SD_MRAD : 0,
-    record,
-  });
-  const shootMore = more && !isGuessed ? { fletched: more.fletched, bare: more.bare } : null;
+  // While tags are a guess, saying them settles more than any arrows.
+  const more = isGuessed
+    ? null
+    : moreArrows(groups, offset, {
+        laws: ([0, 1] as const).flatMap((axis) => {
+          const law = lawAt(axis, middle);
+          const isOpen = (axis === 0 ? horizontal : vertical).certainty === 'undecided';
+          return law && isOpen ? [movedBy(law, -wanted[axis])] : [];
+        }),
+        deadZone,
+        unitMm,
+        daySd: middle.ways.some(({ log }) => log) ? DAY_SD_MRAD : 0,
+        record,
+      });
+  const shootMore = more ? { fletched: more.fletched, bare: more.bare } : null;
   const ends = Math.max(...supposed.flatMap(({ ways }) => ways.map(({ log }) => log?.ends ?? 1)));
   const estimate =
     distanceM && ends > 1

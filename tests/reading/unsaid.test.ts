@@ -7,7 +7,7 @@ import { measureUnsaid, virtualEnd } from '../bench/unsaid-bench.ts';
 
 // What is not known never makes a bow in tune look like one that is not.
 it('leaves bows in tune alone where distance or tags are not told', () => {
-  const distance = measureUnsaid('in tune', 'distance unsaid', { ends: 100, seed: 3 });
+  const distance = measureUnsaid('in tune', 'distance unsaid', { ends: 60, seed: 3 });
   expect(distance.sure).toBeLessThanOrEqual(0.02);
   expect(distance.change).toBeLessThanOrEqual(0.12);
   for (const about of ['tags guessed', 'both'] as const) {
@@ -21,7 +21,7 @@ it.each(['told', 'guessed'] as const)('is never surer without the distance, tags
   const rank = { undecided: 0, likely: 1, sure: 2 };
   const populations = ['in tune', 'slightly off', 'far'] as const;
   let decided = 0;
-  for (let i = 0; i < (tags === 'told' ? 150 : 45); i++) {
+  for (let i = 0; i < (tags === 'told' ? 60 : 30); i++) {
     const { face, marks } = virtualEnd(populations[i % 3]!, 31 * i + 5);
     const judgedAt = (distanceM: number | undefined) => {
       const request = { ...REQUEST, preferredMrad: [0, 0] as [number, number], distanceM };
@@ -42,7 +42,7 @@ it.each(['told', 'guessed'] as const)('is never surer without the distance, tags
       }
     }
   }
-  expect(decided).toBeGreaterThan(5);
+  expect(decided).toBeGreaterThan(3);
 });
 
 const REQUEST = {
