@@ -8,6 +8,7 @@ import { readingRequestSchema } from '../../src/request/request.ts';
 import { summary } from '../bench/reading-bench.ts';
 import { readTruths, type TruthResult } from '../measure/read-truths.ts';
 import { truthsIn } from '../measure/truth.ts';
+import { LIVED, TIDY } from '../rendering/scene.ts';
 
 const FOLDER = 'test-images';
 
@@ -21,8 +22,8 @@ beforeAll(async () => {
 }, 900_000);
 
 /** Figures over the photos of a category; margins leave room for rounding, not for regressions. */
-const figures = (category: string) =>
-  summary(results.filter(({ truth }) => truth.category === category));
+const figures = (...categories: string[]) =>
+  summary(results.filter(({ truth }) => categories.includes(truth.category)));
 
 describe('reading the test photos', () => {
   it('reads every photo, in the form of the contract', () => {
@@ -33,7 +34,7 @@ describe('reading the test photos', () => {
   });
 
   it('places rings to a fraction of a millimetre, and up to a fraction of a degree', () => {
-    const all = summary(results);
+    const all = figures(...TIDY, 'pair');
     expect(all.fitMedianMm).toBeLessThan(0.3);
     expect(all.fitP95Mm).toBeLessThan(0.8);
     expect(all.upP95Deg).toBeLessThan(0.5);
@@ -64,6 +65,13 @@ describe('reading the test photos', () => {
     const standing = figures('standing');
     expect(standing.recall).toBeGreaterThanOrEqual(0.8);
     expect(standing.posMedianMm).toBeLessThan(1.5);
+  });
+
+  it('finds them on photos as people take them', () => {
+    const lived = figures(...LIVED);
+    expect(lived.recall).toBeGreaterThanOrEqual(0.8);
+    expect(lived.precision).toBeGreaterThanOrEqual(0.85);
+    expect(lived.posMedianMm).toBeLessThan(2);
   });
 });
 
