@@ -10,7 +10,7 @@ import {
   MISSING_ENTRY,
   type Archive,
   type ArchiveNotes,
-} from './archive.ts';
+} from '../../src/tuning/record/archive.ts';
 import { explainStorage } from './explain-storage.ts';
 import type { LoggedEnd } from './from-rows.ts';
 import { LogError } from './log-error.ts';

@@ -1,6 +1,10 @@
 import type { Database } from 'better-sqlite3';
 import { sessionOf } from './from-rows.ts';
-import { madeUpDistance, madeUpWords, withoutMadeUp } from './made-up-distance.ts';
+import {
+  madeUpDistance,
+  madeUpWords,
+  withoutMadeUp,
+} from '../../src/tuning/record/made-up-distance.ts';
 import { ownReferences } from './own-references.ts';
 import { sealOf } from './seal.ts';
 import type { Tables } from './tables.ts';

@@ -10,9 +10,10 @@ import {
   MAX_RECORD_BYTES,
   MAX_RECORD_VALUES,
   MISSING_ENTRY,
+  PAGE_ENTRY,
   PHOTO_FILE,
   type Archive,
-} from './archive.ts';
+} from '../../src/tuning/record/archive.ts';
 import { LogError } from './log-error.ts';
 
 /** A zip file that looks like an export of ours. */
@@ -75,6 +76,7 @@ function entriesOf(zip: ZipFile): Promise<Map<string, Entry>> {
       const ours =
         fileName === ARCHIVE_ENTRY ||
         fileName === MISSING_ENTRY ||
+        fileName === PAGE_ENTRY ||
         (photo !== undefined && PHOTO_FILE.test(photo));
       if (!ours) {
         reject(broken(`it holds "${fileName.slice(0, 80)}", which no export writes`));

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { ARCHIVE_VERSION, UNSAID_DISTANCES_SINCE } from './archive.ts';
+import { ARCHIVE_VERSION, UNSAID_DISTANCES_SINCE } from '../../src/tuning/record/archive.ts';
 import type { ExportableLog } from './export-log.ts';
 import { UNSAID_DISTANCES_FROM } from './migrations.ts';
 import { DATABASE_FILE } from './open-database.ts';

@@ -5,12 +5,16 @@ import { isBareJpeg } from '../decode/is-bare-jpeg.ts';
 import { MAX_FILE_BYTES } from '../decode/limits.ts';
 import { PhotoError } from '../decode/photo-error.ts';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
-import { UNSAID_DISTANCES_SINCE, type Archive } from './archive.ts';
+import { UNSAID_DISTANCES_SINCE, type Archive } from '../../src/tuning/record/archive.ts';
 import type { LoggedEnd } from './from-rows.ts';
 import { broken, openArchive, type OpenArchive } from './open-archive.ts';
 import { explainStorage } from './explain-storage.ts';
 import { notEmpty, type Log } from './log.ts';
-import { madeUpDistance, madeUpWords, withoutMadeUp } from './made-up-distance.ts';
+import {
+  madeUpDistance,
+  madeUpWords,
+  withoutMadeUp,
+} from '../../src/tuning/record/made-up-distance.ts';
 import { ownReferences } from './own-references.ts';
 import { sha256, type PhotoPlace } from './photo-store.ts';
 

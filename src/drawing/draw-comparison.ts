@@ -1,48 +1,57 @@
 import type { Comparison, Difference } from '../trends/compare-set-ups.ts';
-import type { DrawingOptions } from './draw-groups.ts';
 import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
 import {
   drawPoint,
   drawWhisker,
   FONT_SIZE,
+  isNarrow,
   placeOn,
   plotSheet,
   roundTicks,
+  type PlotOptions,
   type PlotScale,
 } from './plot-panel.ts';
 import { svg, svgNumber, svgText, type SvgAttributes } from './svg.ts';
-import { shortened } from './text-width.ts';
+import { shortened, wrapWords } from './text-width.ts';
 
 const WIDTH = 560;
 const ROW = 122;
-const LEFT = 40;
-const RIGHT = WIDTH - 40;
-/** Of each name, so that the two do not meet. */
-const NAME_ROOM = 228;
+/** Of a line of text of its own, where a row's title and figures do not fit beside each other. */
+const LINE = 20;
+/** Between the two names. */
+const BETWEEN = 24;
 const TOP = 76;
 
 /**
  * Two set-ups side by side: how far apart they are by value and by spread, with 90 % intervals, the
- * better one's side always that way. 560 units wide.
+ * better one's side always that way. 560 units wide unless told otherwise.
  */
 export function drawComparison(
   comparison: Comparison,
   names: { readonly first: string; readonly second: string },
-  options: DrawingOptions = {},
+  options: PlotOptions = {},
 ): string {
+  const { width = WIDTH } = options;
+  const narrow = isNarrow(width);
+  const left = narrow ? 20 : 40;
+  const right = width - left;
+  const rowHeight = ROW + (narrow ? 2 * LINE : 0);
+  const room = (right - left - BETWEEN) / 2;
   const palette = options.palette ?? PAPER;
   const rows: string[] = [];
   const { byValue, bySpread } = comparison;
+  const ticks = narrow ? 4 : 6;
   if (byValue) {
     const half = Math.max(0.5, ...byValue.interval90.map(Math.abs)) * 1.15;
     rows.push(
       drawRow(byValue, {
         title: 'Points an arrow',
         label: `${Math.abs(byValue.effect).toFixed(2)} points an arrow`,
-        scale: { kind: 'linear', domain: [-half, half], range: [LEFT, RIGHT] },
+        scale: { kind: 'linear', domain: [-half, half], range: [left, right] },
         none: 0,
-        ticks: roundTicks([-half, half], 6),
+        ticks: roundTicks([-half, half], ticks),
         top: TOP,
+        narrow,
         palette,
       }),
     );
@@ -54,26 +63,31 @@ export function drawComparison(
         title: 'Tighter group',
         label: `second ${bySpread.effect.toFixed(2)} times as wide`,
         // Less spread is better: the second's side is where the ratio is below one.
-        scale: { kind: 'log', domain: [wide, 1 / wide], range: [LEFT, RIGHT] },
+        scale: { kind: 'log', domain: [wide, 1 / wide], range: [left, right] },
         none: 1,
-        ticks: roundTicks([1 / wide, wide], 6),
-        top: TOP + (byValue ? ROW : 0),
+        ticks: roundTicks([1 / wide, wide], ticks),
+        top: TOP + (byValue ? rowHeight : 0),
+        narrow,
         palette,
       }),
     );
   }
-  const height = TOP + Math.max(1, rows.length) * ROW;
-  const middle = WIDTH / 2;
+  const height = TOP + Math.max(1, rows.length) * rowHeight;
+  const middle = width / 2;
   return plotSheet(
     {
-      width: WIDTH,
+      width,
       height,
       description: comparison.summary,
       palette,
       fontFamily: options.fontFamily ?? FONT_FAMILY,
     },
-    side(names.first, '◂ better', { x: LEFT, 'text-anchor': 'start', fill: palette.fletched }),
-    side(names.second, 'better ▸', { x: RIGHT, 'text-anchor': 'end', fill: palette.bare }),
+    side(names.first, '◂ better', room, {
+      x: left,
+      'text-anchor': 'start',
+      fill: palette.fletched,
+    }),
+    side(names.second, 'better ▸', room, { x: right, 'text-anchor': 'end', fill: palette.bare }),
     ...(rows.length > 0
       ? rows
       : [
@@ -85,9 +99,9 @@ export function drawComparison(
   );
 }
 
-function side(name: string, better: string, look: SvgAttributes): string {
+function side(name: string, better: string, room: number, look: SvgAttributes): string {
   return (
-    svgText({ ...look, y: 26, 'font-weight': 600 }, shortened(name, NAME_ROOM, FONT_SIZE)) +
+    svgText({ ...look, y: 26, 'font-weight': 600 }, shortened(name, room, FONT_SIZE)) +
     svgText({ ...look, y: 46 }, better)
   );
 }
@@ -101,24 +115,29 @@ function drawRow(
     readonly none: number;
     readonly ticks: readonly number[];
     readonly top: number;
+    readonly narrow: boolean;
     readonly palette: Palette;
   },
 ): string {
-  const { scale, palette, top } = look;
-  const at = (value: number): [number, number] => [placeOn(scale, value), top + 56];
+  const { scale, palette, top, narrow } = look;
+  const below = narrow ? 2 * LINE : 0;
+  const [from, to] = [Math.min(...scale.range), Math.max(...scale.range)];
+  const at = (value: number): [number, number] => [placeOn(scale, value), top + 56 + below];
   const p = Math.max(difference.pSecondBetter, 1 - difference.pSecondBetter);
   const ahead = difference.pSecondBetter >= 0.5;
   const colour = ahead ? palette.bare : palette.fletched;
   const none = at(look.none);
+  const words = `${look.label}, ${Math.round(Math.min(0.99, p) * 100)} %${difference.verdict === 'undecided' ? ', undecided' : ''}`;
   return svg(
     'g',
     {},
-    svgText({ x: LEFT, y: top + 14, fill: palette.ink, 'font-weight': 600 }, look.title),
-    svgText(
-      { x: RIGHT, y: top + 14, 'text-anchor': 'end', fill: palette.muted },
-      `${look.label}, ${Math.round(Math.min(0.99, p) * 100)} %${difference.verdict === 'undecided' ? ', undecided' : ''}`,
-    ),
-    drawWhisker([LEFT, none[1]], [RIGHT, none[1]], { colour: palette.line, width: 1 }),
+    svgText({ x: from, y: top + 14, fill: palette.ink, 'font-weight': 600 }, look.title),
+    ...(narrow
+      ? wrapWords(words, to - from, FONT_SIZE).map((line, i) =>
+          svgText({ x: from, y: top + 14 + LINE * (i + 1), fill: palette.muted }, line),
+        )
+      : [svgText({ x: to, y: top + 14, 'text-anchor': 'end', fill: palette.muted }, words)]),
+    drawWhisker([from, none[1]], [to, none[1]], { colour: palette.line, width: 1 }),
     ...look.ticks.map((tick) =>
       svgText(
         {

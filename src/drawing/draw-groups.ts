@@ -32,6 +32,8 @@ export interface GroupsPlot {
   /** Where bare shafts are wanted, from the fletched mean, and how near is near enough. */
   readonly wanted?:
     { readonly mm: readonly [number, number]; readonly radiusMm: number } | undefined;
+  /** How large letters are beside the usual, for a plot that is shown small. @default 1 */
+  readonly letters?: number;
 }
 
 export interface DrawingOptions {
@@ -45,6 +47,7 @@ export interface DrawingOptions {
 
 /** Edge of the square plot, in units of the drawing. */
 const SIZE = 400;
+const FONT_SIZE = 14;
 /** A shaft's sign on the plot. */
 const MARK = { radius: 8, stroke: 2.4 };
 const MARK_WHEN_SMALL = { radius: 17, stroke: 5 };
@@ -120,7 +123,7 @@ function regionOf({ mrad, half90Mrad }: NonNullable<GroupsPlot['estimate']>) {
  */
 export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): string {
   const palette = options.palette ?? PAPER;
-  const { face, groups } = plot;
+  const { face, groups, letters = 1 } = plot;
   const fletched = groups?.fletched ?? null;
   const bare = groups?.bare ?? null;
   const from = fletched?.meanMm ?? null;
@@ -168,7 +171,7 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
   const parts: string[] = [];
   parts.push(
     svg('rect', { width: SIZE, height: SIZE, fill: palette.background }),
-    ...faceParts(face, ring, x, y, palette),
+    ...faceParts(face, ring, { x, y, palette, hasValues: letters === 1 }),
   );
 
   if (plate) {
@@ -230,7 +233,7 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
   if (!options.small) {
     if (fletched) parts.push(meanPoint(place(fletched.meanMm), 'fletched', palette));
     if (bare) parts.push(meanPoint(place(bare.meanMm), 'bare', palette));
-    parts.push(...sideWords(palette), ...scaleBar(window, palette));
+    parts.push(...sideWords(palette, letters), ...scaleBar(window, palette));
   }
 
   return svg(
@@ -241,18 +244,18 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
       role: 'img',
       'aria-label': description(plot),
       'font-family': options.fontFamily ?? FONT_FAMILY,
-      'font-size': 14,
+      'font-size': FONT_SIZE * letters,
     },
     ...parts,
   );
 }
 
-function sideWords(palette: Palette): string[] {
+function sideWords(palette: Palette, letters: number): string[] {
   const sides: [string, number, number, string][] = [
-    ['high', SIZE / 2, 18, 'middle'],
+    ['high', SIZE / 2, 5 + 13 * letters, 'middle'],
     ['low', SIZE / 2, SIZE - 10, 'middle'],
-    ['left', 10, SIZE / 2 + 4, 'start'],
-    ['right', SIZE - 10, SIZE / 2 + 4, 'end'],
+    ['left', 10, SIZE / 2 + 4 * letters, 'start'],
+    ['right', SIZE - 10, SIZE / 2 + 4 * letters, 'end'],
   ];
   return sides.map(([text, x, y, anchor]) =>
     halo({ x, y, 'text-anchor': anchor }, text, palette.muted, palette),
@@ -275,9 +278,17 @@ function scaleBar({ halfMm }: Window, palette: Palette): string[] {
 function faceParts(
   face: Face,
   ring: (circle: Circle, attributes: Record<string, string | number>) => string,
-  x: (mm: number) => number,
-  y: (mm: number) => number,
-  palette: Palette,
+  {
+    x,
+    y,
+    palette,
+    hasValues,
+  }: {
+    readonly x: (mm: number) => number;
+    readonly y: (mm: number) => number;
+    readonly palette: Palette;
+    readonly hasValues: boolean;
+  },
 ): string[] {
   const parts = face.zones.map((zone) =>
     ring(
@@ -302,7 +313,7 @@ function faceParts(
       fill: 'none',
     }),
   );
-  for (const zone of face.zones) {
+  for (const zone of hasValues ? face.zones : []) {
     const innerMm = face.zones.find((z) => z.value === zone.value + 1)?.outerRadiusMm ?? 0;
     if (innerMm === 0) continue;
     const tx = x(-(zone.outerRadiusMm + innerMm) / 2);

@@ -1,20 +1,21 @@
 import type { SpreadAgainstDistance } from '../trends/spread-against-distance.ts';
-import type { DrawingOptions } from './draw-groups.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
 import {
   drawPanel,
   drawPoint,
   drawWhisker,
   FONT_SIZE,
+  isNarrow,
   placeOn,
   plotSheet,
+  type PlotFrame,
+  type PlotOptions,
   type PlotScale,
 } from './plot-panel.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
 import { shortened, textWidth } from './text-width.ts';
 
 const WIDTH = 520;
-const FRAME = { left: 64, right: WIDTH - 24, top: 48, bottom: 358 };
 const LEGEND_LINE = 24;
 
 export interface SpreadSeries {
@@ -24,43 +25,46 @@ export interface SpreadSeries {
 
 /**
  * Spread over distance, both on logarithmic scales, one shape per series (set-up or period), each
- * with its fitted line; a constant angle is the dashed slope. 520 units wide, a line
- * of its own for each series below.
+ * with its fitted line; a constant angle is the dashed slope. 520 units wide
+ * unless told otherwise, a line of its own for each series below.
  */
 export function drawSpreadAgainstDistance(
   series: readonly SpreadSeries[],
-  options: DrawingOptions = {},
+  options: PlotOptions = {},
 ): string {
+  const { width = WIDTH } = options;
+  const narrow = isNarrow(width);
+  const frame = { left: narrow ? 44 : 64, right: width - 24, top: 48, bottom: 358 };
   const palette = options.palette ?? PAPER;
   const colours = [palette.fletched, palette.bare, palette.ink, palette.muted];
   const points = series.flatMap(({ trend }) => trend.points);
   const sheet = {
-    width: WIDTH,
-    height: FRAME.bottom + 44 + LEGEND_LINE * Math.max(1, series.length),
+    width,
+    height: frame.bottom + 44 + LEGEND_LINE * Math.max(1, series.length),
     description: `Spread against distance for ${series.map(({ name }) => name).join(', ')}`,
     palette,
     fontFamily: options.fontFamily ?? FONT_FAMILY,
   };
   if (points.length === 0) {
-    return plotSheet(sheet, svgText({ x: FRAME.left, y: FRAME.top, fill: palette.muted }, 'No groups to show yet.')); // prettier-ignore
+    return plotSheet(sheet, svgText({ x: frame.left, y: frame.top, fill: palette.muted }, 'No groups to show yet.')); // prettier-ignore
   }
   const distances = [...new Set(points.map((point) => point.distanceM))].sort((a, b) => a - b);
   const reach = points.flatMap((point) => point.interval90Mm);
   const x: PlotScale = {
     kind: 'log',
     domain: [distances[0]! / 1.15, distances.at(-1)! * 1.15],
-    range: [FRAME.left, FRAME.right],
+    range: [frame.left, frame.right],
   };
   const y: PlotScale = {
     kind: 'log',
     domain: [Math.min(...reach) / 1.1, Math.max(...reach) * 1.1],
-    range: [FRAME.bottom, FRAME.top],
+    range: [frame.bottom, frame.top],
   };
   const parts = [
-    drawPanel(FRAME, {
+    drawPanel(frame, {
       x: { scale: x, ticks: apart(distances, x), label: (tick) => `${svgNumber(tick)} m` },
       y: { scale: y, ticks: logTicks(y.domain), label: (tick) => `${svgNumber(tick)}` },
-      title: 'Spread of fletched arrows, mm',
+      title: narrow ? 'Fletched spread, mm' : 'Spread of fletched arrows, mm',
       palette,
     }),
   ];
@@ -99,22 +103,29 @@ export function drawSpreadAgainstDistance(
       );
     }
   }
-  return plotSheet(sheet, ...parts, ...legend(series, colours, palette));
+  return plotSheet(sheet, ...parts, ...legend(series, { frame, colours, palette }));
 }
 
 function legend(
   series: readonly SpreadSeries[],
-  colours: readonly string[],
-  palette: typeof PAPER,
+  {
+    frame,
+    colours,
+    palette,
+  }: {
+    readonly frame: PlotFrame;
+    readonly colours: readonly string[];
+    readonly palette: typeof PAPER;
+  },
 ): string[] {
   return series.flatMap(({ name, trend }, i) => {
-    const y = FRAME.bottom + 50 + LEGEND_LINE * i;
+    const y = frame.bottom + 50 + LEGEND_LINE * i;
     const slope = trend.slope ? `: slope ${trend.slope.mean.toFixed(2)}` : '';
-    const room = FRAME.right - FRAME.left - 16 - textWidth(slope, FONT_SIZE);
+    const room = frame.right - frame.left - 16 - textWidth(slope, FONT_SIZE);
     return [
-      drawPoint({ at: [FRAME.left + 5, y - 5], series: i, colour: colours[i % colours.length]!, palette }), // prettier-ignore
+      drawPoint({ at: [frame.left + 5, y - 5], series: i, colour: colours[i % colours.length]!, palette }), // prettier-ignore
       svgText(
-        { x: FRAME.left + 18, y, fill: palette.ink },
+        { x: frame.left + 18, y, fill: palette.ink },
         shortened(name, room, FONT_SIZE) + slope,
       ),
     ];

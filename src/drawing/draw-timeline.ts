@@ -1,23 +1,24 @@
 import type { Timeline, TimelinePoint } from '../trends/timeline.ts';
-import type { DrawingOptions } from './draw-groups.ts';
 import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
 import {
   domainAround,
   drawPanel,
   drawPoint,
   drawWhisker,
+  isNarrow,
   placeOn,
   plotSheet,
   roundTicks,
   type PlotFrame,
+  type PlotOptions,
   type PlotScale,
 } from './plot-panel.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
 import { shortened, textWidth } from './text-width.ts';
 
 const WIDTH = 560;
-const LEFT = 60;
-const RIGHT = WIDTH - 24;
+/** Below one another, in place of beside: a title and the names of its series. */
+const LINE = 20;
 const PANEL = 120;
 const GAP = 46;
 const TOP = 66;
@@ -27,6 +28,8 @@ const LEAST_NAME = 70;
 
 interface Track {
   readonly title: string;
+  /** Where there is little room. */
+  readonly short: string;
   readonly least: number;
   readonly zero?: true;
   readonly series: readonly {
@@ -40,44 +43,49 @@ interface Track {
 
 /**
  * Average, spread and offset of each session over time, one panel each, with the days on which the
- * set-up changed. `names` gives set-ups by id the names a person knows. 560 units wide.
+ * set-up changed. `names` gives set-ups by id the names a person knows. 560 units wide unless told otherwise.
  */
 export function drawTimeline(
   timeline: Timeline,
   names: Readonly<Record<string, string>> = {},
-  options: DrawingOptions = {},
+  options: PlotOptions = {},
 ): string {
+  const { width = WIDTH } = options;
+  const narrow = isNarrow(width);
+  const [left, right] = [narrow ? 46 : 60, width - 24];
+  const step = PANEL + GAP + (narrow ? LINE : 0);
   const palette = options.palette ?? PAPER;
   const { points, changes } = timeline;
   const tracks = tracksOf(palette).filter((track) =>
     points.some((point) => track.series.some((series) => series.value(point) !== null)),
   );
-  const height = TOP + Math.max(1, tracks.length) * (PANEL + GAP) + 10;
+  const top = TOP + (narrow ? LINE : 0);
+  const height = top + Math.max(1, tracks.length) * step + 10;
   const sheet = {
-    width: WIDTH,
+    width,
     height,
     description: `Timeline of ${points.length} sessions with ${changes.length} changes of set-up`,
     palette,
     fontFamily: options.fontFamily ?? FONT_FAMILY,
   };
   if (tracks.length === 0) {
-    return plotSheet(sheet, svgText({ x: LEFT, y: TOP, fill: palette.muted }, 'Nothing to show yet: keep an end first.')); // prettier-ignore
+    return plotSheet(sheet, svgText({ x: left, y: top, fill: palette.muted }, 'Nothing to show yet: keep an end first.')); // prettier-ignore
   }
   const times = [...points.map((point) => Date.parse(point.at)), ...changes.map((c) => Date.parse(c.at))]; // prettier-ignore
   const day = 86_400_000;
   const x: PlotScale = {
     kind: 'linear',
     domain: domainAround(times, 7 * day),
-    range: [LEFT, RIGHT],
+    range: [left, right],
   };
-  const bottomOf = (row: number) => TOP + row * (PANEL + GAP) + PANEL;
+  const bottomOf = (row: number) => top + row * step + PANEL;
   const last = tracks.length - 1;
   return plotSheet(
     sheet,
-    drawChanges(changes, names, { x, bottom: bottomOf(last), palette }),
+    drawChanges(changes, names, { x, width, bottom: bottomOf(last), palette }),
     ...tracks.map((track, row) => {
-      const frame = { left: LEFT, right: RIGHT, top: bottomOf(row) - PANEL, bottom: bottomOf(row) };
-      return drawTrack(track, points, { x, frame, palette, isLast: row === last });
+      const frame = { left, right, top: bottomOf(row) - PANEL, bottom: bottomOf(row) };
+      return drawTrack(track, points, { x, frame, palette, narrow, isLast: row === last });
     }),
   );
 }
@@ -91,6 +99,7 @@ function tracksOf(palette: Palette): Track[] {
   return [
     {
       title: 'Points an arrow',
+      short: 'Points an arrow',
       least: 0.5,
       series: [
         {
@@ -103,6 +112,7 @@ function tracksOf(palette: Palette): Track[] {
     },
     {
       title: 'Spread of fletched arrows, mrad (mm per metre)',
+      short: 'Fletched spread, mrad',
       least: 0.5,
       series: [
         {
@@ -119,6 +129,7 @@ function tracksOf(palette: Palette): Track[] {
     },
     {
       title: 'Bare shafts from fletched, mrad',
+      short: 'Bare shafts, mrad',
       least: 2,
       zero: true,
       series: [
@@ -136,11 +147,13 @@ function drawTrack(
     x,
     frame,
     palette,
+    narrow,
     isLast,
   }: {
     readonly x: PlotScale;
     readonly frame: PlotFrame;
     readonly palette: Palette;
+    readonly narrow: boolean;
     readonly isLast: boolean;
   },
 ): string {
@@ -150,9 +163,9 @@ function drawTrack(
   const y: PlotScale = { kind: 'linear', domain, range: [frame.bottom, frame.top] };
   const parts = [
     drawPanel(frame, {
-      x: isLast ? { scale: x, ticks: dayTicks(x.domain), label: dayLabel } : null,
+      x: isLast ? { scale: x, ticks: dayTicks(x.domain, narrow ? 4 : 7), label: dayLabel } : null,
       y: { scale: y, ticks: roundTicks(domain, 5), label: (tick) => svgNumber(tick) },
-      title: track.title,
+      title: narrow ? track.short : track.title,
       palette,
     }),
   ];
@@ -183,10 +196,12 @@ function drawTrack(
       ...placed.map((p) => drawPoint({ at: [p.x, placeOn(y, p.at)], series, colour, palette })),
     );
     if (track.series.length > 1) {
-      const at = frame.right - 130 + series * 60;
+      // Beside the title, or above it where there is no room.
+      const at = narrow ? frame.left + 5 + series * 60 : frame.right - 130 + series * 60;
+      const y = frame.top - 10 - (narrow ? LINE : 0);
       parts.push(
-        drawPoint({ at: [at, frame.top - 15], series, colour, palette }),
-        svgText({ x: at + 10, y: frame.top - 10, fill: palette.ink }, name),
+        drawPoint({ at: [at, y - 5], series, colour, palette }),
+        svgText({ x: at + 10, y, fill: palette.ink }, name),
       );
     }
   }
@@ -198,9 +213,15 @@ function drawChanges(
   names: Readonly<Record<string, string>>,
   {
     x,
+    width,
     bottom,
     palette,
-  }: { readonly x: PlotScale; readonly bottom: number; readonly palette: Palette },
+  }: {
+    readonly x: PlotScale;
+    readonly width: number;
+    readonly bottom: number;
+    readonly palette: Palette;
+  },
 ): string {
   const free = [-Infinity, -Infinity];
   return svg(
@@ -209,7 +230,7 @@ function drawChanges(
     ...byDay(changes).flatMap(({ at, to }) => {
       const place = placeOn(x, Date.parse(at));
       const name = to.map((id) => names[id] ?? id).join(', ');
-      const label = placeLabel(place, textWidth(name, NAME_SIZE), free);
+      const label = placeLabel(place, textWidth(name, NAME_SIZE), { free, width });
       const row = label?.row ?? -1;
       if (label) free[row] = Math.max(place, label.side === 'right' ? place + 5 + label.width : place) + 8; // prettier-ignore
       return [
@@ -245,10 +266,10 @@ function drawChanges(
 function placeLabel(
   place: number,
   wanted: number,
-  free: readonly number[],
+  { free, width: all }: { readonly free: readonly number[]; readonly width: number },
 ): { readonly row: number; readonly side: 'left' | 'right'; readonly width: number } | null {
   const spots = free.flatMap((until, row) => [
-    { row, side: 'right' as const, width: until < place ? WIDTH - 4 - (place + 5) : 0 },
+    { row, side: 'right' as const, width: until < place ? all - 4 - (place + 5) : 0 },
     { row, side: 'left' as const, width: place - 5 - Math.max(0, until) },
   ]);
   const roomy = spots.find(({ width }) => width >= wanted);
@@ -269,10 +290,10 @@ function byDay(changes: Timeline['changes']): { at: string; to: string[] }[] {
 }
 
 /** A handful of whole days, evenly spaced. */
-function dayTicks([low, high]: readonly [number, number]): number[] {
+function dayTicks([low, high]: readonly [number, number], most: number): number[] {
   const day = 86_400_000;
   const days = (high - low) / day;
-  const step = [1, 2, 7, 14, 28, 56, 91, 182, 365].find((one) => days / one <= 7) ?? 730;
+  const step = [1, 2, 7, 14, 28, 56, 91, 182, 365].find((one) => days / one <= most) ?? 730;
   const ticks: number[] = [];
   for (let t = Math.ceil(low / day) * day; t <= high; t += step * day) ticks.push(t);
   return ticks;

@@ -1,30 +1,33 @@
 import type { WalkBack } from '../trends/walk-back.ts';
-import type { DrawingOptions } from './draw-groups.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
 import {
   domainAround,
   drawPanel,
   drawPoint,
   drawWhisker,
+  isNarrow,
   placeOn,
   plotSheet,
   roundTicks,
+  type PlotOptions,
   type PlotScale,
 } from './plot-panel.ts';
 import { svgNumber, svgText } from './svg.ts';
 
 const WIDTH = 460;
 const HEIGHT = 460;
-const FRAME = { left: 64, right: WIDTH - 24, top: 48, bottom: HEIGHT - 52 };
 
 /**
  * A walk-back series seen from above: distance away from the archer, sideways position of the
- * fletched centre with its 90 % interval, and the line of impact. 460 x 460 units.
+ * fletched centre with its 90 % interval, and the line of impact. 460 units high and, unless told otherwise, wide.
  */
-export function drawWalkBack(walk: WalkBack, options: DrawingOptions = {}): string {
+export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string {
+  const { width = WIDTH } = options;
+  const narrow = isNarrow(width);
+  const frame = { left: narrow ? 48 : 64, right: width - 24, top: 48, bottom: HEIGHT - 52 };
   const palette = options.palette ?? PAPER;
   const sheet = {
-    width: WIDTH,
+    width,
     height: HEIGHT,
     description: walk.drift
       ? `Line of impact over ${walk.points.length} distances, drifting ${walk.drift.mrad.toFixed(2)} mm per metre to the right`
@@ -33,7 +36,7 @@ export function drawWalkBack(walk: WalkBack, options: DrawingOptions = {}): stri
     fontFamily: options.fontFamily ?? FONT_FAMILY,
   };
   if (walk.points.length === 0) {
-    return plotSheet(sheet, svgText({ x: FRAME.left, y: FRAME.top, fill: palette.muted }, 'No groups to show yet.')); // prettier-ignore
+    return plotSheet(sheet, svgText({ x: frame.left, y: frame.top, fill: palette.muted }, 'No groups to show yet.')); // prettier-ignore
   }
   const half = (seMm: number) => 1.645 * seMm;
   const across = walk.points.flatMap(({ mm, seMm }) => [mm[0] - half(seMm), mm[0] + half(seMm)]);
@@ -41,24 +44,28 @@ export function drawWalkBack(walk: WalkBack, options: DrawingOptions = {}): stri
   const x: PlotScale = {
     kind: 'linear',
     domain: domainAround([...across, 0], 40),
-    range: [FRAME.left, FRAME.right],
+    range: [frame.left, frame.right],
   };
   const y: PlotScale = {
     kind: 'linear',
     domain: domainAround(far, 10),
-    range: [FRAME.bottom, FRAME.top],
+    range: [frame.bottom, frame.top],
   };
   const parts = [
-    drawPanel(FRAME, {
-      x: { scale: x, ticks: roundTicks(x.domain, 5), label: (tick) => svgNumber(tick) },
+    drawPanel(frame, {
+      x: {
+        scale: x,
+        ticks: roundTicks(x.domain, narrow ? 3 : 5),
+        label: (tick) => svgNumber(tick),
+      },
       y: { scale: y, ticks: roundTicks(y.domain, 5), label: (tick) => `${svgNumber(tick)} m` },
-      title: 'Where the fletched arrows land, from above',
+      title: narrow ? 'Fletched, from above' : 'Where the fletched arrows land, from above',
       palette,
     }),
-    drawWhisker([placeOn(x, 0), FRAME.bottom], [placeOn(x, 0), FRAME.top], { colour: palette.ink, width: 1 }), // prettier-ignore
+    drawWhisker([placeOn(x, 0), frame.bottom], [placeOn(x, 0), frame.top], { colour: palette.ink, width: 1 }), // prettier-ignore
     svgText(
       {
-        x: (FRAME.left + FRAME.right) / 2,
+        x: (frame.left + frame.right) / 2,
         y: HEIGHT - 12,
         'text-anchor': 'middle',
         fill: palette.muted,

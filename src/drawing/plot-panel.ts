@@ -1,8 +1,24 @@
+import type { DrawingOptions } from './draw-groups.ts';
 import type { Palette } from './palette.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
 
 /** Of a drawing's text, in its units: drawings are narrow enough to be read on a phone's width. */
 export const FONT_SIZE = 14;
+
+export interface PlotOptions extends DrawingOptions {
+  /**
+   * Of the drawing, in its units: given the width that there is on a screen, its letters are as large as
+   * those around it. @default what suits paper and a wide screen
+   */
+  readonly width?: number;
+}
+
+/** Narrower drawings have no room for long titles, or for two things beside each other. */
+const NARROW = 440;
+
+export function isNarrow(width: number): boolean {
+  return width < NARROW;
+}
 
 /** From a quantity to a coordinate of the drawing. */
 export interface PlotScale {

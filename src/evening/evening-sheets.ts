@@ -2,6 +2,7 @@ import { drawGroups } from '../drawing/draw-groups.ts';
 import { FACES } from '../face/faces.ts';
 import { eveningGroups, type EveningGroup } from './evening-groups.ts';
 import type { EveningLine } from './evening-line.ts';
+import { averagedValues } from '../marks/averaged-values.ts';
 import { html, Html } from '../drawing/html.ts';
 import { printPage } from '../drawing/print-page.ts';
 import { byNeed } from './needs-look.ts';
@@ -125,8 +126,8 @@ function groupSection(group: EveningGroup): Html {
       <h2>${whatWith(group)}</h2>
       <p>
         ${group.lines.length} ${group.lines.length === 1 ? 'end' : 'ends'}, ${group.score.arrows}
-        arrows, ${group.score.total} points, ${average(group)} an arrow; spread ${spread(group)} mm
-        per axis.
+        arrows, ${group.score.total} points, ${average(group)} a fletched arrow; spread
+        ${spread(group)} mm per axis.
       </p>
       ${stillToLook(group)} ${group.tuning && html`<p>${group.tuning.summary}</p>`}
       <ol>
@@ -211,8 +212,12 @@ function whatWith(group: EveningGroup): string {
   return `${group.bow === '' ? '' : `${group.bow}, `}${FACES[group.face].name}${distance}`;
 }
 
-function average({ score }: EveningGroup): string {
-  return score.arrows === 0 ? '–' : (score.total / score.arrows).toFixed(2);
+function average({ lines }: EveningGroup): string {
+  const values = lines.flatMap(({ reading }) =>
+    averagedValues(reading.marks.filter((mark) => mark.age !== 'old')),
+  );
+  if (values.length === 0) return '–';
+  return (values.reduce((sum, value) => sum + value, 0) / values.length).toFixed(2);
 }
 
 function spread({ groups }: EveningGroup): string {

@@ -24,13 +24,14 @@ export function marksAsLogged(
       const mark = before.get(id);
       const isThere = mark?.spot === spot && mark.mm[0] === mm[0] && mark.mm[1] === mm[1];
       const tag = tagOf(mark, kind);
-      if (mark && isThere) return { ...mark, ...tag, age: mark.age === 'old' ? 'fresh' : mark.age };
+      const age = mark && mark.age !== 'old' ? mark.age : 'fresh';
+      if (mark && isThere) return { ...mark, ...tag, age };
       const shown = fit.spots[spot];
       return {
         state: 'hole',
-        age: 'fresh',
         confidence: 1,
         ...mark,
+        age,
         id,
         spot,
         mm,

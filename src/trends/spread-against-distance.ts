@@ -5,6 +5,7 @@ import {
   type AxisLaw,
 } from '../tuning/response/axis-law.ts';
 import { lineSums } from '../tuning/response/gaussian-line.ts';
+import { tooFewDistances } from './enough-distances.ts';
 import { lineMixture } from './line-mixture.ts';
 import { spreadInterval90 } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
@@ -20,7 +21,7 @@ export interface SpreadPoint {
 
 export interface SpreadAgainstDistance {
   readonly points: readonly SpreadPoint[];
-  /** Slope of log spread over log distance: 1 is a constant angle. Null below two distances. */
+  /** Slope of log spread over log distance: 1 is a constant angle. Null at too few distances. */
   readonly slope: {
     readonly mean: number;
     readonly interval90: [number, number];
@@ -54,15 +55,15 @@ const BEFORE = [
  */
 export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstDistance {
   const points = pointsOf(ends);
-  const distances = new Set(points.map(({ point }) => point.distanceM));
+  const tooFew = tooFewDistances(points.map(({ point }) => point.distanceM));
   const plain = points.map(({ point }) => point);
-  if (distances.size < 2) {
+  if (tooFew !== null) {
     return {
       points: plain,
       slope: null,
       line: null,
       verdict: 'too little',
-      meaning: 'Shoot groups at two distances or more: one distance has no slope.',
+      meaning: tooFew,
     };
   }
   const precisions = points.map(({ df }) => 1 / logVariance(df));
@@ -97,14 +98,19 @@ export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstD
         : within(0.25) >= 0.8
           ? 'constant angle'
           : 'undecided';
+  const mean = meanOf(slope);
+  const interval90 = centralInterval(slope, 0.9);
   return {
     points: plain,
-    slope: { mean: meanOf(slope), interval90: centralInterval(slope, 0.9), pAbove1 },
+    slope: { mean, interval90, pAbove1 },
     line: { referenceM: Math.exp(middle), sigmaMm: Math.exp(meanOf(level)) },
     verdict,
-    meaning: MEANINGS[verdict],
+    meaning: `${MEANINGS[verdict]} Twice as far, groups are ${times(mean)} times as wide (90 %: ${times(interval90[0])} to ${times(interval90[1])}).`,
   };
 }
+
+/** How much wider at twice the distance. */
+const times = (slope: number): string => (2 ** slope).toFixed(1);
 
 /** What the trade suspects (common practice, no published source). */
 const MEANINGS: Record<Exclude<SpreadAgainstDistance['verdict'], 'too little'>, string> = {

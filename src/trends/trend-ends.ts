@@ -1,4 +1,5 @@
 import type { FaceId } from '../face/faces.ts';
+import { averagedValues } from '../marks/averaged-values.ts';
 import { scatterOf } from '../groups/scatter.ts';
 import type { BowLog } from '../tuning/record/bow-log.ts';
 import type { Arrow, End, Session } from '../tuning/record/session.ts';
@@ -66,7 +67,7 @@ export function withoutDistanceWords(ends: readonly ScoredEnd[]): string | null 
 }
 
 function scoredEnd(end: End, { id, distanceM, face }: Session): ScoredEnd {
-  const hits = end.arrows.filter((arrow) => arrow.kind !== 'bare').map((arrow) => arrow.zone);
+  const hits = averagedValues(end.arrows);
   const misses = end.missed.fletched;
   return {
     id: end.id,

@@ -6,6 +6,7 @@ import {
 } from '../tuning/response/axis-law.ts';
 import { lineSums } from '../tuning/response/gaussian-line.ts';
 import { SPREAD_AT_FIRST } from '../tuning/response/spread-at-first.ts';
+import { tooFewDistances } from './enough-distances.ts';
 import { lineMixture } from './line-mixture.ts';
 import { pooledSquares } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
@@ -18,7 +19,7 @@ export interface WalkBack {
     readonly seMm: number;
     readonly arrows: number;
   }[];
-  /** How far the impacts drift sideways per metre, mm (an angle in mrad); null below two distances. */
+  /** How far the impacts drift sideways per metre, mm (an angle in mrad); null at too few distances. */
   readonly drift: {
     readonly mrad: number;
     readonly interval90: [number, number];
@@ -38,13 +39,14 @@ export interface WalkBack {
  */
 export function walkBack(ends: readonly TrendEnd[]): WalkBack {
   const points = pointsOf(ends);
-  if (points.length < 2) {
+  const tooFew = tooFewDistances(points.map(({ distanceM }) => distanceM));
+  if (tooFew !== null) {
     return {
       points,
       drift: null,
       line: null,
       pBendsRight: null,
-      meaning: 'Shoot at two distances or more with one sight mark and one aim.',
+      meaning: `${tooFew} Keep one sight mark and one aim.`,
     };
   }
   const nearest = points[0]!.distanceM;
@@ -61,7 +63,7 @@ export function walkBack(ends: readonly TrendEnd[]): WalkBack {
     drift: { mrad, interval90, pRight },
     line: { atM: nearest, mm: meanOf(level) + mrad * (nearest - middle) },
     pBendsRight,
-    meaning: meaningOf({ pRight, half, pBendsRight }),
+    meaning: meaningOf({ mrad, interval90, pRight, half, pBendsRight }),
   };
 }
 
@@ -115,23 +117,31 @@ function spreadOf(ends: readonly TrendEnd[]): { sigmaMrad: number; logSd: number
 
 /** Common practice, no published source. */
 function meaningOf({
+  mrad,
+  interval90,
   pRight,
   half,
   pBendsRight,
 }: {
+  readonly mrad: number;
+  readonly interval90: readonly [number, number];
   readonly pRight: number;
   readonly half: number;
   readonly pBendsRight: number | null;
 }): string {
+  // To the side that is named, so that no sign is needed.
+  const sign = pRight >= 0.5 ? 1 : -1;
+  const inside = interval90.map((one) => sign * one).sort((a, b) => a - b);
+  const [drift, low, high] = [sign * mrad, ...inside].map((one) => one.toFixed(1));
   if (pBendsRight !== null && Math.max(pBendsRight, 1 - pBendsRight) >= 0.95) {
     return 'The line of impact bends: the trade looks at the plunger first, then shoots the series again.';
   }
   if (Math.max(pRight, 1 - pRight) >= 0.95) {
     const side = pRight >= 0.5 ? 'right' : 'left';
-    return `The impacts drift to the ${side} with distance along a straight line: the trade looks at the centre shot, in small steps, and shoots the series again.`;
+    return `The impacts drift to the ${side} with distance along a straight line, ${drift} mm per metre (90 %: ${low} to ${high}): the trade looks at the centre shot, in small steps, and shoots the series again.`;
   }
   return half < 0.5
-    ? 'The line of impact hangs straight: centre shot and plunger agree.'
+    ? `The line of impact hangs straight, within ${half.toFixed(1)} mm per metre: centre shot and plunger agree.`
     : 'Whether the impacts drift with distance is undecided: more arrows at the nearest and the furthest distance tell most.';
 }
 

@@ -5,7 +5,7 @@ import { zipSync, strToU8 } from 'fflate';
 import sharp from 'sharp';
 import { appOfTests } from '../server/http/app-of-tests.ts';
 import { listen } from '../../server/http/listen.ts';
-import { ARCHIVE_ENTRY } from '../../server/log/archive.ts';
+import { ARCHIVE_ENTRY } from '../../src/tuning/record/archive.ts';
 import { Log } from '../../server/log/log.ts';
 import { sha256 } from '../../server/log/photo-store.ts';
 import { fillSample, sampleEnd } from '../server/log/sample-log.ts';

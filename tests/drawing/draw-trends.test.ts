@@ -23,7 +23,8 @@ const ends = trendEnds(log);
 const LOOK = { fontFamily: 'DejaVu Sans' };
 
 /** Every drawing of the season, its set-ups called by their names or by others. */
-function drawings(nameOf = (name: string) => name): Record<string, string> {
+function drawings(nameOf = (name: string) => name, width?: number): Record<string, string> {
+  const look = { ...LOOK, ...(width !== undefined && { width }) };
   const named = setUps.map((setUp) => ({ ...setUp, name: nameOf(setUp.name) }));
   const names = Object.fromEntries(named.map(({ id, name }) => [id, name]));
   const rows = named.map(({ id, name, date }, i) => {
@@ -37,10 +38,10 @@ function drawings(nameOf = (name: string) => name): Record<string, string> {
   }));
   const compared = { first: names['softer']!, second: names['raised']! };
   return {
-    timeline: drawTimeline(timeline(ends), names, LOOK),
-    'spread-against-distance': drawSpreadAgainstDistance(series, LOOK),
-    'walk-back': drawWalkBack(walkBack(ends), LOOK),
-    comparison: drawComparison(compareSetUps(ends, 'softer', 'raised'), compared, LOOK),
+    timeline: drawTimeline(timeline(ends), names, look),
+    'spread-against-distance': drawSpreadAgainstDistance(series, look),
+    'walk-back': drawWalkBack(walkBack(ends), look),
+    comparison: drawComparison(compareSetUps(ends, 'softer', 'raised'), compared, look),
     'set-ups': drawSetUps(rows, setUpFigures(ends, Object.keys(names)), LOOK),
   };
 }
@@ -82,6 +83,10 @@ describe('drawings of trends', () => {
     ['plain names', drawings()],
     ['long names', drawings(long)],
     ['one word of 60 letters', drawings(() => 'W'.repeat(60))],
+    // What a phone of 320 px has room for, and one of 390.
+    ['plain names, 276 wide', drawings(undefined, 276)],
+    ['long names, 276 wide', drawings(long, 276)],
+    ['long names, 346 wide', drawings(long, 346)],
   ])('keep their labels apart and on the sheet: %s', (_what, drawn) => {
     for (const [name, svg] of Object.entries(drawn)) {
       const width = Number(/viewBox="0 0 (\d+)/.exec(svg)![1]);
@@ -148,7 +153,8 @@ describe('restoreSheetPage', () => {
     expect(page).toContain('a &amp; b');
     let at = 0;
     for (const text of [
-      ...sheet.values.map(({ reading }) => reading),
+      // What the work sets stands there.
+      ...sheet.values.filter(({ isSet }) => !isSet).map(({ reading }) => reading),
       ...sheet.work,
       ...sheet.cautions,
     ]) {

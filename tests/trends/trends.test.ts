@@ -187,6 +187,25 @@ describe('spreadAgainstDistance', () => {
     expect(opening.slope!.interval90[0]).toBeLessThan(1.6);
     expect(opening.slope!.interval90[1]).toBeGreaterThan(1.6);
     expect(spreadAgainstDistance([shoot(), shoot()])).toMatchObject({ slope: null, verdict: 'too little' }); // prettier-ignore
+    expect(opening.meaning).toMatch(/are \d\.\d times as wide \(90 %: \d\.\d to \d\.\d\)/);
+  });
+
+  it('says nothing of a law from two distances, or from ones that hardly differ', () => {
+    const shoot = shooter(8);
+    const at = (...distances: number[]) => {
+      const ends = distances.flatMap((distanceM, session) =>
+        times(12, () => shoot({ session, distanceM, at: [2 * distanceM, 0] })),
+      );
+      return [spreadAgainstDistance(ends), walkBack(ends)] as const;
+    };
+    for (const trend of at(18, 70)) {
+      expect(trend).toMatchObject({ line: null, meaning: expect.stringContaining('one more distance') }); // prettier-ignore
+      expect(trend.points.length).toBe(2);
+    }
+    for (const trend of at(30, 35, 40)) {
+      expect(trend).toMatchObject({ line: null, meaning: expect.stringContaining('45 m would do') }); // prettier-ignore
+    }
+    for (const trend of at(18, 30, 50)) expect(trend.line).not.toBeNull();
   });
 });
 
@@ -200,7 +219,7 @@ describe('walkBack', () => {
     // Within three standard errors, where the interval is 1.7 of them.
     expect(Math.abs(drifting.drift!.mrad - 2)).toBeLessThan((3 / 1.7) * half);
     expect(drifting.drift!.pRight).toBeGreaterThan(0.99);
-    expect(drifting.meaning).toMatch(/to the right .* centre shot/);
+    expect(drifting.meaning).toMatch(/to the right .*, 2\.\d mm per metre \(90 %: \d\.\d to \d\.\d\).* centre shot/); // prettier-ignore
     expect(series((m) => 0.12 * (m - 30) ** 2).meaning).toMatch(/bends.*plunger/);
     expect(walkBack([shoot()]).drift).toBeNull();
   });

@@ -1,10 +1,10 @@
-import { unzip } from 'fflate';
 import {
   isHidden,
   isNamedAsPhoto,
   isTrap,
   MAX_FILES,
 } from '../../src/photo-files/files-of-people.ts';
+import { unpack } from '../files/unpack.ts';
 import { GatherProblem } from './gather-problem.ts';
 
 export interface GatheredFile {
@@ -81,11 +81,8 @@ async function gatherArchive(archive: File): Promise<GatheredFiles> {
     }
     return problem === null;
   };
-  const unpacked = await new Promise<Record<string, Uint8Array>>((resolve, reject) => {
-    unzip(bytes, { filter: wanted }, (error, entries) => {
-      if (error) reject(new GatherProblem('The file is no zip archive, or a damaged one.'));
-      else resolve(entries);
-    });
+  const unpacked = await unpack(bytes, wanted).catch(() => {
+    throw new GatherProblem('The file is no zip archive, or a damaged one.');
   });
   if (problem) throw problem as GatherProblem;
   return {

@@ -3,6 +3,7 @@ import { release } from '../open-ends/ends.ts';
 import { correctedReading } from './corrected-reading.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { handOver } from './hand-over.ts';
+import { askToStay } from './stay-kept.ts';
 
 /** Writes the end to this device's log in one transaction, and closes it. */
 export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
@@ -26,5 +27,6 @@ export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
   await write.done;
   release(end);
   void handOver();
+  void askToStay();
   return kept;
 }

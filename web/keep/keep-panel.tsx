@@ -10,14 +10,22 @@ import { Choice } from '../parts/choice.tsx';
 import { Stepper } from '../parts/stepper.tsx';
 import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { correctedReading } from './corrected-reading.ts';
-import { download } from './download.ts';
+import { download } from '../files/download.ts';
 import { handOverWhat } from './hand-over.ts';
 import { keepEnd } from './keep-end.ts';
 import { pictureOf } from './picture-of.ts';
+import { canShare, sharePicture } from './share-picture.ts';
 import { TextField } from '../parts/text-field.tsx';
 
 /** Keeping the end on this device, and taking it away as files. */
-export function KeepPanel({ end }: { end: OpenEnd }) {
+export function KeepPanel({
+  end,
+  verdict,
+}: {
+  readonly end: OpenEnd;
+  /** In a few words, as it is shown. */
+  readonly verdict: () => string;
+}) {
   const busy = useSignal(false);
   const noRoom = useSignal(false);
   if (!end.reading.value) return null;
@@ -138,10 +146,12 @@ export function KeepPanel({ end }: { end: OpenEnd }) {
           type="button"
           class="button"
           onClick={() =>
-            void pictureOf(end).then((picture) => download(picture, `${stem}-reading.jpg`))
+            void pictureOf(end, verdict()).then((picture) =>
+              sharePicture(picture, `${stem}-reading.jpg`),
+            )
           }
         >
-          Picture
+          {canShare() ? 'Share the picture' : 'Picture'}
         </button>
       </div>
     </section>

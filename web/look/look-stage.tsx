@@ -28,9 +28,14 @@ const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
 export function LookStage({ end }: { end: OpenEnd }) {
   const middle = useRef<StageMiddle>({ px: [0, 0], slackPx: 0 });
   const rings = useSignal(true);
+  const earlier = useSignal(true);
   const reading = end.reading.value;
   const evaluation = end.evaluation.value;
-  const marks = (evaluation?.marks ?? []).map((mark) => ({ ...mark, px: end.shownAt(mark) }));
+  const all = evaluation?.marks ?? [];
+  const old = all.filter((mark) => mark.age === 'old').length;
+  const marks = all
+    .map((mark, i) => ({ ...mark, number: i + 1, px: end.shownAt(mark) }))
+    .filter((mark) => earlier.value || mark.age !== 'old' || mark.id === end.selected.value);
   const step = end.step.value;
 
   // Worked out once a reading: the view must not follow a mark that is being dragged.
@@ -61,8 +66,12 @@ export function LookStage({ end }: { end: OpenEnd }) {
       const [x, y] = end.shownAt(mark);
       const moved = end.movedTo(mark, [x + arrow[0] * by, y + arrow[1] * by]);
       end.change((all) => all.map((other) => (other.id === id ? settled(moved) : other)));
-    } else if (event.key === 'Delete' || event.key === 'Backspace') removeMark(end, id);
-    else if (event.key === 'f') setKind(end, id, 'fletched');
+    } else if (event.key === 'Delete' || event.key === 'Backspace') {
+      const at = marks.findIndex((other) => other.id === id);
+      const next = marks[at + 1] ?? marks[at - 1];
+      removeMark(end, id);
+      focusOn(next ? `[data-mark="${next.id}"]` : '.stage-tools .wide');
+    } else if (event.key === 'f') setKind(end, id, 'fletched');
     else if (event.key === 'b') setKind(end, id, 'bare');
     else if (event.key === 'o') setKind(end, id, 'old');
     else if (event.key === 'Enter' || event.key === ' ') end.selected.value = id;
@@ -169,10 +178,25 @@ export function LookStage({ end }: { end: OpenEnd }) {
           >
             Rings
           </button>
+          {old > 0 && (
+            <button
+              type="button"
+              class="wide"
+              aria-pressed={earlier.value}
+              onClick={() => (earlier.value = !earlier.value)}
+            >
+              Old ({old})
+            </button>
+          )}
         </div>
       )}
     </>
   );
+}
+
+/** What had the focus is gone: without this a keyboard would start from the top of the page again. */
+function focusOn(selector: string): void {
+  requestAnimationFrame(() => document.querySelector<HTMLElement | SVGElement>(selector)?.focus());
 }
 
 /** A mark that a person has placed is certain to be one. */

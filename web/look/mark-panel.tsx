@@ -28,7 +28,7 @@ export function MarkPanel({ end, onPlace }: Props) {
   const notes = [...reading.warnings, ...evaluation.notes, ...reading.fit.notes];
 
   return (
-    <section class="panel panel-look" data-panel="look" aria-label="Marks">
+    <section class="panel panel-look" data-panel="look" aria-label="Marks" tabIndex={-1}>
       {end.unreadSizes.value !== null && <UnreadSizes end={end} />}
       {index >= 0 ? <Selected end={end} index={index} /> : <Hint end={end} />}
       {reading.faces.length > 1 && (
@@ -92,8 +92,10 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
   };
   const tags = ['fletched', 'bare', 'old'] as const;
   const swipeFrom = useRef<number | null>(null);
+  const panel = useRef<HTMLDivElement>(null);
   return (
     <div
+      ref={panel}
       class="selected"
       onPointerDown={(event) => (swipeFrom.current = event.clientX)}
       onPointerUp={(event) => {
@@ -137,7 +139,14 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
             {tag === 'old' ? 'Old' : tag === 'bare' ? 'Bare' : 'Fletched'}
           </button>
         ))}
-        <button type="button" class="remove" onClick={() => removeMark(end, mark.id)}>
+        <button
+          type="button"
+          class="remove"
+          onClick={() => {
+            removeMark(end, mark.id);
+            panel.current?.closest<HTMLElement>('.panel')?.focus({ preventScroll: true });
+          }}
+        >
           <svg viewBox="0 0 24 24" aria-hidden>
             <path d="M5 7h14M10 7V4h4v3M7 7l1 13h8l1-13" />
           </svg>

@@ -6,7 +6,7 @@ import { markWords } from './mark-words.ts';
 import { toStage, type ViewTransform } from './view-transform.ts';
 
 interface Props {
-  readonly marks: readonly (ScoredMark & { readonly px: PhotoPx })[];
+  readonly marks: readonly (ScoredMark & { readonly px: PhotoPx; readonly number: number })[];
   readonly view: ViewTransform;
   readonly selected: string | null;
   readonly onSelect: (id: string) => void;
@@ -33,7 +33,7 @@ export function MarksLayer({ marks, view, selected, onSelect, onKey }: Props) {
             data-mark={mark.id}
             role="button"
             tabindex={0}
-            aria-label={markWords(mark, i + 1)}
+            aria-label={markWords(mark, mark.number)}
             aria-pressed={mark.id === selected}
             transform={`translate(${x} ${y})`}
             onFocus={() => onSelect(mark.id)}

@@ -5,9 +5,13 @@ export function ScoreBar({ end }: { end: OpenEnd }) {
   const evaluation = end.evaluation.value;
   if (!evaluation) return null;
   const { total, inners, arrows } = evaluation.score;
-  const calls = evaluation.marks.filter(
-    (mark) => mark.age !== 'old' && mark.lineCall !== null,
-  ).length;
+  const calls = evaluation.marks.filter((mark) => mark.age !== 'old' && mark.lineCall !== null);
+  /** Each press shows the next one. */
+  const showCall = () => {
+    const at = calls.findIndex(({ id }) => id === end.selected.value);
+    if (end.step.value !== 'tag') end.step.value = 'look';
+    end.selected.value = calls[(at + 1) % calls.length]!.id;
+  };
   return (
     <header class="score">
       <p class="score-total">
@@ -15,8 +19,12 @@ export function ScoreBar({ end }: { end: OpenEnd }) {
         <span>
           {arrows === 1 ? '1 arrow' : `${arrows} arrows`}
           {end.unreadSizes.value === null && inners > 0 && ` · ${inners} X`}
-          {end.unreadSizes.value === null && calls > 0 && ` · ${calls} near a line`}
         </span>
+        {end.unreadSizes.value === null && calls.length > 0 && (
+          <button type="button" class="near-line" onClick={showCall}>
+            {calls.length} near a line
+          </button>
+        )}
       </p>
       <p class="score-judge">A photo never overrules the judge at the boss.</p>
     </header>

@@ -158,6 +158,18 @@ export async function discardEnd(end: OpenEnd): Promise<void> {
   }
 }
 
+/** A kept end that was only looked at goes when it is left; with changes it waits to be kept. */
+export async function leave(end: OpenEnd): Promise<void> {
+  const db = await database();
+  const kept = await db.get('ends', end.id);
+  if (!kept || currentEnd() === end || !openEnds.value.includes(end)) return;
+  const { settings, marks, note, byHand, pick } = end.record();
+  const before = [kept.settings, kept.marks, kept.note, kept.byHand, kept.pick];
+  if (JSON.stringify([settings, marks, note, byHand, pick]) !== JSON.stringify(before)) return;
+  release(end);
+  await db.delete('drafts', end.id);
+}
+
 /** Takes an end off the page; what is stored stays. */
 export function release(end: OpenEnd): void {
   cancelReading(end);
@@ -189,7 +201,7 @@ export async function restore(id: string): Promise<OpenEnd | null> {
   ]);
   const end = new OpenEnd(record, photo, before, also);
   adopt(end);
-  if (!record.reading) void readEnd(end);
+  if (!end.reading.value) void readEnd(end);
   return end;
 }
 

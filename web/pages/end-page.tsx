@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
-import { currentEnd, openEnds, restore } from '../open-ends/ends.ts';
+import { currentEnd, discardEnd, leave, openEnds, restore } from '../open-ends/ends.ts';
 import { type OpenEnd } from '../state/open-end.ts';
 import { STEPS, type Step } from '../state/end-record.ts';
 import { goTo, hashOf, route } from '../state/route.ts';
@@ -11,7 +11,7 @@ import { MarkPanel } from '../look/mark-panel.tsx';
 import { PlaceFace } from '../look/place-face.tsx';
 import { ScoreBar } from '../look/score-bar.tsx';
 import { WorkingPanel } from '../look/working-panel.tsx';
-import { VerdictPanel } from '../verdict/verdict-panel.tsx';
+import { headline, VerdictPanel } from '../verdict/verdict-panel.tsx';
 
 const STEP_NAMES: Readonly<Record<Step, string>> = {
   look: 'Look',
@@ -37,7 +37,7 @@ export function EndPage() {
       {missing.value || id === null ? (
         <section class="empty">
           <h1>This end is not here</h1>
-          <p>It was not kept on this device, or it has been deleted.</p>
+          <p>It was not kept on this device, came without its photo, or has been deleted.</p>
           <a class="button primary" href={hashOf('home')}>
             Photograph a face
           </a>
@@ -60,6 +60,7 @@ function Open({ end }: { end: OpenEnd }) {
   const read = status.name === 'read' && end.reading.value !== null;
   const noPhoto = status.name === 'failed' && NO_PICTURE.has(status.code);
 
+  useEffect(() => () => void leave(end), [end]);
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
       const typing = (event.target as Element).closest('input, textarea, select');
@@ -96,7 +97,7 @@ function Open({ end }: { end: OpenEnd }) {
             <ScoreBar end={end} />
             <MarkPanel end={end} onPlace={() => (placing.value = true)} />
             <VerdictPanel end={end} />
-            <KeepPanel end={end} />
+            <KeepPanel end={end} verdict={() => headline(end.evaluation.value!.tuning, end)} />
           </>
         )}
       </section>
@@ -141,6 +142,12 @@ function showPanel(side: HTMLElement | null, step: Step): void {
 function Queue({ current }: { current: OpenEnd }) {
   const ends = openEnds.value;
   if (ends.length < 2) return null;
+  const failed = ends.filter((end) => end.status.value.name === 'failed');
+  const clear = async () => {
+    const stays = ends.find((end) => !failed.includes(end));
+    if (failed.includes(current)) goTo(stays ? 'end' : 'home', stays?.id);
+    for (const end of failed) await discardEnd(end);
+  };
   const words = { waiting: 'waiting', reading: 'being read', failed: 'not read', read: 'read' };
   return (
     <nav class="queue" aria-label="Photos">
@@ -160,6 +167,11 @@ function Queue({ current }: { current: OpenEnd }) {
           />
         </button>
       ))}
+      {failed.length > 0 && (
+        <button type="button" class="queue-clear" onClick={() => void clear()}>
+          Clear {failed.length === 1 ? 'the one' : `the ${failed.length}`} not read
+        </button>
+      )}
     </nav>
   );
 }

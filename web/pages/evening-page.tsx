@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { eveningEnds, eveningLines, openEvening, type EveningEnd } from '../evening/evening.ts';
 import { droppedFiles, gatherFiles } from '../evening/gather-files.ts';
 import { GatherProblem } from '../evening/gather-problem.ts';
-import { download } from '../keep/download.ts';
+import { download } from '../files/download.ts';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';

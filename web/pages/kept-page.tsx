@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { BackupPanel } from '../backup/backup-panel.tsx';
 import type { DeletedEnd, KeptEnd } from '../store/database.ts';
 import { announce } from '../state/announce.ts';
 import { EndCard } from '../keep/end-card.tsx';
@@ -65,6 +66,7 @@ export function KeptPage() {
           </a>
         </section>
         <DeletedPanel ends={deleted.value} onPutBack={(id) => void restore(id)} />
+        <BackupPanel ends={[]} onTakenIn={() => void load()} />
         <HandOverPanel />
       </main>
     );
@@ -122,6 +124,7 @@ export function KeptPage() {
         </section>
       ))}
       <DeletedPanel ends={deleted.value} onPutBack={(id) => void restore(id)} />
+      <BackupPanel ends={ends.value} onTakenIn={() => void load()} />
       <HandOverPanel />
     </main>
   );

@@ -106,14 +106,17 @@ function OfArcher({
           {leftOut} Open it under <a href={hashOf('kept')}>Kept</a> to say it.
         </p>
       )}
-      <Plot title="Over time" drawing={drawTimeline(time, names, LOOK)} seenFirst="right">
+      <Plot title="Over time" draw={(width) => drawTimeline(time, names, { ...LOOK, width })}>
         <SessionTable points={time.points} />
       </Plot>
-      <Plot title="Spread against distance" drawing={drawSpreadAgainstDistance(series, LOOK)}>
+      <Plot
+        title="Spread against distance"
+        draw={(width) => drawSpreadAgainstDistance(series, { ...LOOK, width })}
+      >
         <p>{spread.meaning}</p>
       </Plot>
       {used.length > 1 && <Compare ends={ends} used={used} />}
-      <Plot title="Line of impact" drawing={drawWalkBack(walk, LOOK)}>
+      <Plot title="Line of impact" draw={(width) => drawWalkBack(walk, { ...LOOK, width })}>
         <p>{walk.meaning}</p>
       </Plot>
     </>
@@ -122,28 +125,32 @@ function OfArcher({
 
 interface PlotProps {
   readonly title: string;
-  readonly drawing: string;
-  /** The end of a drawing too wide for the screen that is seen first. @default 'left' */
-  readonly seenFirst?: 'left' | 'right';
+  /** @param width that there is, px */
+  readonly draw: (width: number) => string;
   readonly children?: ComponentChildren;
 }
 
-function Plot({ title, drawing, seenFirst = 'left', children }: PlotProps) {
+/** Wider, a drawing's letters are no easier to read; narrower, they no longer fit. */
+const WIDTHS = { least: 240, most: 620 };
+
+function Plot({ title, draw, children }: PlotProps) {
   const box = useRef<HTMLDivElement>(null);
+  const room = useSignal<number | null>(null);
   useEffect(() => {
-    if (seenFirst === 'right') box.current!.scrollLeft = box.current!.scrollWidth;
-  }, [drawing]);
+    const observer = new ResizeObserver(([entry]) => {
+      const { least, most } = WIDTHS;
+      room.value = Math.round(Math.min(most, Math.max(least, entry!.contentRect.width)));
+    });
+    observer.observe(box.current!);
+    return () => observer.disconnect();
+  }, []);
   return (
     <section class="card trend" aria-label={title}>
       <h2>{title}</h2>
-      {/* Wide drawings scroll sideways on a phone rather than shrink beyond reading. */}
       <div
         ref={box}
         class="trend-plot"
-        role="group"
-        aria-label={`${title}, drawing`}
-        tabIndex={0}
-        dangerouslySetInnerHTML={{ __html: drawing }}
+        dangerouslySetInnerHTML={{ __html: room.value === null ? '' : draw(room.value) }}
       />
       {children}
     </section>
@@ -155,13 +162,12 @@ function Compare({ ends, used }: { ends: readonly TrendEnd[]; used: readonly Set
   const second = useSignal(used.at(-1)!.id);
   const nameOf = (id: string) => used.find((setUp) => setUp.id === id)!.name;
   const comparison = compareSetUps(ends, first.value, second.value);
-  const drawing = drawComparison(
-    comparison,
-    { first: nameOf(first.value), second: nameOf(second.value) },
-    LOOK,
-  );
+  const compared = { first: nameOf(first.value), second: nameOf(second.value) };
   return (
-    <Plot title="Two set-ups side by side" drawing={drawing}>
+    <Plot
+      title="Two set-ups side by side"
+      draw={(width) => drawComparison(comparison, compared, { ...LOOK, width })}
+    >
       <div class="settings">
         {[
           { words: 'First', id: first },
@@ -188,7 +194,7 @@ function SessionTable({ points }: Pick<Timeline, 'points'>) {
   return (
     <div class="table-scroll" role="group" aria-label="Sessions, table" tabIndex={0}>
       <table class="figures">
-        <caption>Sessions</caption>
+        <caption>Sessions. Points an arrow leave bare shafts out, as all averages do.</caption>
         <thead>
           <tr>
             <th scope="col">Day</th>

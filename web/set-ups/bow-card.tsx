@@ -6,6 +6,7 @@ import { settings } from '../state/settings.ts';
 import { NOBODY } from '../store/log-of-kept.ts';
 import type { Book, BookActions } from './book.ts';
 import { BookConflict } from './book-conflict.tsx';
+import { JourneyView } from './journey-view.tsx';
 import { NameForm } from './name-form.tsx';
 import { SetUpForm } from './set-up-form.tsx';
 import { SetUpHistory } from './set-up-history.tsx';
@@ -18,7 +19,7 @@ interface Props {
 
 /** A bow: how it is set now, what can be done about it, and how it came about. */
 export function BowCard({ bow, book, actions }: Props) {
-  const doing = useSignal<'write' | 'correct' | 'rename' | null>(null);
+  const doing = useSignal<'write' | 'correct' | 'rename' | 'journey' | null>(null);
   const all = book.setUps.filter((setUp) => setUp.bowId === bow.id);
   const setUps = all.filter((setUp) => !setUp.archived);
   const inUse = setUps.find((setUp) => setUp.id === settings.value.setUpId);
@@ -105,6 +106,11 @@ export function BowCard({ bow, book, actions }: Props) {
               Correct what is written
             </button>
           )}
+          {present && (
+            <button type="button" class="button" onClick={() => (doing.value = 'journey')}>
+              Pack for a journey
+            </button>
+          )}
           <button type="button" class="button" onClick={() => (doing.value = 'rename')}>
             Rename
           </button>
@@ -121,6 +127,9 @@ export function BowCard({ bow, book, actions }: Props) {
             {isShotWith ? 'Archive' : 'Delete'}
           </button>
         </div>
+      )}
+      {present && doing.value === 'journey' && (
+        <JourneyView bow={bow} setUp={present} onClose={done} />
       )}
       <SetUpHistory bow={bow} setUps={setUps} present={present} book={book} actions={actions} />
       <ArchivedSetUps setUps={all.filter((setUp) => setUp.archived)} actions={actions} />

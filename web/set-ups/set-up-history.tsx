@@ -87,6 +87,10 @@ export function SetUpHistory({ bow, setUps, present, book, actions }: Props) {
                 bow={bow}
                 setUp={setUp}
                 present={present && present.id !== setUp.id ? present : null}
+                onDone={() => {
+                  restoring.value = null;
+                  actions.use(bow, setUp);
+                }}
                 onClose={() => (restoring.value = null)}
               />
             )}

@@ -1,6 +1,9 @@
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
+import type { Mark } from '../../src/marks/mark.ts';
+import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
 import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
+import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
 import { notice } from './announce.ts';
@@ -63,6 +66,8 @@ export class OpenEnd {
   readonly canUndo: ReadonlySignal<boolean>;
   readonly canRedo: ReadonlySignal<boolean>;
   readonly #history: Signal<History>;
+  /** As it came from a log: what was read of it, without where that is in the photo. */
+  readonly #unplaced: Pick<EndRecord, 'reading' | 'marks'> | null;
 
   constructor(
     record: EndRecord,
@@ -79,8 +84,10 @@ export class OpenEnd {
     this.before = signal(before);
     this.also = signal(also);
     this.settings = signal(record.settings);
-    this.reading = signal(record.reading);
-    this.status = signal(record.reading ? { name: 'read' } : { name: 'waiting' });
+    const isPlaced = record.reading === null || record.reading.fit.spots.length > 0;
+    this.#unplaced = isPlaced ? null : { reading: record.reading, marks: record.marks };
+    this.reading = signal(isPlaced ? record.reading : null);
+    this.status = signal(this.reading.value ? { name: 'read' } : { name: 'waiting' });
     this.byHand = signal(record.byHand);
     this.pick = signal(record.pick);
     this.step = signal(record.step);
@@ -116,8 +123,12 @@ export class OpenEnd {
       photoName: this.photoName,
       settings: this.settings.value,
       focalPx: this.focalPx,
-      reading: this.reading.value,
-      marks: this.reading.value ? [...this.#history.value.states[this.#history.value.at]!] : null,
+      ...(this.reading.value
+        ? {
+            reading: this.reading.value,
+            marks: [...this.#history.value.states[this.#history.value.at]!],
+          }
+        : (this.#unplaced ?? { reading: null, marks: null })),
       byHand: this.byHand.value,
       pick: this.pick.value,
       step: this.step.value,
@@ -126,12 +137,11 @@ export class OpenEnd {
     };
   }
 
-  /** Takes a fresh reading; corrections of an earlier one are dropped. */
+  /** Takes a fresh reading; corrections of an earlier one are dropped, arrows of a log placed in it. */
   take(reading: Reading): void {
-    this.#history.value = {
-      states: [reading.marks.map((mark) => plainMarkSchema.parse(mark))],
-      at: 0,
-    };
+    const logged = this.reading.value === null ? this.#unplaced?.reading : null;
+    const marks = logged ? placedIn(reading, logged) : reading.marks;
+    this.#history.value = { states: [marks.map((mark) => plainMarkSchema.parse(mark))], at: 0 };
     this.reading.value = reading;
     this.selected.value = null;
     this.moving.value = null;
@@ -235,4 +245,12 @@ function unreadSizes(
       : [`shafts of ${said.shaftMm} mm`]),
   ];
   return other.length === 0 ? null : other.join(', ');
+}
+
+/** A log's arrows in a photo that was read anew: its own fresh marks give way, earlier ones stay. */
+function placedIn({ fit, marks }: Reading, logged: Reading): Mark[] {
+  const earlier = marks
+    .filter((mark) => mark.age === 'old')
+    .map((mark) => ({ ...mark, id: `earlier-${mark.id}` }));
+  return marksAsLogged({ fit, marks: earlier }, arrowsOfMarks(logged.marks));
 }

@@ -155,7 +155,7 @@ function tone(tuning: Tuning | null): 'none' | 'open' | 'wanted' | 'change' {
 }
 
 /** The verdict in a few words, to be read at arm's length. */
-function headline(tuning: Tuning | null, end: OpenEnd): string {
+export function headline(tuning: Tuning | null, end: OpenEnd): string {
   if (!tuning) {
     const marks = end.evaluation.value!.marks.filter((mark) => mark.age !== 'old');
     if (marks.length === 0) return 'No arrows marked yet';

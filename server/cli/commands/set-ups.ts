@@ -1,4 +1,5 @@
-import type { Command } from 'commander';
+import { Option, type Command } from 'commander';
+import { PAPERS, type Paper } from '../../../src/drawing/print-page.ts';
 import type { SetUp } from '../../../src/tuning/bow/set-up.ts';
 import type { LogOfBow } from '../../log/log.ts';
 import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
@@ -11,6 +12,7 @@ interface SetUpsOptions {
   bow?: string;
   restore?: string;
   out?: string;
+  paper?: Paper;
   json?: true;
 }
 
@@ -23,6 +25,9 @@ export function addSetUpsCommand(program: Command): void {
     .option(
       '--out <file>',
       'a picture (.svg, .png) or a table (.csv); with --restore a sheet to print (.html)',
+    )
+    .addOption(
+      new Option('--paper <size>', 'of the sheet to print').choices(PAPERS).default('A4' as const),
     )
     .option('--json', 'print as JSON')
     .action(setUps);
@@ -40,7 +45,7 @@ async function setUps(options: SetUpsOptions): Promise<void> {
       const sheet = await restored(bowLog, options.restore);
       if (form === 'html') {
         const { restoreSheetPage } = await import('../../../src/drawing/restore-sheet-page.ts');
-        await writeResult(out!, form, { html: () => restoreSheetPage(sheet) });
+        await writeResult(out!, form, { html: () => restoreSheetPage(sheet, options.paper) });
       } else if (options.json) print(JSON.stringify(sheet));
       else {
         print(`${sheet.title}`, `${sheet.bow}, ${sheet.hand}-handed, ${sheet.date.slice(0, 10)}`);

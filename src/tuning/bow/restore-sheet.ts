@@ -5,6 +5,13 @@ import type { Bow, SetUp } from './set-up.ts';
 import { setUpDifference } from './set-up-difference.ts';
 import { settingWords } from './setting-words.ts';
 
+export interface SheetValue {
+  readonly name: string;
+  readonly reading: string;
+  /** Whether the work sets it; else the bow has it already. */
+  readonly isSet: boolean;
+}
+
 export interface RestoreSheet {
   readonly title: string;
   readonly bow: string;
@@ -13,7 +20,7 @@ export interface RestoreSheet {
   readonly notes: string;
   readonly preferred: string;
   /** Every adjuster that was read, in the order of the work. */
-  readonly values: readonly { readonly name: string; readonly reading: string }[];
+  readonly values: readonly SheetValue[];
   /** Numbered steps. Where the present set-up is known only what differs is changed. */
   readonly work: readonly string[];
   readonly cautions: readonly string[];
@@ -82,6 +89,7 @@ export function restoreSheet(bow: Bow, setUp: SetUp, present?: SetUp): RestoreSh
     values: adjusters.map((adjuster) => ({
       name: adjuster.name,
       reading: settingWords(adjuster, setUp.settings[adjuster.id]),
+      isSet: changes === null || changes.has(adjuster.id),
     })),
     work,
     cautions: [FIRST, ...BETWEEN.filter((name) => called.has(name)), LAST].map(

@@ -9,7 +9,7 @@ import { gatherZip } from '../../../server/batch/gather-zip.ts';
 import { ManifestError, readManifest } from '../../../server/batch/manifest.ts';
 import { appOfTests } from '../http/app-of-tests.ts';
 import { listen } from '../../../server/http/listen.ts';
-import { ARCHIVE_ENTRY } from '../../../server/log/archive.ts';
+import { ARCHIVE_ENTRY } from '../../../src/tuning/record/archive.ts';
 import { exportLog } from '../../../server/log/export-log.ts';
 import { Log } from '../../../server/log/log.ts';
 import { LogError } from '../../../server/log/log-error.ts';

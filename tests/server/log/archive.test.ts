@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ZipFile } from 'yazl';
-import { ARCHIVE_ENTRY } from '../../../server/log/archive.ts';
+import { ARCHIVE_ENTRY } from '../../../src/tuning/record/archive.ts';
 import { exportLog } from '../../../server/log/export-log.ts';
 import { importLog } from '../../../server/log/import-log.ts';
 import { Log } from '../../../server/log/log.ts';

@@ -4,7 +4,7 @@ import { strToU8, zipSync } from 'fflate';
 import exifr from 'exifr';
 import sharp from 'sharp';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { ARCHIVE_ENTRY } from '../../../server/log/archive.ts';
+import { ARCHIVE_ENTRY } from '../../../src/tuning/record/archive.ts';
 import { importLog } from '../../../server/log/import-log.ts';
 import { Log } from '../../../server/log/log.ts';
 import { sha256 } from '../../../server/log/photo-store.ts';

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkBow, checkSetUp } from '../../../src/tuning/bow/check-set-up.ts';
 import { preferredFromWords, preferredWords } from '../../../src/tuning/bow/preferred-offset.ts';
+import { journeySheet } from '../../../src/tuning/bow/journey-sheet.ts';
 import { restoreSheet } from '../../../src/tuning/bow/restore-sheet.ts';
 import { setUpDifference } from '../../../src/tuning/bow/set-up-difference.ts';
 import { bowSchema, setUpSchema, type Setting } from '../../../src/tuning/bow/set-up.ts';
@@ -127,6 +128,28 @@ describe('setUpDifference and restoreSheet', () => {
       /Main thread first, then the lock nut: snug and never/,
     );
     expect(restoreSheet(bow, old, old).work.join(' ')).toMatch(/nothing to change/);
+  });
+});
+
+describe('a journey sheet', () => {
+  it('has every reading to check on arrival in the order of the work, and what nobody measured', () => {
+    const now = setUp('May', {
+      plunger: dial(4, 1),
+      'nocking-point': number(8),
+      'brace-height': number(222),
+    });
+    const sheet = journeySheet(bow, now);
+    expect(sheet.arrival.filter((step) => step.includes('still'))).toEqual([
+      'Brace height: still 222 mm?',
+      'Nocking point above square: still 8 mm?',
+      'Plunger: still 4 lines, mark 1?',
+    ]);
+    expect(sheet.unread).toContain('Draw weight at full draw');
+    expect(sheet.unread).not.toContain('Plunger');
+    expect([...sheet.unread, ...sheet.values].length).toBe(bow.adjusters.length);
+    expect(sheet.before.join(' ')).toContain(sheet.unread.join(', '));
+    const { settings } = setUp('all', {});
+    expect(journeySheet({ ...bow, adjusters: [] }, { ...now, settings }).before).toHaveLength(4);
   });
 });
 

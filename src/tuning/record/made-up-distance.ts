@@ -1,5 +1,5 @@
-import type { FaceId } from '../../src/face/faces.ts';
-import { usualDistancesM } from '../../src/face/usual-distances.ts';
+import type { FaceId } from '../../face/faces.ts';
+import { usualDistancesM } from '../../face/usual-distances.ts';
 
 /** An earlier page kept ends of which nobody had said the distance as of so many metres, indoors. */
 export const MADE_UP_M = 18;

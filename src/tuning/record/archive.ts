@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/record/session.ts';
-import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
+import { archerSchema, endSchema, sessionSchema } from './session.ts';
+import { bowSchema, setUpSchema } from '../bow/set-up.ts';
 
 /** Name of the entry that holds everything but the photos. */
 export const ARCHIVE_ENTRY = 'endwise-log.json';
@@ -12,6 +12,9 @@ export const ARCHIVE_VERSION = 2;
 export const UNSAID_DISTANCES_SINCE = 2;
 
 const hash = z.string().regex(/^[0-9a-f]{64}$/);
+
+/** What only the page knows of its ends, in an archive that it wrote: rings and marks in the photo. */
+export const PAGE_ENTRY = 'endwise-page.json';
 
 /** Lists what could not be exported, for a person. */
 export const MISSING_ENTRY = 'missing.txt';
