@@ -72,7 +72,7 @@ const FOOT =
 function readings(title: string, values: JourneySheet['values']): Html | null {
   if (values.length === 0) return null;
   return html`<h2>${title}</h2>
-    <dl class="readings">
+    <dl class="sheet-readings">
       ${values.map(
         ({ name, reading }) =>
           html`<div>
@@ -97,9 +97,9 @@ function mind(cautions: readonly string[]): Html {
 /** Larger than a table of results: it is read at arm's length, tools in hand. */
 const STYLE = `
 .print h2 { margin-top: .8em } .print .caution { margin: .3em 0 } .print p { margin: .4em 0 } .print .notes { white-space: pre-line }
-.print .readings { columns: 2; column-gap: 8mm; margin: 0 }
-.print .readings div { display: flex; justify-content: space-between; gap: 3mm; break-inside: avoid; padding: .2em 0; border-bottom: .3mm solid #bbb }
-.print .readings dd { margin: 0; font-weight: 700; text-align: right }
+.print .sheet-readings { columns: 2; column-gap: 8mm; margin: 0 }
+.print .sheet-readings div { display: flex; justify-content: space-between; gap: 3mm; break-inside: avoid; padding: .2em 0; border-bottom: .3mm solid #bbb }
+.print .sheet-readings dd { margin: 0; font-weight: 700; text-align: right }
 .print .boxes { list-style: none; counter-reset: step; padding: 0; margin: 0 }
 .print .boxes li { counter-increment: step; position: relative; padding-left: 4.2em; margin: .34em 0 }
 .print .boxes li::before { content: ''; position: absolute; left: 0; top: .15em; width: 1em; height: 1em; border: .4mm solid #000 }

@@ -57,7 +57,7 @@ export function orderEvening(photos: readonly EveningPhoto[]): OrderedPhoto[] {
         session,
         end,
         before: place.moment === 'before' ? null : (befores.get(place.stem)?.path ?? null),
-        earlier: last === undefined || fresh || photo.takenAt === undefined ? null : last.path,
+        earlier: last === undefined || fresh || !isOneClock(last, photo) ? null : last.path,
       };
     });
   });
@@ -72,6 +72,11 @@ function inTime(a: EveningPhoto, b: EveningPhoto): number {
   // A photo without a time goes behind those with one: an order by both would go in circles.
   if ((a.takenAt === undefined) !== (b.takenAt === undefined)) return a.takenAt ? -1 : 1;
   return byName.compare(a.path, b.path);
+}
+
+/** Without a clock the order of names stands in; between one with and one without nothing tells. */
+function isOneClock(a: EveningPhoto, b: EveningPhoto): boolean {
+  return (a.takenAt === undefined) === (b.takenAt === undefined);
 }
 
 function isAnotherSession(a: EveningPhoto, b: EveningPhoto): boolean {

@@ -75,9 +75,9 @@ describe('orderEvening', () => {
         ['Ravi/2.jpg', 1, 1, null],
         ['Ravi/1.jpg', 1, 2, 'Ravi/2.jpg'],
         ['Ravi/3.jpg', 2, 1, null],
-        // Without times their order is a guess: nothing is made of it.
+        // Without times their names stand in: whether it is from before, the marks tell.
         ['Juna/9.jpg', 1, 1, null],
-        ['Juna/10.jpg', 1, 2, null],
+        ['Juna/10.jpg', 1, 2, 'Juna/9.jpg'],
       ],
     );
   });

@@ -86,7 +86,7 @@ it('copies everything into a file that a log and another device take in, and bac
   await third.page.locator('.verdict-head').waitFor({ timeout: 90_000 });
   await goToStep(third.page, 'Look');
   const opened = (await stored<KeptEnd>(third.page, 'ends'))[0]!;
-  expect(await third.page.locator('.mark:not(.mark-old)').count()).toBe(
+  expect(await third.page.locator('[data-mark]:not(.mark-old)').count()).toBe(
     opened.reading.marks.length,
   );
   expect([...complaints, ...third.complaints]).toEqual([]);

@@ -45,7 +45,7 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
   };
   return (
     <section class="card backup" aria-labelledby="backup-title">
-      <h2 id="backup-title">Copy</h2>
+      <h2 id="backup-title">A copy of your own</h2>
       <p class="quiet">{copyWords(ends)}</p>
       {storageAsked.value === 'refused' && (
         <p class="quiet">

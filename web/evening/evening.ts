@@ -1,36 +1,23 @@
 import exifr from 'exifr/dist/lite.esm.mjs';
 import { effect } from '@preact/signals';
-import { z } from 'zod';
 import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.ts';
 import type { EveningLine } from '../../src/evening/evening-line.ts';
 import { lookAtFailure, needsLook, type Look } from '../../src/evening/needs-look.ts';
 import { orderEvening } from '../../src/evening/order-evening.ts';
+import { setUpOfFolder, type FolderBook } from '../../src/evening/set-up-of-folder.ts';
 import type { ReadingRequest } from '../../src/request/request.ts';
 import { correctedReading } from '../keep/corrected-reading.ts';
+import { keepEnd } from '../keep/keep-end.ts';
 import { database } from '../store/database.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { newEndRecord } from '../state/end-record.ts';
-import { openEnds, restore } from '../open-ends/ends.ts';
+import { discardEnd, openEnds, readEnd, restore } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
-import { remembered } from '../state/remembered.ts';
-import { requestOf, settingsToday, sizes } from '../state/settings.ts';
+import { requestOf, settingsToday, sizes, type Settings } from '../state/settings.ts';
 import { showablePhoto } from '../open-ends/showable-photo.ts';
+import { evening, type Place } from './evening-places.ts';
 import type { GatheredFile } from './gather-files.ts';
 import { GatherProblem } from './gather-problem.ts';
-
-const placeSchema = z.object({
-  /** The end's. */
-  id: z.string(),
-  path: z.string(),
-  bow: z.string(),
-  session: z.int(),
-  end: z.int(),
-  takenAt: z.string().nullable(),
-});
-type Place = z.infer<typeof placeSchema>;
-
-/** The photos that were opened together, in order. */
-export const evening = remembered<readonly Place[]>('evening', z.array(placeSchema), []);
 
 /** An end of the evening that is open on this page, and how much it asks for a look. */
 export interface EveningEnd {
@@ -57,15 +44,19 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
   );
   const about = settingsToday();
   const db = await database();
+  const [bows, setUps] = await Promise.all([db.getAll('bows'), db.getAll('setUps')]);
   const shown = new Map<string, Blob>();
   for (const ordered of orderEvening(timed)) {
     const { path, archer, bow, session, end, before } = ordered;
     const { photo, focalPx } = await showablePhoto(blobs.get(path)!);
-    const record = newEndRecord({
+    const plain = newEndRecord({
       photoName: path.split('/').at(-1)!,
-      settings: { ...about, archer: archer.slice(0, 80) || about.archer },
+      settings: ofFolder({ bows, setUps }, about, { archer: archer.slice(0, 80), bow }),
       focalPx,
     });
+    // What the folder says of the bow and the book does not know is not lost.
+    const isUntold = bow !== '' && plain.settings.setUpId === null;
+    const record = isUntold ? { ...plain, note: `Shot with “${bow}”.`.slice(0, 2000) } : plain;
     await db.put('photos', photo, record.id);
     if (before !== null) {
       const { photo: earlier } = await showablePhoto(blobs.get(before)!);
@@ -79,6 +70,58 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
     if (opened && earlier) whenRead(opened, () => tryAgainst(opened, earlier));
     shown.set(path, photo);
   }
+}
+
+/** What was said of all, with the archer, bow and set-up that the folders of a photo name. */
+function ofFolder(
+  book: FolderBook,
+  about: Settings,
+  { archer, bow }: { readonly archer: string; readonly bow: string },
+): Settings {
+  const said = { ...about, archer: archer || about.archer };
+  const found = setUpOfFolder(book, { archer: said.archer, bow });
+  if (found) {
+    const { setUp } = found;
+    const { preferredMrad } = setUp;
+    return { ...said, setUpId: setUp.id, hand: found.bow.hand, preferredMrad };
+  }
+  // The set-up in use is one archer's: others did not shoot with it, nor did another bow.
+  const isOwn = said.archer === about.archer && bow === '';
+  return isOwn ? said : { ...said, setUpId: null };
+}
+
+/** The end that comes after a photo, of the same archer and bow. */
+function endAfter({ place }: EveningEnd): EveningEnd | null {
+  const own = new Map(eveningEnds().map((one) => [one.place.id, one]));
+  const at = evening.value.findIndex(({ id }) => id === place.id);
+  const archerOf = (id: string) => own.get(id)?.end.settings.value.archer;
+  const next = evening.value
+    .slice(at + 1)
+    .find(({ id, bow }) => bow === place.bow && archerOf(id) === archerOf(place.id));
+  return next ? (own.get(next.id) ?? null) : null;
+}
+
+/**
+ * Takes a photo as the one from before the end after it, which is read anew with it; by itself it is no
+ * end then. Returns the path of that end's photo, null where none comes after.
+ */
+export async function takeAsBefore(photo: EveningEnd): Promise<string | null> {
+  const next = endAfter(photo);
+  if (next === null) return null;
+  const db = await database();
+  await db.put('photos', photo.end.photo, `before:${next.end.id}`);
+  next.end.before.value = photo.end.photo;
+  evening.value = evening.value.filter(({ id }) => id !== photo.place.id);
+  await discardEnd(photo.end);
+  void readEnd(next.end);
+  return next.place.path;
+}
+
+/** Keeps every end that needs no look. @returns how many */
+export async function keepUndoubted(): Promise<number> {
+  const sure = eveningEnds().filter(({ look, ok }) => ok && look !== null && !look.needed);
+  for (const { end } of sure) await keepEnd(end);
+  return sure.length;
 }
 
 function whenRead(end: OpenEnd, run: () => Promise<void>): void {

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import { announce } from '../state/announce.ts';
 import { openEnds } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
-import { goTo } from '../state/route.ts';
+import { goTo, type Page } from '../state/route.ts';
 import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import { settingOf, settings, today } from '../state/settings.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
@@ -21,8 +21,11 @@ import { TextField } from '../parts/text-field.tsx';
 export function KeepPanel({
   end,
   verdict,
+  next,
 }: {
   readonly end: OpenEnd;
+  /** Where to go once it is kept; null for the next photo that is open, else what is kept. */
+  readonly next: Page | null;
   /** In a few words, as it is shown. */
   readonly verdict: () => string;
 }) {
@@ -42,8 +45,9 @@ export function KeepPanel({
     try {
       await keepEnd(end);
       announce('Kept on this device.');
-      const next = openEnds.value[0];
-      if (next) goTo('end', next.id);
+      const open = openEnds.value[0];
+      if (next !== null) goTo(next);
+      else if (open) goTo('end', open.id);
       else goTo('kept');
     } catch {
       noRoom.value = true;

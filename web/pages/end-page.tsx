@@ -4,6 +4,7 @@ import { type OpenEnd } from '../state/open-end.ts';
 import { STEPS, type Step } from '../state/end-record.ts';
 import { goTo, hashOf, route } from '../state/route.ts';
 import { useSignal } from '@preact/signals';
+import { isOfEvening } from '../evening/evening-places.ts';
 import { KeepPanel } from '../keep/keep-panel.tsx';
 import { FailedPanel } from '../look/failed-panel.tsx';
 import { LookStage } from '../look/look-stage.tsx';
@@ -80,7 +81,13 @@ function Open({ end }: { end: OpenEnd }) {
       class={`end${read ? '' : ' end-unread'}${noPhoto ? ' end-no-photo' : ''}`}
       data-step={step}
     >
-      <Queue current={end} />
+      {isOfEvening(end.id) ? (
+        <a class="back-to-evening" href={hashOf('evening')}>
+          Back to the evening
+        </a>
+      ) : (
+        <Queue current={end} />
+      )}
       <section class="end-photo" aria-label="Photo">
         <LookStage end={end} />
       </section>
@@ -97,7 +104,11 @@ function Open({ end }: { end: OpenEnd }) {
             <ScoreBar end={end} />
             <MarkPanel end={end} onPlace={() => (placing.value = true)} />
             <VerdictPanel end={end} />
-            <KeepPanel end={end} verdict={() => headline(end.evaluation.value!.tuning, end)} />
+            <KeepPanel
+              end={end}
+              verdict={() => headline(end.evaluation.value!.tuning, end)}
+              next={isOfEvening(end.id) ? 'evening' : null}
+            />
           </>
         )}
       </section>

@@ -1,6 +1,13 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { eveningEnds, eveningLines, openEvening, type EveningEnd } from '../evening/evening.ts';
+import {
+  eveningEnds,
+  eveningLines,
+  keepUndoubted,
+  openEvening,
+  takeAsBefore,
+  type EveningEnd,
+} from '../evening/evening.ts';
 import { droppedFiles, gatherFiles } from '../evening/gather-files.ts';
 import { GatherProblem } from '../evening/gather-problem.ts';
 import { download } from '../files/download.ts';
@@ -8,6 +15,7 @@ import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';
 import { restoreOwnEnds } from '../open-ends/ends.ts';
+import { headline } from '../verdict/verdict-panel.tsx';
 import { hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
 
@@ -44,6 +52,11 @@ export function EveningPage() {
     void open(files);
   };
   const ends = eveningEnds();
+  const sure = ends.filter(({ ok, look }) => ok && look !== null && !look.needed).length;
+  const keepSure = async () => {
+    const kept = await keepUndoubted();
+    announce(`${kept === 1 ? '1 end' : `${kept} ends`} kept.`);
+  };
   const waiting = ends.filter((end) => end.look === null).length;
 
   return (
@@ -59,7 +72,9 @@ export function EveningPage() {
       <h1>A whole evening</h1>
       <p>
         Drop a folder or a zip archive here. Folders and file names say who shot and with which bow,
-        like <b>Juna/soft plunger/3.jpg</b>; what they do not say can be typed in below.
+        like <b>Juna/soft plunger/3.jpg</b>; what they do not say can be typed in below. A photo
+        from before an end is known by its name, like <b>3-before.jpg</b> beside <b>3.jpg</b>, or is
+        told in its row.
       </p>
       <div class="start-buttons">
         <label class="button primary">
@@ -97,6 +112,12 @@ export function EveningPage() {
               {ends.filter((end) => end.look?.needed).length} of {ends.length} need a look
               {waiting > 0 && `; ${waiting} not read yet`}
             </p>
+            {sure > 0 && (
+              <button type="button" class="button primary" onClick={() => void keepSure()}>
+                Keep {sure === 1 ? 'the one' : `the ${sure}`} that {sure === 1 ? 'needs' : 'need'}{' '}
+                no look
+              </button>
+            )}
             <Results ends={ends} />
           </section>
           <Sheets />
@@ -107,6 +128,14 @@ export function EveningPage() {
 }
 
 function Results({ ends }: { ends: readonly EveningEnd[] }) {
+  const before = async (photo: EveningEnd) => {
+    const next = await takeAsBefore(photo);
+    announce(
+      next === null
+        ? 'No end of this archer comes after it.'
+        : `${photo.place.path} is from before ${next}, which is read again with it.`,
+    );
+  };
   return (
     <div class="table-scroll" role="group" aria-label="Results, table" tabIndex={0}>
       <table class="figures">
@@ -115,37 +144,53 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
             <th scope="col">Photo</th>
             <th scope="col">Archer</th>
             <th scope="col">Points</th>
+            <th scope="col">Verdict</th>
             <th scope="col">Look at</th>
+            <th scope="col">Taken</th>
           </tr>
         </thead>
         <tbody>
-          {ends.map(({ place, end, look }) => (
-            <tr key={end.id}>
-              <th scope="row">
-                <a href={hashOf('end', end.id)}>{place.path}</a>
-                <small>{place.takenAt?.replace('T', ' ').slice(0, 16)}</small>
-              </th>
-              <td>
-                <input
-                  type="text"
-                  aria-label={`Archer of ${place.path}`}
-                  maxLength={80}
-                  value={end.settings.value.archer}
-                  onChange={({ currentTarget: { value } }) =>
-                    (end.settings.value = { ...end.settings.value, archer: value })
-                  }
-                />
-              </td>
-              <td>{end.evaluation.value?.score.total ?? '–'}</td>
-              <td>
-                {look === null
-                  ? end.status.value.name === 'reading'
-                    ? 'being read'
-                    : 'waits'
-                  : look.reasons.join('; ') || 'nothing'}
-              </td>
-            </tr>
-          ))}
+          {ends.map((one) => {
+            const { place, end, look } = one;
+            return (
+              <tr key={end.id}>
+                <th scope="row">
+                  <a href={hashOf('end', end.id)}>{place.path}</a>
+                  <small>{place.takenAt?.replace('T', ' ').slice(0, 16)}</small>
+                </th>
+                <td>
+                  <input
+                    type="text"
+                    aria-label={`Archer of ${place.path}`}
+                    maxLength={80}
+                    value={end.settings.value.archer}
+                    onChange={({ currentTarget: { value } }) =>
+                      (end.settings.value = { ...end.settings.value, archer: value })
+                    }
+                  />
+                </td>
+                <td>{end.evaluation.value?.score.total ?? '–'}</td>
+                <td>{end.evaluation.value ? headline(end.evaluation.value.tuning, end) : '–'}</td>
+                <td>
+                  {look === null
+                    ? end.status.value.name === 'reading'
+                      ? 'being read'
+                      : 'waits'
+                    : look.reasons.join('; ') || 'nothing'}
+                </td>
+                <td>
+                  <button
+                    type="button"
+                    class="quiet-button"
+                    aria-label={`${place.path} was taken before the end after it`}
+                    onClick={() => void before(one)}
+                  >
+                    Before the next
+                  </button>
+                </td>
+              </tr>
+            );
+          })}
         </tbody>
       </table>
     </div>

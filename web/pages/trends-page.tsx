@@ -108,6 +108,7 @@ function OfArcher({
       )}
       <Plot title="Over time" draw={(width) => drawTimeline(time, names, { ...LOOK, width })}>
         <SessionTable points={time.points} />
+        <p class="quiet">Points an arrow leave bare shafts out, as all averages do.</p>
       </Plot>
       <Plot
         title="Spread against distance"
@@ -194,7 +195,7 @@ function SessionTable({ points }: Pick<Timeline, 'points'>) {
   return (
     <div class="table-scroll" role="group" aria-label="Sessions, table" tabIndex={0}>
       <table class="figures">
-        <caption>Sessions. Points an arrow leave bare shafts out, as all averages do.</caption>
+        <caption>Sessions</caption>
         <thead>
           <tr>
             <th scope="col">Day</th>

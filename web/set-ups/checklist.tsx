@@ -1,34 +1,37 @@
 import { tick, ticked } from './ticked.ts';
 
 interface Props {
+  readonly title: string;
   /** Under which what is ticked is remembered. */
   readonly list: string;
   readonly steps: readonly string[];
 }
 
 /** Steps in their order, to tick off at the bench; a page that is loaded anew remembers. */
-export function Checklist({ list, steps }: Props) {
+export function Checklist({ title, list, steps }: Props) {
   const done = ticked.value[list] ?? [];
   return (
-    <ol class="checklist">
-      {steps.map((step) => (
-        <li key={step}>
-          <label>
-            <input
-              type="checkbox"
-              checked={done.includes(step)}
-              onChange={({ currentTarget }) => tick(list, step, currentTarget.checked)}
-            />
-            <span>{step}</span>
-          </label>
-        </li>
-      ))}
-    </ol>
+    <>
+      <div class="section-head">
+        <h3>{title}</h3>
+        <span class="quiet">
+          {steps.filter((step) => done.includes(step)).length} of {steps.length} done
+        </span>
+      </div>
+      <ol class="checklist">
+        {steps.map((step) => (
+          <li key={step}>
+            <label>
+              <input
+                type="checkbox"
+                checked={done.includes(step)}
+                onChange={({ currentTarget }) => tick(list, step, currentTarget.checked)}
+              />
+              <span>{step}</span>
+            </label>
+          </li>
+        ))}
+      </ol>
+    </>
   );
-}
-
-/** '3 of 8 done'. */
-export function doneWords(list: string, steps: readonly string[]): string {
-  const done = ticked.value[list] ?? [];
-  return `${steps.filter((step) => done.includes(step)).length} of ${steps.length} done`;
 }

@@ -1,10 +1,8 @@
 import { journeySheetParts } from '../../src/drawing/restore-sheet-page.ts';
 import { journeySheet } from '../../src/tuning/bow/journey-sheet.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import { useFocusAtFirst } from '../parts/focus-at-first.ts';
-import { Checklist, doneWords } from './checklist.tsx';
-import { PrintButtons } from './print-buttons.tsx';
-import { SheetReadings } from './sheet-readings.tsx';
+import { BenchSheet } from './bench-sheet.tsx';
+import { Checklist } from './checklist.tsx';
 import { forgetTicks } from './ticked.ts';
 
 interface Props {
@@ -15,49 +13,28 @@ interface Props {
 
 /** What to note before a journey, and what to check at its end. */
 export function JourneyView({ bow, setUp, onClose }: Props) {
-  const heading = useFocusAtFirst<HTMLHeadingElement>();
   const sheet = journeySheet(bow, setUp);
   const [before, arrival] = [`before:${setUp.id}`, `arrival:${setUp.id}`];
+  const startOver = () => {
+    forgetTicks(before);
+    forgetTicks(arrival);
+  };
   return (
-    <article class="card sheet">
-      <h2 ref={heading} tabIndex={-1}>
-        On a journey with “{sheet.title}”
-      </h2>
-      <p class="quiet">
-        {sheet.bow}, {sheet.hand}-handed. Bare shafts wanted: {sheet.preferred}.
-      </p>
-      <SheetReadings values={sheet.values} />
-      <div class="section-head">
-        <h3>Before you leave</h3>
-        <span class="quiet">{doneWords(before, sheet.before)}</span>
-      </div>
-      <Checklist list={before} steps={sheet.before} />
-      <div class="section-head">
-        <h3>On arrival, in this order</h3>
-        <span class="quiet">{doneWords(arrival, sheet.arrival)}</span>
-      </div>
-      <Checklist list={arrival} steps={sheet.arrival} />
-      <ul class="cautions" aria-label="Cautions">
-        {sheet.cautions.map((caution) => (
-          <li key={caution}>{caution}</li>
-        ))}
-      </ul>
-      <PrintButtons sheet={(paper) => journeySheetParts(sheet, paper)} />
-      <div class="button-row">
-        <button
-          type="button"
-          class="button"
-          onClick={() => {
-            forgetTicks(before);
-            forgetTicks(arrival);
-          }}
-        >
+    <BenchSheet
+      title={`On a journey with “${sheet.title}”`}
+      about={`${sheet.bow}, ${sheet.hand}-handed. Bare shafts wanted: ${sheet.preferred}.`}
+      values={sheet.values}
+      cautions={sheet.cautions}
+      print={(paper) => journeySheetParts(sheet, paper)}
+      end={
+        <button type="button" class="button" onClick={startOver}>
           Start over
         </button>
-        <button type="button" class="button" onClick={onClose}>
-          Close
-        </button>
-      </div>
-    </article>
+      }
+      onClose={onClose}
+    >
+      <Checklist title="Before you leave" list={before} steps={sheet.before} />
+      <Checklist title="On arrival, in this order" list={arrival} steps={sheet.arrival} />
+    </BenchSheet>
   );
 }
