@@ -41,9 +41,9 @@ async function reach(context: BrowserContext, can: boolean): Promise<void> {
 }
 
 async function rename(page: Page, name: string): Promise<void> {
-  await press(page, 'Rename');
+  await press(page, 'Name and plunger');
   await page.getByLabel('New name of the bow').fill(name);
-  await press(page, 'Save the name');
+  await press(page, 'Save the bow');
 }
 
 describe('the set-up book of two devices and the log', () => {

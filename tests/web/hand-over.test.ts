@@ -95,6 +95,20 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     const bowOf = new Map(sessions.map(({ archerId, bowId }) => [archerId, bowId]));
     for (const bow of bows) expect(bowOf.get(bow.archerId)).toBe(bow.id);
     expect(ends).toHaveLength(2);
+
+    // Corrected: shot with no set-up that is written down. It changes nothing for the next ends.
+    const said = () => page.evaluate(() => localStorage.getItem('endwise.settings'));
+    const before = await said();
+    await page.goto(`${url}#/kept`);
+    await page.getByRole('link', { name: /^Correct the end of Ilka/ }).tap();
+    await page.locator('.verdict-head').waitFor();
+    await goToStep(page, 'Keep');
+    await page.locator('.panel-keep').getByLabel('Set-up').selectOption('');
+    await page.locator('.panel-keep .button.primary').tap();
+    await expect
+      .poll(async () => (await log.ends()).filter(({ setUpId }) => /-unwritten$/.test(setUpId)))
+      .toHaveLength(1);
+    expect(await said()).toBe(before);
     // The browser notes the one refusal after which the bow was sent as another archer's own.
     expect(complaints.filter((one) => !one.includes('409'))).toEqual([]);
     await context.close();

@@ -1,3 +1,4 @@
+import sharp from 'sharp';
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { expect, inject, it } from 'vitest';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
@@ -130,5 +131,32 @@ it('clears photos that were not read, and kept ones that were only looked at, fr
   await page.getByRole('heading', { name: /Photograph the face/ }).waitFor();
   await expect.poll(async () => (await stored(page, 'drafts')).length).toBe(0);
   expect((await stored(page, 'ends')).length).toBe(1);
+  await context.close();
+});
+
+it('hands the picture of an end to the share sheet, with nothing of the photo’s own notes', async () => {
+  const { context, page, complaints } = await visit(await sharedBrowser(), url, PHONE, SAID);
+  let shared: number[] | null = null;
+  await page.exposeFunction('takeShared', (bytes: number[]) => {
+    shared = bytes;
+  });
+  await page.evaluate(() => {
+    Object.assign(navigator, {
+      canShare: ({ files }: ShareData) => files?.[0]?.type === 'image/jpeg',
+      share: async ({ files }: ShareData) => {
+        const bytes = [...new Uint8Array(await files![0]!.arrayBuffer())];
+        await (window as unknown as { takeShared: (all: number[]) => Promise<void> }).takeShared(
+          bytes,
+        );
+      },
+    });
+  });
+  await openReading(page, 'fresh-02');
+  await goToStep(page, 'Keep');
+  await page.getByRole('button', { name: 'Share the picture' }).tap();
+  await expect.poll(() => shared !== null).toBe(true);
+  const { width, height, format, exif } = await sharp(Buffer.from(shared!)).metadata();
+  expect([width, height, format, exif]).toEqual([1080, 1640, 'jpeg', undefined]);
+  expect(complaints).toEqual([]);
   await context.close();
 });

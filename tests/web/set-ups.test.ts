@@ -9,9 +9,10 @@ it('the set-up book renames, deletes with undo, and takes nothing empty', async 
   await page.goto(`${url}#/set-ups`);
   await page.getByLabel('Name of the bow').fill('The blu one');
   await page.getByRole('button', { name: 'Add the bow' }).tap();
-  await page.getByRole('button', { name: 'Rename' }).tap();
+  await page.getByRole('button', { name: 'Name and plunger' }).tap();
   await page.getByLabel('New name of the bow').fill('The blue one');
-  await page.getByRole('button', { name: 'Save the name' }).tap();
+  await page.getByRole('radio', { name: 'softer' }).check({ force: true });
+  await page.getByRole('button', { name: 'Save the bow' }).tap();
   await page.getByRole('heading', { name: 'The blue one' }).waitFor();
 
   await page.getByRole('button', { name: 'Write down how it is set' }).tap();

@@ -14,6 +14,7 @@ import { download } from '../files/download.ts';
 import { handOverWhat } from './hand-over.ts';
 import { keepEnd } from './keep-end.ts';
 import { pictureOf } from './picture-of.ts';
+import { SetUpChoice } from './set-up-choice.tsx';
 import { canShare, sharePicture } from './share-picture.ts';
 import { TextField } from '../parts/text-field.tsx';
 
@@ -78,6 +79,7 @@ export function KeepPanel({
         value={end.settings.value.archer}
         onInput={(archer) => sayOfEnd(end, { archer })}
       />
+      <SetUpChoice end={end} />
       <TextField
         label="Place"
         maxLength={120}

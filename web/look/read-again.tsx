@@ -16,7 +16,7 @@ export function ReadAgain({ end, onPlace }: Props) {
   const now = end.settings.value;
   const change = (next: Settings) => {
     end.settings.value = next;
-    settings.value = next;
+    if (!end.isKept) settings.value = next;
   };
   const stale =
     now.face !== readWith.value.face ||

@@ -192,14 +192,15 @@ export async function restore(id: string): Promise<OpenEnd | null> {
   const open = openEnds.value.find((end) => end.id === id);
   if (open) return open;
   const db = await database();
-  const record = (await db.get('drafts', id)) ?? (await db.get('ends', id));
+  const kept = await db.get('ends', id);
+  const record = (await db.get('drafts', id)) ?? kept;
   const photo = await db.get('photos', id);
   if (!record || !photo) return null;
   const [before, also] = await Promise.all([
     db.get('photos', `before:${id}`),
     db.get('photos', `also:${id}`),
   ]);
-  const end = new OpenEnd(record, photo, before, also);
+  const end = new OpenEnd(record, photo, before, also, kept !== undefined);
   adopt(end);
   if (!end.reading.value) void readEnd(end);
   return end;

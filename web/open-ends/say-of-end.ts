@@ -4,10 +4,15 @@ import { settings, type Settings } from '../state/settings.ts';
 
 /**
  * Notes what a person says of an end, remembers it for the next, and says the same of the other ends
- * that are open with it, as long as nothing else was said of them.
+ * that are open with it, as long as nothing else was said of them. What is said of an end that was kept
+ * corrects that one alone.
  */
 export function sayOfEnd(end: OpenEnd, said: Partial<Settings>): void {
   const before = end.settings.value;
+  if (end.isKept) {
+    end.settings.value = { ...before, ...said };
+    return;
+  }
   for (const other of openEnds.value) {
     if (other === end) continue;
     const theirs = other.settings.value;

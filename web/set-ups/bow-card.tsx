@@ -7,7 +7,7 @@ import { NOBODY } from '../store/log-of-kept.ts';
 import type { Book, BookActions } from './book.ts';
 import { BookConflict } from './book-conflict.tsx';
 import { JourneyView } from './journey-view.tsx';
-import { NameForm } from './name-form.tsx';
+import { BowForm } from './bow-form.tsx';
 import { SetUpForm } from './set-up-form.tsx';
 import { SetUpHistory } from './set-up-history.tsx';
 
@@ -87,12 +87,12 @@ export function BowCard({ bow, book, actions }: Props) {
         <p>Nothing written down yet.</p>
       )}
       {doing.value === 'rename' ? (
-        <NameForm
-          label="New name of the bow"
-          name={bow.name}
-          onSave={(name) => {
+        <BowForm
+          bow={bow}
+          setUps={all}
+          onSave={(changed) => {
             done();
-            actions.write({ bows: [{ ...bow, name }] });
+            actions.write({ bows: [changed] });
           }}
           onCancel={done}
         />
@@ -112,7 +112,7 @@ export function BowCard({ bow, book, actions }: Props) {
             </button>
           )}
           <button type="button" class="button" onClick={() => (doing.value = 'rename')}>
-            Rename
+            Name and plunger
           </button>
           <button
             type="button"

@@ -1,10 +1,12 @@
 import { useSignal } from '@preact/signals';
 import { v4 as newId } from 'uuid';
+import { UNSAID_PLUNGER, withPlungerScale } from '../../src/tuning/bow/plunger-scale.ts';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import type { Bow } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
 import { settings } from '../state/settings.ts';
 import { NOBODY } from '../store/log-of-kept.ts';
+import { PlungerFields } from './plunger-fields.tsx';
 import { TextField } from '../parts/text-field.tsx';
 
 interface Props {
@@ -16,6 +18,7 @@ export function NewBowForm({ onSave }: Props) {
   const name = useSignal('');
   const archer = useSignal(settings.value.archer);
   const hand = useSignal(settings.value.hand);
+  const plunger = useSignal(UNSAID_PLUNGER);
   return (
     <form
       class="card set-up-form"
@@ -27,7 +30,7 @@ export function NewBowForm({ onSave }: Props) {
           archerId: archer.value.trim() || NOBODY,
           name: name.value.trim(),
           hand: hand.value,
-          adjusters: standardAdjusters(),
+          adjusters: withPlungerScale(standardAdjusters(), plunger.value),
           notes: '',
         });
       }}
@@ -56,6 +59,11 @@ export function NewBowForm({ onSave }: Props) {
             { value: 'left', label: 'left-handed' },
           ]}
           onChange={(next) => (hand.value = next)}
+        />
+        <PlungerFields
+          value={plunger.value}
+          isRead={false}
+          onChange={(value) => (plunger.value = value)}
         />
       </div>
       <button type="submit" class="button primary">

@@ -40,6 +40,8 @@ export class OpenEnd {
   readonly photo: Blob;
   readonly focalPx: number | null;
   readonly url: string;
+  /** Whether it was kept before, and is corrected now. */
+  readonly isKept: boolean;
   readonly before: Signal<Blob | null>;
   /** The same end from somewhere else. */
   readonly also: Signal<Blob | null>;
@@ -74,11 +76,13 @@ export class OpenEnd {
     photo: Blob,
     before: Blob | null = null,
     also: Blob | null = null,
+    isKept = false,
   ) {
     this.id = record.id;
     this.createdAt = record.createdAt;
     this.photoName = record.photoName;
     this.photo = photo;
+    this.isKept = isKept;
     this.focalPx = record.focalPx;
     this.url = URL.createObjectURL(photo);
     this.before = signal(before);

@@ -1,11 +1,22 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkBow, checkSetUp } from '../../../src/tuning/bow/check-set-up.ts';
+import {
+  plungerScaleOf,
+  UNSAID_PLUNGER,
+  unsaidOfPlunger,
+  withPlungerScale,
+} from '../../../src/tuning/bow/plunger-scale.ts';
 import { preferredFromWords, preferredWords } from '../../../src/tuning/bow/preferred-offset.ts';
 import { journeySheet } from '../../../src/tuning/bow/journey-sheet.ts';
 import { restoreSheet } from '../../../src/tuning/bow/restore-sheet.ts';
 import { setUpDifference } from '../../../src/tuning/bow/set-up-difference.ts';
-import { bowSchema, setUpSchema, type Setting } from '../../../src/tuning/bow/set-up.ts';
+import {
+  bowSchema,
+  setUpSchema,
+  type Adjuster,
+  type Setting,
+} from '../../../src/tuning/bow/set-up.ts';
 import { settingAmount, settingAt } from '../../../src/tuning/bow/setting-amount.ts';
 import { changeWords } from '../../../src/tuning/bow/setting-words.ts';
 import { standardAdjusters } from '../../../src/tuning/bow/standard-adjusters.ts';
@@ -128,6 +139,37 @@ describe('setUpDifference and restoreSheet', () => {
       /Main thread first, then the lock nut: snug and never/,
     );
     expect(restoreSheet(bow, old, old).work.join(' ')).toMatch(/nothing to change/);
+  });
+});
+
+describe('how a plunger is read', () => {
+  const said = { readBy: 'dial', marksATurn: 8, higherIs: 'softer' } as const;
+  const plungerOf = (adjusters: readonly Adjuster[]) =>
+    adjusters.find(({ part }) => part === 'plunger')!;
+
+  it('is as it was said, and turns what a click does around where the dial counts softer', () => {
+    const adjusters = withPlungerScale(standardAdjusters(), said);
+    expect(plungerScaleOf(adjusters)).toEqual(said);
+    expect(changeWords(plungerOf(adjusters), 3)).toBe('3 clicks softer');
+    expect(settingAmount(plungerOf(adjusters), dial(2, 1))).toBe(17);
+    expect(unsaidOfPlunger(said)).toBeNull();
+    const turns = withPlungerScale(standardAdjusters(), { ...said, readBy: 'turns' });
+    expect(plungerScaleOf(turns)).toEqual({
+      readBy: 'turns',
+      marksATurn: null,
+      higherIs: 'softer',
+    });
+    expect(changeWords(plungerOf(turns), -0.5)).toBe('0.5 turns stiffer');
+    expect(checkBow({ ...bow, adjusters: turns })).toEqual([]);
+    expect(standardAdjusters().length).toBe(turns.length);
+  });
+
+  it('says what is taken for granted while nobody said it', () => {
+    expect(withPlungerScale(standardAdjusters(), UNSAID_PLUNGER)).toEqual(standardAdjusters());
+    expect(unsaidOfPlunger(UNSAID_PLUNGER)).toBe(
+      'Not said, so taken as usual: read by lines and a dial, 10 marks a turn, a higher number is stiffer.',
+    );
+    expect(plungerScaleOf([])).toBeNull();
   });
 });
 

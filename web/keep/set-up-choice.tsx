@@ -1,0 +1,56 @@
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { sayOfEnd } from '../open-ends/say-of-end.ts';
+import type { OpenEnd } from '../state/open-end.ts';
+import { database } from '../store/database.ts';
+import type { Book } from '../store/log-of-kept.ts';
+
+/** Which set-up of the book the end was shot with; nothing while there is no book. */
+export function SetUpChoice({ end }: { readonly end: OpenEnd }) {
+  const book = useSignal<Book>({ bows: [], setUps: [] });
+  useEffect(() => {
+    void database().then(async (db) => {
+      const [bows, setUps] = await Promise.all([db.getAll('bows'), db.getAll('setUps')]);
+      book.value = { bows, setUps };
+    });
+  }, []);
+  const { setUpId } = end.settings.value;
+  const { bows, setUps } = book.value;
+  // What is archived is offered only where the end has it.
+  const offered = bows
+    .map((bow) => ({
+      bow,
+      own: setUps
+        .filter((one) => one.bowId === bow.id)
+        .filter((one) => one.id === setUpId || !(one.archived || bow.archived))
+        .sort((a, b) => b.date.localeCompare(a.date)),
+    }))
+    .filter(({ own }) => own.length > 0);
+  if (offered.length === 0) return null;
+  const choose = (id: string) => {
+    const setUp = setUps.find((one) => one.id === id);
+    const bow = bows.find((one) => one.id === setUp?.bowId);
+    if (!setUp || !bow) sayOfEnd(end, { setUpId: null });
+    else {
+      const { preferredMrad } = setUp;
+      sayOfEnd(end, { setUpId: setUp.id, hand: bow.hand, preferredMrad });
+    }
+  };
+  return (
+    <label class="field">
+      <span class="field-name">Set-up</span>
+      <select value={setUpId ?? ''} onChange={({ currentTarget: { value } }) => choose(value)}>
+        <option value="">None that is written down</option>
+        {offered.map(({ bow, own }) => (
+          <optgroup key={bow.id} label={bow.name}>
+            {own.map((setUp) => (
+              <option key={setUp.id} value={setUp.id}>
+                {setUp.name}
+              </option>
+            ))}
+          </optgroup>
+        ))}
+      </select>
+    </label>
+  );
+}
