@@ -199,11 +199,13 @@ describe('spreadAgainstDistance', () => {
       return [spreadAgainstDistance(ends), walkBack(ends)] as const;
     };
     for (const trend of at(18, 70)) {
-      expect(trend).toMatchObject({ line: null, meaning: expect.stringContaining('one more distance') }); // prettier-ignore
+      expect(trend.line).toBeNull();
+      expect(trend.meaning).toContain('one more distance');
       expect(trend.points.length).toBe(2);
     }
     for (const trend of at(30, 35, 40)) {
-      expect(trend).toMatchObject({ line: null, meaning: expect.stringContaining('45 m would do') }); // prettier-ignore
+      expect(trend.line).toBeNull();
+      expect(trend.meaning).toContain('45 m would do');
     }
     for (const trend of at(18, 30, 50)) expect(trend.line).not.toBeNull();
   });
