@@ -6,7 +6,7 @@ export type Paper = (typeof PAPERS)[number];
 /** Room around what is printed, and how large its letters are beside those on A4. */
 const LAYOUT: Readonly<Record<Paper, { readonly margin: string; readonly scale: number }>> = {
   A4: { margin: '15mm', scale: 1 },
-  A5: { margin: '8mm 9mm', scale: 0.75 },
+  A5: { margin: '8mm 9mm', scale: 0.72 },
   letter: { margin: '12mm 15mm', scale: 0.97 },
 };
 

@@ -26,10 +26,6 @@ export function journeySheetParts(sheet: JourneySheet, paper?: Paper): PrintPart
     heading: `On a journey with “${sheet.title}”`,
     body: [
       html`<p>${sheet.bow}, ${sheet.hand}-handed. Bare shafts wanted: ${sheet.preferred}.</p>`,
-      readings('Readings', sheet.values),
-      sheet.unread.length === 0
-        ? null
-        : html`<p>Not written down, to measure before you leave: ${sheet.unread.join(', ')}.</p>`,
       html`<h2>Before you leave</h2>
         ${boxes(sheet.before)}`,
       html`<h2>On arrival, in this order</h2>

@@ -37,7 +37,7 @@ export function journeySheet(bow: Bow, setUp: SetUp): JourneySheet {
     values,
     unread: unread.map(({ name }) => name),
     before: [
-      'Read the bow once more and compare it with the readings above; write down what differs.',
+      'Read the bow once more and compare it with the readings here; write down what differs.',
       ...(unread.length === 0
         ? []
         : [`Measure and write down: ${unread.map(({ name }) => name).join(', ')}.`]),
