@@ -159,7 +159,19 @@ describe('the set-up book of two devices and the log', () => {
     await expect.poll(names).toContain('Mine alone');
     await log.deleteBow(bow.id);
     await page.reload();
+    await press(page, 'Delete it here too');
     await expect.poll(() => page.getByRole('heading', { name: 'Mine alone' }).count()).toBe(0);
+    expect(await log.bows()).toEqual([]);
+
+    // Another log under the same address takes nothing from the book.
+    await page.getByLabel('Name of the bow').fill('Mine again');
+    await press(page, 'Add the bow');
+    await expect.poll(names).toEqual(['Mine again']);
+    await log.deleteArcher((await log.archers())[0]!.id);
+    await page.reload();
+    await page.getByText('“Mine again” was deleted on another device.').waitFor();
+    await press(page, 'Put it back into the log');
+    await expect.poll(names).toEqual(['Mine again']);
     await context.close();
   });
 });

@@ -176,12 +176,6 @@ async function mergeOne(copy: Copy, noted: InLog | undefined, log: LoggedBook): 
   if (step === 'take') {
     await putHere(copy, there!, log);
     await agree(copy, there!);
-  } else if (step === 'delete-here') {
-    const db = await database();
-    await db.delete(KINDS[what].shelf, copy.ownId);
-    await db.delete('inLog', keyOf(copy));
-    if (settings.value.setUpId === copy.ownId)
-      settings.value = { ...settings.value, setUpId: null };
   } else if (!isSame(noted?.conflict?.there, there ?? null)) {
     const { ownId } = copy;
     const conflict = { there: there ?? null };
@@ -332,13 +326,21 @@ export async function insistOnBook(note: InLog): Promise<void> {
   const db = await database();
   const there = note.conflict?.there;
   if (there) await db.put('inLog', { ...note, agreed: there, conflict: null });
-  else await db.delete('inLog', note.key);
+  else {
+    await db.delete('inLog', note.key);
+    // A bow comes back with its set-ups.
+    const own = await db.getAllFromIndex('setUps', 'bowId', note.ownId);
+    for (const one of await db.getAll('inLog')) {
+      const isOwn = own.some(({ id }) => id === one.ownId);
+      if (isOwn && one.conflict?.there === null) await db.delete('inLog', one.key);
+    }
+  }
   bookChanges.value++;
 }
 
 /** After a person chose what the log has: this device follows. */
 export async function takeOverFromLog(note: InLog): Promise<void> {
-  const { what, ownId, key, conflict } = note;
+  const { what, ownId, conflict } = note;
   const db = await database();
   const { shelf } = KINDS[what];
   if (conflict?.there) {
@@ -348,9 +350,14 @@ export async function takeOverFromLog(note: InLog): Promise<void> {
     await db.put(shelf, { ...there, ...kept, id: ownId } as Bow & SetUp);
     await db.put('inLog', { ...note, agreed: there, conflict: null });
   } else {
-    await db.delete(shelf, ownId);
-    await db.delete('inLog', key);
-    if (settings.value.setUpId === ownId) settings.value = { ...settings.value, setUpId: null };
+    const own = what === 'bow' ? await db.getAllFromIndex('setUps', 'bowId', ownId) : [];
+    const gone = new Set([ownId, ...own.map(({ id }) => id)]);
+    for (const id of gone) await db.delete(id === ownId ? shelf : 'setUps', id);
+    for (const one of await db.getAll('inLog')) {
+      if (gone.has(one.ownId)) await db.delete('inLog', one.key);
+    }
+    if (gone.has(settings.value.setUpId ?? ''))
+      settings.value = { ...settings.value, setUpId: null };
   }
   bookChanges.value++;
 }

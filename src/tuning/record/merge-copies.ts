@@ -13,10 +13,13 @@ export interface Copies<Row> {
 }
 
 /** What brings both together without losing what somebody changed; a conflict waits for a person. */
-export type MergeStep = 'none' | 'send' | 'take' | 'delete-there' | 'delete-here' | Conflict;
+export type MergeStep = 'none' | 'send' | 'take' | 'delete-there' | Conflict;
 export type Conflict = 'changed-elsewhere' | 'deleted-elsewhere';
 
-/** A change beats no change, and a change beats a deletion; two changes are for a person to choose from. */
+/**
+ * A change beats no change, and a change beats a deletion; two changes are for a person to choose from. So
+ * is what is gone from the log: it may have been deleted there, or the log may be another one.
+ */
 export function mergeStep<Row>({ here, there, agreed, isShotWith }: Copies<Row>): MergeStep {
   if (isSame(here, there)) return 'none';
   const changedHere = !isSame(here, agreed);
@@ -24,7 +27,7 @@ export function mergeStep<Row>({ here, there, agreed, isShotWith }: Copies<Row>)
   if (here === undefined) return changedThere ? 'take' : 'delete-there';
   if (there === undefined) {
     if (agreed === undefined || (isShotWith && !changedHere)) return 'send';
-    return changedHere ? 'deleted-elsewhere' : 'delete-here';
+    return 'deleted-elsewhere';
   }
   if (changedHere && changedThere) return 'changed-elsewhere';
   return changedHere ? 'send' : 'take';

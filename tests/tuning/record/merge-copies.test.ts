@@ -18,7 +18,7 @@ describe('two copies of one record', () => {
     ['changed alike on both sides', { here: MINE, there: { ...MINE }, agreed: OLD }, 'none'],
     ['deleted here', { there: OLD, agreed: OLD }, 'delete-there'],
     ['deleted here, changed there', { there: THEIRS, agreed: OLD }, 'take'],
-    ['deleted there', { here: OLD, agreed: OLD }, 'delete-here'],
+    ['deleted there', { here: OLD, agreed: OLD }, 'deleted-elsewhere'],
     ['deleted there, shot with here', { here: OLD, agreed: OLD, isShotWith: true }, 'send'],
     ['deleted there, changed here', { here: MINE, agreed: OLD }, 'deleted-elsewhere'],
     ['deleted on both sides', { agreed: OLD }, 'none'],
