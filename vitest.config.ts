@@ -44,7 +44,6 @@ const pageTests = {
     sequence: { groupOrder: 1 },
     // A browser beside other work answers late, not never.
     testTimeout: 120_000,
-    expect: { poll: { timeout: 30_000 } },
   },
 };
 
@@ -53,6 +52,8 @@ export default defineConfig({
     environment: 'node',
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    // What is waited for comes late on a busy machine.
+    expect: { poll: { timeout: 30_000 } },
     maxWorkers: 2,
     sequence: { sequencer: LongestFirst },
     // The interop proxy would make the OpenCV module, which has a `then`, look like a promise.

@@ -73,6 +73,8 @@ export async function visit(
     ...(said && { storageState: remembering(url, said) }),
     ...options,
   });
+  // Beside other work the browser answers late, not never.
+  context.setDefaultTimeout(60_000);
   const page = await context.newPage();
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));
