@@ -8,6 +8,7 @@ import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
+import { profileBench } from './profile-bench.ts';
 import { readingBench } from './reading-bench.ts';
 import { standingBench } from './standing-bench.ts';
 import { stagesBench } from './stages-bench.ts';
@@ -60,6 +61,7 @@ const parts: Record<string, () => Promise<void> | void> = {
     }),
   stages: () => stagesBench(photos),
   start: () => startBench(),
+  profile: () => profileBench(),
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),
   import: () => importBench(),
