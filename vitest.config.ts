@@ -17,7 +17,7 @@ if (!hasBrowser && process.env['CI']) {
  */
 const pool = Number(process.versions.node.split('.')[0]) < 24 ? 'threads' : 'forks';
 
-/** What reads many photos takes longest: begun last, it would leave one core without work at the end. */
+/** What takes longest: begun last, it would leave one core without work at the end. */
 const LONGEST = ['tests/reading/', 'tests/fit/', 'tests/marks/', 'tests/server/cli/'];
 
 class LongestFirst extends BaseSequencer {

@@ -58,7 +58,7 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     log.putEnd = putEnd;
     await page.reload();
     await page.getByText('Everything kept here is in the log').waitFor();
-    expect(await log.ends()).toHaveLength(1);
+    await expect.poll(async () => (await log.ends()).length).toBe(1);
     await context.close();
   });
 
@@ -120,6 +120,7 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     const { context, page, complaints } = await visit(await sharedBrowser(), url, PHONE);
     await keepOne(page, 'Ilka Brandt');
     await page.getByText('Everything kept here is in the log').waitFor();
+    await expect.poll(async () => (await log.ends()).length).toBe(1);
     await page.getByRole('button', { name: /^Delete the end of Ilka Brandt/ }).tap();
     await page.getByRole('heading', { name: 'No ends kept yet' }).waitFor();
     await expect.poll(async () => (await log.ends()).length).toBe(0);
@@ -150,6 +151,7 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     const { context, page } = await visit(await sharedBrowser(), url, PHONE);
     await keepOne(page, 'Ilka Brandt');
     await page.getByText('Everything kept here is in the log').waitFor();
+    await expect.poll(async () => (await log.ends()).length).toBe(1);
     const [end] = await log.ends();
     await log.putEnd({ ...end!, notes: 'said on the laptop' });
 

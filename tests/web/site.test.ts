@@ -47,7 +47,7 @@ it(
           (await (await caches.open(name!)).keys()).filter(({ url }) => url.includes(part!)).length,
         [cache, like],
       );
-    await expect.poll(() => kept('vision', '.onnx'), PATIENT).toBe(2);
+    await expect.poll(() => kept('vision', '.onnx'), PATIENT).toBe(3);
     await expect.poll(() => kept('vision', '.wasm'), PATIENT).toBe(1);
     await space.close();
     await context.setOffline(true);
