@@ -63,7 +63,9 @@ describe('the page on another device, over plain HTTP', { timeout: 300_000 }, ()
     await page.getByRole('radio', { name: 'ends and photos' }).check({ force: true });
     await page.getByText('Everything kept here is in the log').waitFor();
     await expect
-      .poll(async () => (await log.ends()).map(({ arrows, photo }) => [arrows.length, photo !== null]))
+      .poll(async () =>
+        (await log.ends()).map(({ arrows, photo }) => [arrows.length, photo !== null]),
+      )
       .toEqual([[5, true]]);
     expect(complaints.filter((one) => !toBeExpected(one))).toEqual([]);
     await context.close();
