@@ -26,8 +26,9 @@ export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
   await write.objectStore('drafts').delete(end.id);
   await write.done;
   release(end);
-  // A draft that was on its way when the end was kept would come back in its place.
-  await db.delete('drafts', end.id);
+  // A draft that was on its way when the end was kept would come back in its place. Nobody waits for this:
+  // a page that still stood at the end meanwhile would open it anew.
+  void db.delete('drafts', end.id);
   void handOver();
   void askToStay();
   return kept;
