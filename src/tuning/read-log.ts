@@ -5,7 +5,12 @@ import type { LeftToThumb, Proposal } from './advice/proposal.ts';
 import { leftToThumb, proposeNext } from './advice/propose-next.ts';
 import { doubtedEntry, type DoubtedEntry } from './response/doubted-entry.ts';
 import { responseEnds, amountsBySetUp } from './response/response-ends.ts';
-import { presentLaw, responseModel, type ResponseModel } from './response/response-model.ts';
+import {
+  presentLaw,
+  responseModel,
+  type ResponseModel,
+  type ResponseOptions,
+} from './response/response-model.ts';
 import type { BowLog } from './record/bow-log.ts';
 import type { Bow } from './bow/set-up.ts';
 import type { Axis } from './bow/parts.ts';
@@ -42,27 +47,15 @@ interface LogOptions {
  */
 export function readLog(bow: Bow, log: BowLog, options: LogOptions): LogReading | null {
   const read = modelOf(bow, log, options);
-  if (!read) return null;
-  const { model, present, preferredMrad } = read;
-  const next = { ...options, present, preferredMrad };
-  return {
-    ...offsetOf(model),
-    proposals: proposeNext(bow, model, next),
-    leftToThumb: {
-      horizontal: leftToThumb(bow, model, 'horizontal', next),
-      vertical: leftToThumb(bow, model, 'vertical', next),
-    },
-  };
+  return read && readingOf(bow, read, options);
 }
 
 /** The same, and whether what was written down fits what the bow did. */
 export function readLogWithDoubts(bow: Bow, log: BowLog, options: LogOptions): LogReading | null {
-  const [read, reading] = [modelOf(bow, log, options), readLog(bow, log, options)];
-  if (!read || !reading) return null;
-  const { model, present, preferredMrad } = read;
-  const given = { present, preferredMrad, record: options.record };
-  const doubted = doubtedEntry(bow, model.ends, given);
-  return { ...reading, doubted: doubted ?? undefined };
+  const read = modelOf(bow, log, options);
+  if (!read) return null;
+  const doubted = doubtedEntry(bow, read.model, read.given);
+  return { ...readingOf(bow, read, options), doubted: doubted ?? undefined };
 }
 
 /** The offset alone, where no step is asked for. */
@@ -71,13 +64,32 @@ export function offsetByLog(bow: Bow, log: BowLog, options: LogOptions): LogOffs
   return read && offsetOf(read.model);
 }
 
-function modelOf(bow: Bow, log: BowLog, { setUpId, record, ...options }: LogOptions) {
+interface ReadModel {
+  readonly model: ResponseModel;
+  readonly given: ResponseOptions;
+}
+
+function modelOf(bow: Bow, log: BowLog, options: LogOptions): ReadModel | null {
+  const { setUpId, record } = options;
   const present = amountsBySetUp(bow, log.setUps).get(setUpId);
   const ends = responseEnds(bow, log);
   if (!present || ends.length === 0) return null;
   const preferredMrad =
     options.preferredMrad ?? log.setUps.find((setUp) => setUp.id === setUpId)?.preferredMrad;
-  return { model: responseModel(bow, ends, { present, preferredMrad, record }), present, preferredMrad }; // prettier-ignore
+  const given = { present, preferredMrad, record };
+  return { model: responseModel(bow, ends, given), given };
+}
+
+function readingOf(bow: Bow, { model, given }: ReadModel, options: LogOptions): LogReading {
+  const next = { ...options, ...given };
+  return {
+    ...offsetOf(model),
+    proposals: proposeNext(bow, model, next),
+    leftToThumb: {
+      horizontal: leftToThumb(bow, model, 'horizontal', next),
+      vertical: leftToThumb(bow, model, 'vertical', next),
+    },
+  };
 }
 
 function offsetOf({ axes, ends }: ResponseModel): LogOffset {

@@ -1,7 +1,7 @@
 import type { Adjuster, Bow } from '../bow/set-up.ts';
 import { stepOf } from '../bow/setting-amount.ts';
 import type { ResponseEnd } from './response-ends.ts';
-import { responseModel, type ResponseOptions } from './response-model.ts';
+import { responseModel, type ResponseModel, type ResponseOptions } from './response-model.ts';
 
 /** A change that was written down one way and acted the other. */
 export interface DoubtedEntry {
@@ -26,15 +26,16 @@ const LATEST = 8;
 
 /**
  * The change whose effect most contradicts what was written down, null where none does: for each, the
- * ends are foretold as they are and with that one entry the other way round. An adjuster that always works the other way round is
- * no such entry: that is part of either.
+ * ends are foretold as they are and with that one entry the other way round. An adjuster that always
+ * works the other way round is no such entry: that is part of either.
+ * @param asWritten the response by all entries as they are, worked out with the same options
  */
 export function doubtedEntry(
   bow: Bow,
-  ends: readonly ResponseEnd[],
+  asWritten: ResponseModel,
   options: ResponseOptions,
 ): DoubtedEntry | null {
-  const asWritten = responseModel(bow, ends, options).logEvidence;
+  const { ends, logEvidence } = asWritten;
   const prior = Math.log(REVERSED / (1 - REVERSED));
   const entries = changesIn(bow, ends).map(({ adjuster, change, at }): DoubtedEntry => {
     const moved = (amounts: Readonly<Record<string, number>>) => ({
@@ -43,7 +44,8 @@ export function doubtedEntry(
     });
     const turned = ends.map((end, i) => (i < at ? end : { ...end, amounts: moved(end.amounts) }));
     const present = moved(options.present);
-    const log = responseModel(bow, turned, { ...options, present }).logEvidence - asWritten + prior;
+    const otherwise = responseModel(bow, turned, { ...options, present });
+    const log = otherwise.logEvidence - logEvidence + prior;
     const p = 1 / (1 + Math.exp(-log));
     const { id: endId, label } = ends[at]!;
     return { adjuster, change, endId, label, p };

@@ -3,6 +3,7 @@ import { standardAdjusters } from '../../../src/tuning/bow/standard-adjusters.ts
 import { bowSchema } from '../../../src/tuning/bow/set-up.ts';
 import { doubtedEntry } from '../../../src/tuning/response/doubted-entry.ts';
 import type { ResponseEnd } from '../../../src/tuning/response/response-ends.ts';
+import { responseModel } from '../../../src/tuning/response/response-model.ts';
 import { random } from '../../groups/random.ts';
 
 const bow = bowSchema.parse({
@@ -33,6 +34,12 @@ function ends(
   );
 }
 
+/** What is doubted, with the plunger at its present place as it was written down. */
+function doubted(list: readonly ResponseEnd[], plunger: number) {
+  const options = { present: { plunger } };
+  return doubtedEntry(bow, responseModel(bow, list, options), options);
+}
+
 const changesOf = (set: readonly number[], written: readonly number[]) =>
   set.map((one, i) => ({ set: one, written: written[i]! }));
 
@@ -42,7 +49,7 @@ describe('doubtedEntry', () => {
   it('finds the one change that was written down the wrong way round', () => {
     // The fourth place is seven clicks stiffer, and was written down as seven softer.
     const written = [50, 56, 51, 44, 38, 33, 39];
-    const doubt = doubtedEntry(bow, ends(changesOf(set, written), -0.35), { present: { plunger: 39 } }); // prettier-ignore
+    const doubt = doubted(ends(changesOf(set, written), -0.35), 39);
     expect(doubt).toMatchObject({ change: -7, endId: '3.1', label: '2031-05-04, end 1' });
     expect(doubt!.p).toBeGreaterThan(0.5);
   });
@@ -50,7 +57,7 @@ describe('doubtedEntry', () => {
   it('doubts nothing of an orderly log, nor of a plunger that always works the other way round', () => {
     for (const perClick of [-0.35, 0.35]) {
       const list = ends(changesOf(set, set), perClick);
-      expect(doubtedEntry(bow, list, { present: { plunger: 53 } })).toBeNull();
+      expect(doubted(list, 53)).toBeNull();
     }
   });
 });
