@@ -87,7 +87,7 @@ export function judgeTuning<M extends Mark>(
     const log = withThisEnd(face, arrows, { ...said.known, bow, setUp, at, distanceM: atM });
     return read(bow, log, { setUpId: setUp.id, record, distanceM: atM, preferredMrad });
   };
-  const supposed = (atM: number): Supposition => ({
+  const supposedFrom = (atM: number): Supposition => ({
     distanceM: atM,
     ways: (answers ? likeliest(waysOf(marks, { ...request, record, distanceM: atM })) : [null]).map(
       (way) => {
@@ -102,8 +102,6 @@ export function judgeTuning<M extends Mark>(
     answers || distanceM === undefined || !groups.offset
       ? null
       : logOf(readLogWithDoubts, thisEnd(tagged), distanceM);
-  const told = { distanceM: distanceM ?? 0, ways: [{ weight: 1, groups, log }] };
-  const isTold = answers === null && distanceM !== undefined;
   return {
     marks: tagged,
     groups,
@@ -115,11 +113,10 @@ export function judgeTuning<M extends Mark>(
         preferredMrad,
         record,
         ...(log ? { log } : {}),
-        supposed: isTold
-          ? [told]
-          : distanceM
-            ? [supposed(distanceM)]
-            : usualDistancesM(face).map(supposed),
+        supposed:
+          answers === null && distanceM !== undefined
+            ? [{ distanceM, ways: [{ weight: 1, groups, log }] }]
+            : (distanceM === undefined ? usualDistancesM(face) : [distanceM]).map(supposedFrom),
         pOfTags: answers?.[0]!.probability,
       }),
     guessedTags: answers && {

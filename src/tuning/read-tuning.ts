@@ -72,12 +72,14 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
   const deadZone = options.deadZoneMrad ?? DEAD_ZONE_MRAD;
   const isGuessed = pOfTags !== undefined;
   const supposed = options.supposed ?? supposedOf(groups, options);
-  const lawAt = (axis: 0 | 1, { distanceM: unitMm, ways }: Supposition) =>
-    lawOf(axis, ways, { wanted, record, unitMm });
+  const laws = supposed.map(({ distanceM: unitMm, ways }) => {
+    const about = { wanted, record, unitMm };
+    return [lawOf(0, ways, about), lawOf(1, ways, about)] as const;
+  });
 
   const verdictOf = (axis: 0 | 1): AxisVerdict => {
-    const verdicts = supposed.flatMap((one) => {
-      const law = lawAt(axis, one);
+    const verdicts = laws.flatMap((both) => {
+      const law = both[axis];
       return law ? [axisVerdict(law, { wanted: wanted[axis], deadZone })] : [];
     });
     if (verdicts.length === 0) return UNKNOWN;
@@ -88,28 +90,25 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
   const plate = distanceM
     ? plateOf(supposed[0]!.ways, plateRadiusMrad(options.plate) * distanceM)
     : null;
-  const middle = supposed[Math.floor(supposed.length / 2)]!;
-  const unitMm = middle.distanceM;
+  const middle = Math.floor(supposed.length / 2);
+  const { distanceM: unitMm, ways } = supposed[middle]!;
   // While tags are a guess, saying them settles more than any arrows.
   const more = isGuessed
     ? null
     : moreArrows(groups, offset, {
         laws: ([0, 1] as const).flatMap((axis) => {
-          const law = lawAt(axis, middle);
+          const law = laws[middle]![axis];
           const isOpen = (axis === 0 ? horizontal : vertical).certainty === 'undecided';
           return law && isOpen ? [movedBy(law, -wanted[axis])] : [];
         }),
         deadZone,
         unitMm,
-        daySd: middle.ways.some(({ log }) => log) ? DAY_SD_MRAD : 0,
+        daySd: ways.some(({ log }) => log) ? DAY_SD_MRAD : 0,
         record,
       });
   const shootMore = more ? { fletched: more.fletched, bare: more.bare } : null;
-  const ends = Math.max(...supposed.flatMap(({ ways }) => ways.map(({ log }) => log?.ends ?? 1)));
-  const estimate =
-    distanceM && ends > 1
-      ? estimateOf([lawAt(0, supposed[0]!), lawAt(1, supposed[0]!)], ends)
-      : null;
+  const ends = Math.max(...supposed.flatMap((one) => one.ways.map(({ log }) => log?.ends ?? 1)));
+  const estimate = distanceM && ends > 1 ? estimateOf(laws[0]!, ends) : null;
   return {
     vertical: {
       direction: directionOf(vertical, ['low', 'high']),
