@@ -4,7 +4,7 @@ import {
   meanOf,
   type AxisLaw,
 } from '../tuning/response/axis-law.ts';
-import { lineSums } from '../tuning/response/gaussian-line.ts';
+import { blocksBy, lineSums } from '../tuning/response/gaussian-line.ts';
 import { tooFewDistances } from './enough-distances.ts';
 import { lineMixture } from './line-mixture.ts';
 import { spreadInterval90 } from './pooled-spread.ts';
@@ -73,10 +73,7 @@ export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstD
     total;
   const rows = points.map(({ point }) => [1, Math.log(point.distanceM) - middle]);
   const y = points.map(({ point, df }) => Math.log(point.sigmaMm) - logBias(df));
-  const sessions = points.map(({ point }) => point.sessionId);
-  const days = [...new Set(sessions)].map((id) =>
-    sessions.flatMap((one, i) => (one === id ? [i] : [])),
-  );
+  const days = blocksBy(points.map(({ point }) => point.sessionId));
   const [level, slope] = lineMixture(
     BEFORE,
     FORMS.flatMap((day) =>

@@ -27,6 +27,11 @@ export interface ObservedLines {
   }[];
 }
 
+/** Places of the observations that share a key, in the order of the keys. */
+export function blocksBy(keys: readonly string[]): number[][] {
+  return [...new Set(keys)].map((key) => keys.flatMap((one, i) => (one === key ? [i] : [])));
+}
+
 /**
  * Sums of squares and products of observations of which those of a block share a level of its own.
  * @param blocks places of the observations that go together, each of them in one block

@@ -1,6 +1,6 @@
 import type { ArcherRecord } from '../../groups/archer-record.ts';
 import type { AxisLaw } from './axis-law.ts';
-import { lineSums, observeLines } from './gaussian-line.ts';
+import { blocksBy, lineSums, observeLines } from './gaussian-line.ts';
 import type { ResponseEnd } from './response-ends.ts';
 import type { Axis, Expected } from '../bow/parts.ts';
 import type { Adjuster, Bow } from '../bow/set-up.ts';
@@ -264,9 +264,7 @@ function axisStates(
     sessionSd: widestOf(SESSIONS),
     priorSds: [widestOf(STARTS), ...slopes.map(({ mean, sd }) => Math.hypot(mean, sd))],
   });
-  const blocks = [...new Set(sessionOf)].map((id) =>
-    sessionOf.flatMap((one, i) => (one === id ? [i] : [])),
-  );
+  const blocks = blocksBy(sessionOf);
   const ways = waysRound(slopes, rows);
   const sums = new Map<string, ReturnType<typeof lineSums>>();
   const evidence: number[] = [];
