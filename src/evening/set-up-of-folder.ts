@@ -1,12 +1,11 @@
 import type { Bow, SetUp } from '../tuning/bow/set-up.ts';
+import { asHeard } from '../tuning/record/archer-id.ts';
 
 export interface FolderBook {
   /** Each with its archer's name. */
   readonly bows: readonly Bow[];
   readonly setUps: readonly SetUp[];
 }
-
-const heard = (name: string) => name.normalize('NFC').toLowerCase().trim().replaceAll(/\s+/gu, ' ');
 
 /**
  * The bow and set-up of a book that a photo's folders speak of: the archer's bow of that name as it was
@@ -18,15 +17,17 @@ export function setUpOfFolder(
   { archer, bow: said }: { readonly archer: string; readonly bow: string },
 ): { readonly bow: Bow; readonly setUp: SetUp } | null {
   if (said.trim() === '') return null;
-  const bows = book.bows.filter((bow) => !bow.archived && heard(bow.archerId) === heard(archer));
+  const bows = book.bows.filter(
+    (bow) => !bow.archived && asHeard(bow.archerId) === asHeard(archer),
+  );
   const setUps = book.setUps
     .filter((setUp) => !setUp.archived)
     .sort((a, b) => b.date.localeCompare(a.date));
-  const bow = bows.find(({ name }) => heard(name) === heard(said));
+  const bow = bows.find(({ name }) => asHeard(name) === asHeard(said));
   const setUp = bow
     ? setUps.find(({ bowId }) => bowId === bow.id)
     : setUps.find(
-        ({ bowId, name }) => heard(name) === heard(said) && bows.some(({ id }) => id === bowId),
+        ({ bowId, name }) => asHeard(name) === asHeard(said) && bows.some(({ id }) => id === bowId),
       );
   const of = bow ?? bows.find(({ id }) => id === setUp?.bowId);
   return of && setUp ? { bow: of, setUp } : null;

@@ -17,8 +17,8 @@ export function archerIds(logged: readonly Pick<Archer, 'id' | 'name'>[] = []): 
   return (name) => known.get(asHeard(name)) ?? idOfName(name);
 }
 
-/** Names that are one: capitals, spaces and ways to encode a letter make no other archer. */
-function asHeard(name: string): string {
+/** Names that are one: capitals, spaces and ways to encode a letter make no other archer, or bow. */
+export function asHeard(name: string): string {
   return name.normalize('NFC').toLowerCase().trim().replaceAll(/\s+/gu, ' ');
 }
 
