@@ -1,5 +1,4 @@
-import type { BowLog } from '../tuning/record/bow-log.ts';
-import type { WholeLog } from '../tuning/record/bow-log.ts';
+import type { BowLog, WholeLog } from '../tuning/record/bow-log.ts';
 import type { Archer, End } from '../tuning/record/session.ts';
 import type { Bow } from '../tuning/bow/set-up.ts';
 
