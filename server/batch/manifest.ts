@@ -171,9 +171,8 @@ const COLUMN_OF: Record<string, string> = {
 };
 
 function cellProblem(error: ZodError, cells: ReadonlyMap<string, string>): string {
-  return issueSentence(error, (field) => {
-    const [name = ''] = field.split('.');
-    const column = COLUMN_OF[name] ?? field;
+  return issueSentence(error, (path, name) => {
+    const column = COLUMN_OF[name] ?? path;
     return `Column ${column} says "${cells.get(column)?.slice(0, 40)}"`;
   });
 }

@@ -1,13 +1,17 @@
 import type { z } from 'zod';
 
-/** What a schema found wrong first, as a sentence: where, and what would be right. */
+/**
+ * What a schema found wrong first, as a sentence: where, and what would be right.
+ * @param nameOf what a person calls a field, by its path and the name that the path begins with
+ */
 export function issueSentence(
   error: z.ZodError,
-  nameOf: (field: string) => string = (field) => field,
+  nameOf: (path: string, name: string) => string = (path) => path,
 ): string {
   const issue = error.issues[0]!;
-  const field = issue.path.map(String).join('.');
-  const where = field === '' ? '' : `${nameOf(field)}: `;
+  const [name = '', ...within] = issue.path.map(String);
+  const path = [name, ...within].join('.');
+  const where = path === '' ? '' : `${nameOf(path, name)}: `;
   return where + sentence(issue);
 }
 

@@ -22,12 +22,6 @@ const OPTION_OF: Record<string, string> = {
   bareAt: '--bare-at',
 };
 
-/** A list's entry belongs to the list's option. */
-function optionOf(field: string): string {
-  const [name = ''] = field.split('.');
-  return OPTION_OF[name] ?? `--${field}`;
-}
-
 export function addRequestOptions(command: Command): Command {
   return command
     .option('--face <id>', 'printed face, or auto (wa122, wa80, wa80-6, wa60, wa40, ...)')
@@ -50,7 +44,8 @@ export function requestOf(options: RequestOptions): ReadingRequest {
     bareAt: options.bareAt === undefined ? undefined : markNumbers(options.bareAt),
   });
   if (request.success) return request.data;
-  throw new UsageError(issueSentence(request.error, (field) => optionOf(field)));
+  const optionOf = (path: string, name: string) => OPTION_OF[name] ?? `--${path}`;
+  throw new UsageError(issueSentence(request.error, optionOf));
 }
 
 /** Not a number stays so, for the schema to refuse. */
