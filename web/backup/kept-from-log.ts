@@ -1,5 +1,6 @@
 import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
 import type { Reading } from '../../src/reading/reading.ts';
+import { ARROWS_OF_A_KIND } from '../../src/request/limits.ts';
 import type { Archive } from '../../src/tuning/record/archive.ts';
 import type { End } from '../../src/tuning/record/session.ts';
 import { plainMarkSchema } from '../state/end-record.ts';
@@ -81,5 +82,5 @@ export function keptFromLog(end: End, log: Omit<Archive, 'ends'>): KeptEnd | nul
 }
 
 function count({ arrows }: End, kind: 'fletched' | 'bare'): number {
-  return Math.min(arrows.filter((arrow) => arrow.kind === kind).length, 36);
+  return Math.min(arrows.filter((arrow) => arrow.kind === kind).length, ARROWS_OF_A_KIND);
 }
