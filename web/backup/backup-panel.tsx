@@ -40,8 +40,9 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
     const { readBackup } = await import('./read-backup.ts');
     const { ends: count, setUps, there } = await readBackup(file);
     onTakenIn();
-    const stayed = there === 0 ? '' : ` ${counted(there, 'end')} was here already.`;
-    return `Taken in: ${counted(count, 'end')}, ${counted(setUps, 'set-up')}.${there === 1 ? stayed : stayed.replace('was', 'were')}`;
+    const taken = `Taken in: ${counted(count, 'end')}, ${counted(setUps, 'set-up')}.`;
+    if (there === 0) return taken;
+    return `${taken} ${counted(there, 'end')} ${there === 1 ? 'was' : 'were'} here already.`;
   };
   return (
     <section class="card backup" aria-labelledby="backup-title">
