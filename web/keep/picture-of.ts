@@ -1,5 +1,5 @@
 import { drawEndPicture } from '../../src/drawing/end-picture.ts';
-import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
+import { wantedOffset } from '../../src/tuning/advice/axis-verdict.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { correctedReading } from './corrected-reading.ts';
 
@@ -21,10 +21,7 @@ export async function pictureOf(end: OpenEnd, verdict: string): Promise<Blob> {
     distanceM,
     verdict,
     ...(distanceM !== null && {
-      wanted: {
-        mm: [preferredMrad[0] * distanceM, preferredMrad[1] * distanceM] as const,
-        radiusMm: DEAD_ZONE_MRAD * distanceM,
-      },
+      wanted: wantedOffset(preferredMrad, distanceM),
     }),
   });
   const canvas = document.createElement('canvas');

@@ -3,7 +3,7 @@ import { drawGroups, drawnEstimate } from '../../src/drawing/draw-groups.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import type { Group, Offset } from '../../src/groups/groups.ts';
 import { DISTANCE_M } from '../../src/request/limits.ts';
-import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
+import { wantedOffset } from '../../src/tuning/advice/axis-verdict.ts';
 import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import { SCREEN } from '../parts/screen-palette.ts';
@@ -41,12 +41,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
       estimate,
       plateRadiusMm: tuning?.plate?.radiusMm,
       wanted:
-        distanceM === null || !groups.offset
-          ? undefined
-          : {
-              mm: [preferredMrad[0] * distanceM, preferredMrad[1] * distanceM],
-              radiusMm: DEAD_ZONE_MRAD * distanceM,
-            },
+        distanceM === null || !groups.offset ? undefined : wantedOffset(preferredMrad, distanceM),
     },
     { palette: SCREEN, fontFamily: 'inherit' },
   );

@@ -6,6 +6,19 @@ export const LIKELY = 0.8;
 
 /** Each way from what is wanted: both axes within it are together within 1 mrad. */
 export const DEAD_ZONE_MRAD = 0.7;
+
+/**
+ * Where bare shafts are wanted on the face, mm from the fletched mean (right, up), and how near is near
+ * enough.
+ * @param preferredMrad the standing offset that the archer prefers (right, up)
+ */
+export function wantedOffset(
+  [right, up]: readonly [number, number],
+  distanceM: number,
+): { readonly mm: readonly [number, number]; readonly radiusMm: number } {
+  return { mm: [right * distanceM, up * distanceM], radiusMm: DEAD_ZONE_MRAD * distanceM };
+}
+
 /**
  * A change is worth making when the mean lies this part of the dead zone away: beliefs are drawn
  * towards what is wanted, so the bow itself is farther off (chosen by simulation).
