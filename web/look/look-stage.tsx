@@ -1,8 +1,8 @@
-import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
 import { useMemo, useRef } from 'preact/hooks';
 import { pxPerMmAt } from './px-per-mm.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import { announce } from '../state/announce.ts';
+import { shaftOf } from '../state/evaluate.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
 import { addMark, removeMark, setKind } from './edit-marks.ts';
@@ -107,13 +107,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
         }
         handles={marks}
         homes={homes}
-        loupePx={(px) =>
-          Math.max(
-            pxPerMmAt(end, px) *
-              (reading?.shaftMm ?? end.settings.value.shaftMm ?? ASSUMED_SHAFT_MM),
-            3,
-          )
-        }
+        loupePx={(px) => Math.max(pxPerMmAt(end, px) * shaftOf(reading, end.settings.value), 3)}
         middle={middle}
         onTapHandle={onTapHandle}
         onTapPhoto={onTapPhoto}

@@ -1,4 +1,4 @@
-import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
+import { shaftOf } from '../state/evaluate.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
 
@@ -22,7 +22,7 @@ export function nearestEvidence(
 ): EvidencePlace | null {
   const reading = end.reading.value;
   if (!reading) return null;
-  const shaftMm = reading.shaftMm ?? end.settings.value.shaftMm ?? ASSUMED_SHAFT_MM;
+  const shaftMm = shaftOf(reading, end.settings.value);
   const reachMm = shaftMm + slackMm;
   const present = end.marks.value;
   const removed = reading.marks

@@ -16,6 +16,14 @@ export function evaluate(
   const plain = marks.map(({ note, ...mark }): Mark =>
     note === undefined ? mark : { ...mark, note },
   );
-  const shaft = shaftMm ?? settings.shaftMm ?? ASSUMED_SHAFT_MM;
+  const shaft = shaftOf({ shaftMm }, settings);
   return judgeMarks({ face, marks: plain, request: requestOf(settings) }, shaft, known);
+}
+
+/** The diameter that an end was read with, else the one said, else a common one, mm. */
+export function shaftOf(
+  read: Pick<Reading, 'shaftMm'> | null,
+  said: Pick<Settings, 'shaftMm'>,
+): number {
+  return read?.shaftMm ?? said.shaftMm ?? ASSUMED_SHAFT_MM;
 }
