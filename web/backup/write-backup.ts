@@ -13,8 +13,9 @@ import { archerIds } from '../../src/tuning/record/archer-id.ts';
 import type { Archer } from '../../src/tuning/record/session.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
-import { logRowsOf, NOBODY, type Book, type LogRows } from '../store/log-of-kept.ts';
+import { lastOfEach, logRowsOf, NOBODY, type Book, type LogRows } from '../store/log-of-kept.ts';
 import { withOwnBow } from '../store/own-bow.ts';
+import { writtenBook } from '../store/written-book.ts';
 import { pageRecordSchema, type PageRecord } from './page-records.ts';
 
 export interface Backup {
@@ -26,17 +27,13 @@ export interface Backup {
 /** Everything that is kept on this device in one file: the archive that `endwise export` writes, too. */
 export async function writeBackup(): Promise<Backup> {
   const db = await database();
-  const [kept, bows, setUps] = await Promise.all([
-    keptEnds(),
-    db.getAll('bows'),
-    db.getAll('setUps'),
-  ]);
+  const [kept, book] = await Promise.all([keptEnds(), writtenBook()]);
   const zip = new ZipParts();
   const seen = new Set<string>();
   const ends: Archive['ends'] = [];
   const records: PageRecord[] = [];
   let photos = 0;
-  const rows = logRows(kept, { bows, setUps });
+  const rows = logRows(kept, book);
   for (const [i, end] of kept.entries()) {
     const photo = await db.get('photos', end.id);
     const stored = photo && (await zip.photo(end.id, photo));
@@ -57,8 +54,8 @@ export async function writeBackup(): Promise<Backup> {
     }
     records.push(pageRecordSchema.parse({ end, photos: further }));
   }
-  zip.text(PAGE_ENTRY, JSON.stringify({ bows, setUps, ends: records }));
-  const archive = { ...withBook(rows, { bows, setUps }), ends };
+  zip.text(PAGE_ENTRY, JSON.stringify({ ...book, ends: records }));
+  const archive = { ...withBook(rows, book), ends };
   zip.text(ARCHIVE_ENTRY, JSON.stringify(archive));
   return { file: zip.end(), ends: ends.length, photos };
 }
@@ -93,20 +90,17 @@ function withBook(rows: readonly LogRows[], { bows, setUps }: Book): Omit<Archiv
   for (const { archer } of late) archers.set(archer.id, archer);
   const bowIds = new Map(inBook.map((bow) => [bow.id, bow]));
   for (const { bow } of late) bowIds.set(bow.id, bow);
-  const byId = <T extends { readonly id: string }>(of: readonly T[]): T[] => [
-    ...new Map(of.map((one) => [one.id, one])).values(),
-  ];
   return {
     format: 'endwise-log',
     version: ARCHIVE_VERSION,
     exportedAt: new Date().toISOString(),
     archers: [...archers.values()],
     bows: [...bowIds.values()],
-    setUps: byId([
-      ...setUps.filter(({ bowId }) => bowIds.has(bowId)),
-      ...late.map(({ setUp }) => setUp),
-    ]),
-    sessions: byId(late.map(({ session }) => session)),
+    setUps: lastOfEach(
+      setUps.filter(({ bowId }) => bowIds.has(bowId)),
+      late.map(({ setUp }) => setUp),
+    ),
+    sessions: lastOfEach(late.map(({ session }) => session)),
   };
 }
 

@@ -4,16 +4,18 @@ import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.t
 import type { EveningLine } from '../../src/evening/evening-line.ts';
 import { lookAtFailure, needsLook, type Look } from '../../src/evening/needs-look.ts';
 import { orderEvening } from '../../src/evening/order-evening.ts';
-import { setUpOfFolder, type FolderBook } from '../../src/evening/set-up-of-folder.ts';
+import { setUpOfFolder } from '../../src/evening/set-up-of-folder.ts';
 import type { ReadingRequest } from '../../src/request/request.ts';
 import { correctedReading } from '../keep/corrected-reading.ts';
 import { keepEnd } from '../keep/keep-end.ts';
 import { database } from '../store/database.ts';
+import type { Book } from '../store/log-of-kept.ts';
+import { writtenBook } from '../store/written-book.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { newEndRecord } from '../state/end-record.ts';
 import { discardEnd, openEnds, readEnd, restore } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
-import { requestOf, settingsToday, sizes, type Settings } from '../state/settings.ts';
+import { requestOf, settingsToday, shotWith, sizes, type Settings } from '../state/settings.ts';
 import { showablePhoto } from '../open-ends/showable-photo.ts';
 import { evening, type Place } from './evening-places.ts';
 import type { GatheredFile } from './gather-files.ts';
@@ -44,14 +46,14 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
   );
   const about = settingsToday();
   const db = await database();
-  const [bows, setUps] = await Promise.all([db.getAll('bows'), db.getAll('setUps')]);
+  const book = await writtenBook();
   const shown = new Map<string, Blob>();
   for (const ordered of orderEvening(timed)) {
     const { path, archer, bow, session, end, before } = ordered;
     const { photo, focalPx } = await showablePhoto(blobs.get(path)!);
     const plain = newEndRecord({
       photoName: path.split('/').at(-1)!,
-      settings: ofFolder({ bows, setUps }, about, { archer: archer.slice(0, 80), bow }),
+      settings: ofFolder(book, about, { archer: archer.slice(0, 80), bow }),
       focalPx,
     });
     // What the folder says of the bow and the book does not know is not lost.
@@ -74,17 +76,13 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
 
 /** What was said of all, with the archer, bow and set-up that the folders of a photo name. */
 function ofFolder(
-  book: FolderBook,
+  book: Book,
   about: Settings,
   { archer, bow }: { readonly archer: string; readonly bow: string },
 ): Settings {
   const said = { ...about, archer: archer || about.archer };
   const found = setUpOfFolder(book, { archer: said.archer, bow });
-  if (found) {
-    const { setUp } = found;
-    const { preferredMrad } = setUp;
-    return { ...said, setUpId: setUp.id, hand: found.bow.hand, preferredMrad };
-  }
+  if (found) return { ...said, ...shotWith(found.bow, found.setUp) };
   // The set-up in use is one archer's: others did not shoot with it, nor did another bow.
   const isOwn = said.archer === about.archer && bow === '';
   return isOwn ? said : { ...said, setUpId: null };
@@ -117,9 +115,14 @@ export async function takeAsBefore(photo: EveningEnd): Promise<string | null> {
   return next.place.path;
 }
 
+/** Whether an end was read and needs no look. */
+export function isUndoubted({ look, ok }: EveningEnd): boolean {
+  return ok && look !== null && !look.needed;
+}
+
 /** Keeps every end that needs no look. @returns how many */
 export async function keepUndoubted(): Promise<number> {
-  const sure = eveningEnds().filter(({ look, ok }) => ok && look !== null && !look.needed);
+  const sure = eveningEnds().filter(isUndoubted);
   for (const { end } of sure) await keepEnd(end);
   return sure.length;
 }

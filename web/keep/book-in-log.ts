@@ -10,6 +10,7 @@ import { settings } from '../state/settings.ts';
 import { database, type InLog, type KeptEnd } from '../store/database.ts';
 import { isWrittenDown, nameOf, NOBODY, type Book } from '../store/log-of-kept.ts';
 import { ownBowId, ownSetUpId } from '../store/own-bow.ts';
+import { writtenBook } from '../store/written-book.ts';
 import { askLog, getLog, Refused } from './log-requests.ts';
 
 /** Archers, bows and set-ups of the server's log by their ids. */
@@ -113,13 +114,9 @@ export async function mergeBook(
   kept: readonly KeptEnd[],
 ): Promise<() => Promise<void>> {
   const db = await database();
-  const [bows, setUps, noted] = await Promise.all([
-    db.getAll('bows'),
-    db.getAll('setUps'),
-    db.getAll('inLog'),
-  ]);
+  const [book, noted] = await Promise.all([writtenBook(), db.getAll('inLog')]);
   const notes = new Map(noted.map((note) => [note.key, note]));
-  const copies = copiesOf({ bows, setUps }, kept, log);
+  const copies = copiesOf(book, kept, log);
   let refusal: Refused | null = null;
   for (const copy of copies) {
     try {
@@ -131,7 +128,7 @@ export async function mergeBook(
     }
   }
   const here = new Set(copies.map(keyOf));
-  const own = new Set([...bows, ...setUps].map(({ id }) => id));
+  const own = new Set([...book.bows, ...book.setUps].map(({ id }) => id));
   await takeNew(log, { here, own, notes });
   const gone = noted.filter(({ key, ownId }) => !here.has(key) && !own.has(ownId));
   if (refusal) throw refusal;

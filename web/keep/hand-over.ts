@@ -7,6 +7,7 @@ import { database, type DeletedEnd, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
 import { logRowsOf, type LogRows } from '../store/log-of-kept.ts';
 import { withOwnBow } from '../store/own-bow.ts';
+import { writtenBook } from '../store/written-book.ts';
 import { mergeBook, readLoggedBook, waitingInBook, type LoggedBook } from './book-in-log.ts';
 import { askLog, NoRoom, Refused } from './log-requests.ts';
 
@@ -55,17 +56,15 @@ export async function handOver(): Promise<void> {
 
 async function sendAll(): Promise<void> {
   const db = await database();
-  const [kept, deleted, bows, setUps] = await Promise.all([
+  const [kept, deleted, book] = await Promise.all([
     keptEnds(),
     db.getAll('deleted'),
-    db.getAll('bows'),
-    db.getAll('setUps'),
+    writtenBook(),
   ]);
   // Oldest first: what was said of a session last is what its row says in the end.
   const waiting = kept
     .filter((end) => end.sentRevision < end.revision && end.conflict === null)
     .reverse();
-  const book = { bows, setUps };
   const left = { ends: waiting.length, changes: waitingInBook(book, await db.getAll('inLog')) };
   let refusal: string | null = null;
   /** One thing that the log will not have must not hold up the rest. */

@@ -2,17 +2,15 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import type { OpenEnd } from '../state/open-end.ts';
-import { database } from '../store/database.ts';
+import { shotWith } from '../state/settings.ts';
 import type { Book } from '../store/log-of-kept.ts';
+import { writtenBook } from '../store/written-book.ts';
 
 /** Which set-up of the book the end was shot with; nothing while there is no book. */
 export function SetUpChoice({ end }: { readonly end: OpenEnd }) {
   const book = useSignal<Book>({ bows: [], setUps: [] });
   useEffect(() => {
-    void database().then(async (db) => {
-      const [bows, setUps] = await Promise.all([db.getAll('bows'), db.getAll('setUps')]);
-      book.value = { bows, setUps };
-    });
+    void writtenBook().then((written) => (book.value = written));
   }, []);
   const { setUpId } = end.settings.value;
   const { bows, setUps } = book.value;
@@ -30,11 +28,7 @@ export function SetUpChoice({ end }: { readonly end: OpenEnd }) {
   const choose = (id: string) => {
     const setUp = setUps.find((one) => one.id === id);
     const bow = bows.find((one) => one.id === setUp?.bowId);
-    if (!setUp || !bow) sayOfEnd(end, { setUpId: null });
-    else {
-      const { preferredMrad } = setUp;
-      sayOfEnd(end, { setUpId: setUp.id, hand: bow.hand, preferredMrad });
-    }
+    sayOfEnd(end, setUp && bow ? shotWith(bow, setUp) : { setUpId: null });
   };
   return (
     <label class="field">

@@ -3,27 +3,18 @@ import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
 import { archerIds } from '../../src/tuning/record/archer-id.ts';
 import { archerSchema, endSchema, sessionSchema } from '../../src/tuning/record/session.ts';
 import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
-import { database } from '../store/database.ts';
 import { handOverWhat } from './hand-over.ts';
 import { keptEnds } from '../store/kept-ends.ts';
-import { logRowsOf } from '../store/log-of-kept.ts';
-
-const byId = <T extends { readonly id: string }>(...lists: (readonly T[])[]): T[] => [
-  ...new Map(lists.flat().map((one) => [one.id, one])).values(),
-];
+import { lastOfEach, logRowsOf } from '../store/log-of-kept.ts';
+import { writtenBook } from '../store/written-book.ts';
 
 /** What is kept on this device, and with it the server's log where ends are handed to it. */
 export async function wholeLog(): Promise<WholeLog> {
-  const db = await database();
-  const [kept, bows, setUps] = await Promise.all([
-    keptEnds(),
-    db.getAll('bows'),
-    db.getAll('setUps'),
-  ]);
+  const [kept, book] = await Promise.all([keptEnds(), writtenBook()]);
   const shared = handOverWhat.value === 'off' ? null : await sharedLog().catch(() => null);
   const idOf = archerIds(shared?.archers);
   // Oldest first: of rows with one id the last one stays.
-  const rows = kept.reverse().map((end) => logRowsOf(end, { bows, setUps }, idOf));
+  const rows = kept.reverse().map((end) => logRowsOf(end, book, idOf));
   const own: WholeLog = {
     archers: rows.map(({ archer }) => archer),
     bows: rows.map(({ bow }) => bow),
@@ -32,11 +23,11 @@ export async function wholeLog(): Promise<WholeLog> {
     ends: rows.map(({ end }) => end),
   };
   return {
-    archers: byId(shared?.archers ?? [], own.archers),
-    bows: byId(shared?.bows ?? [], own.bows),
-    setUps: byId(shared?.setUps ?? [], own.setUps),
-    sessions: byId(shared?.sessions ?? [], own.sessions),
-    ends: byId(shared?.ends ?? [], own.ends),
+    archers: lastOfEach(shared?.archers ?? [], own.archers),
+    bows: lastOfEach(shared?.bows ?? [], own.bows),
+    setUps: lastOfEach(shared?.setUps ?? [], own.setUps),
+    sessions: lastOfEach(shared?.sessions ?? [], own.sessions),
+    ends: lastOfEach(shared?.ends ?? [], own.ends),
   };
 }
 

@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks';
 import {
   eveningEnds,
   eveningLines,
+  isUndoubted,
   keepUndoubted,
   openEvening,
   takeAsBefore,
@@ -52,7 +53,7 @@ export function EveningPage() {
     void open(files);
   };
   const ends = eveningEnds();
-  const sure = ends.filter(({ ok, look }) => ok && look !== null && !look.needed).length;
+  const sure = ends.filter(isUndoubted).length;
   const keepSure = async () => {
     const kept = await keepUndoubted();
     announce(`${kept === 1 ? '1 end' : `${kept} ends`} kept.`);

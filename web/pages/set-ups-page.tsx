@@ -8,7 +8,7 @@ import { EMPTY_BOOK, openBook, type Book, type BookActions } from '../set-ups/bo
 import { BowCard } from '../set-ups/bow-card.tsx';
 import { NewBowForm } from '../set-ups/new-bow-form.tsx';
 import { announce } from '../state/announce.ts';
-import { settings } from '../state/settings.ts';
+import { settings, shotWith } from '../state/settings.ts';
 import type { InLog } from '../store/database.ts';
 import { NOBODY } from '../store/log-of-kept.ts';
 
@@ -120,11 +120,6 @@ export function SetUpsPage() {
 
 /** The next ends are shot with this set-up. */
 function use(bow: Bow, setUp: SetUp): void {
-  settings.value = {
-    ...settings.value,
-    setUpId: setUp.id,
-    hand: bow.hand,
-    preferredMrad: setUp.preferredMrad,
-  };
+  settings.value = { ...settings.value, ...shotWith(bow, setUp) };
   announce(`Next ends are shot with “${setUp.name}”.`);
 }

@@ -2,6 +2,7 @@ import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { BookRows } from '../keep/change-book.ts';
 import { database, type InLog } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
+import { writtenBook } from '../store/written-book.ts';
 
 /** The set-up book as it is shown. */
 export interface Book {
@@ -37,11 +38,7 @@ export const EMPTY_BOOK: Book = {
 
 export async function openBook(): Promise<Book> {
   const db = await database();
-  const [bows, setUps, inLog] = await Promise.all([
-    db.getAll('bows'),
-    db.getAll('setUps'),
-    db.getAll('inLog'),
-  ]);
+  const [{ bows, setUps }, inLog] = await Promise.all([writtenBook(), db.getAll('inLog')]);
   const shotWith = new Map<string, number>();
   for (const { settings } of [...(await keptEnds()), ...(await db.getAll('drafts'))]) {
     if (settings.setUpId === null) continue;
@@ -49,7 +46,7 @@ export async function openBook(): Promise<Book> {
   }
   return {
     bows,
-    setUps: setUps.sort((a, b) => b.date.localeCompare(a.date)),
+    setUps: [...setUps].sort((a, b) => b.date.localeCompare(a.date)),
     shotWith,
     inLog: new Map(inLog.filter(({ conflict }) => conflict).map((note) => [note.ownId, note])),
   };

@@ -3,6 +3,7 @@ import {
   type ReadingRequest,
   type UsualSizes,
 } from '../../src/request/request.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { FACES } from '../../src/face/faces.ts';
 import { remembered } from './remembered.ts';
 import { SETTINGS_AT_FIRST, settingsSchema, type Settings } from './settings-at-first.ts';
@@ -38,6 +39,14 @@ export function settingOf({
 }: Pick<Settings, 'setting' | 'distanceM'>): 'indoor' | 'outdoor' | null {
   if (setting !== null || distanceM === null) return setting;
   return distanceM <= 25 ? 'indoor' : 'outdoor';
+}
+
+/** What is so of an end because it was shot with a set-up of the book. */
+export function shotWith(
+  { hand }: Bow,
+  { id, preferredMrad }: SetUp,
+): Pick<Settings, 'setUpId' | 'hand' | 'preferredMrad'> {
+  return { setUpId: id, hand, preferredMrad };
 }
 
 /** The request that the reading core understands. */

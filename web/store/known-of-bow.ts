@@ -2,9 +2,9 @@ import { archerIds } from '../../src/tuning/record/archer-id.ts';
 import { knownOfShot } from '../../src/reading/known-of-archer.ts';
 import type { Known } from '../../src/reading/judge-tuning.ts';
 import type { Settings } from '../state/settings.ts';
-import { database } from './database.ts';
 import { keptEnds } from './kept-ends.ts';
-import { logRowsOf, nameOf } from './log-of-kept.ts';
+import { lastOfEach, logRowsOf, nameOf } from './log-of-kept.ts';
+import { writtenBook } from './written-book.ts';
 
 /** What the ends kept on this device know of who shot an end, without the one that is being judged. */
 export async function knownOfBow(
@@ -12,28 +12,20 @@ export async function knownOfBow(
   judged: { readonly id: string; readonly at: string },
 ): Promise<Known> {
   if (archer.trim() === '') return {};
-  const db = await database();
-  const [kept, bows, setUps] = await Promise.all([
-    keptEnds(),
-    db.getAll('bows'),
-    db.getAll('setUps'),
-  ]);
+  const [kept, book] = await Promise.all([keptEnds(), writtenBook()]);
   const idOf = archerIds();
   const archerId = idOf(archer);
   const rows = kept
     .filter((end) => idOf(nameOf(end.settings)) === archerId)
-    .map((end) => logRowsOf(end, { bows, setUps }));
-  const inUse = setUps.find((one) => one.id === setUpId);
-  const bow = bows.find((one) => one.id === inUse?.bowId);
+    .map((end) => logRowsOf(end, book));
+  const inUse = book.setUps.find((one) => one.id === setUpId);
+  const bow = book.bows.find((one) => one.id === inUse?.bowId);
   if (rows.length === 0 && !bow) return {};
-  const byId = <T extends { readonly id: string }>(all: readonly T[]) => [
-    ...new Map(all.map((one) => [one.id, one])).values(),
-  ];
   const log = {
     archers: [{ id: archerId, name: archer.trim(), hand, notes: '' }],
-    bows: byId([...rows.map((row) => row.bow), ...(bow ? [{ ...bow, archerId }] : [])]),
-    setUps: byId([...rows.map((row) => row.setUp), ...setUps]),
-    sessions: byId(rows.map(({ session }) => session)),
+    bows: lastOfEach([...rows.map((row) => row.bow), ...(bow ? [{ ...bow, archerId }] : [])]),
+    setUps: lastOfEach([...rows.map((row) => row.setUp), ...book.setUps]),
+    sessions: lastOfEach(rows.map(({ session }) => session)),
     ends: rows.map(({ end }) => end),
   };
   const of = knownOfShot(log, {

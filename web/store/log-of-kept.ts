@@ -34,6 +34,11 @@ export interface Book {
   readonly setUps: readonly SetUp[];
 }
 
+/** One row for each id: the last. */
+export function lastOfEach<T extends { readonly id: string }>(...lists: (readonly T[])[]): T[] {
+  return [...new Map(lists.flat().map((one) => [one.id, one])).values()];
+}
+
 /** What the log calls the archer of an end; nobody said it where an end has none. */
 export function nameOf({ archer }: EndToLog['settings']): string {
   return archer.trim() || 'No name';
