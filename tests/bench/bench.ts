@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { UsageError } from '../../server/cli/terminal/exit.ts';
+import { arrowsBench } from './arrows-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
@@ -21,6 +22,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- standing [--photos FOLDER | --seed N]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- unsaid [--seed N] [--ends N]
+ * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
  * Without a PART, all of them run.
  */
@@ -34,6 +36,7 @@ const { positionals, values } = parseArgs({
     histories: { type: 'string' },
     ends: { type: 'string' },
     population: { type: 'string' },
+    runs: { type: 'string' },
     kills: { type: 'string' },
     disks: { type: 'string' },
     damages: { type: 'string' },
@@ -70,6 +73,11 @@ const parts: Record<string, () => Promise<void> | void> = {
   unsaid: () =>
     unsaidBench({
       ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  arrows: () =>
+    arrowsBench({
+      ...(values.runs === undefined ? {} : { runs: Number(values.runs) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
   faults: () => faultsBench(values),

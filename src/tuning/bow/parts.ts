@@ -54,6 +54,8 @@ export interface PartEntry {
   readonly tool: Tool | null;
   /** It trims: what lies far off is not its business. */
   readonly fine: boolean;
+  /** Of the arrow, not of the bow: with another reading they are other arrows. */
+  readonly ofArrow: boolean;
   /** Said where a step of it is advised, and where it is put back to an older reading. */
   readonly cautions: {
     readonly step: readonly CautionName[];
@@ -94,6 +96,7 @@ export const PARTS = {
     effect: { per: TURNS, horizontal: { mean: -3.5, sd: 2.5 }, vertical: none(0.4) },
     tool: { axis: 'horizontal', within: 1, beyond: 3 },
     fine: true,
+    ofArrow: false,
     cautions: { step: ['lockParts'], restore: [] },
   },
   'plunger-spring': {
@@ -110,6 +113,7 @@ export const PARTS = {
     effect: { per: PLAIN, horizontal: { mean: -2, sd: 1.5 }, vertical: none(0.3) },
     tool: { axis: 'horizontal', within: 2, beyond: 4 },
     fine: true,
+    ofArrow: false,
     cautions: { step: ['lockParts'], restore: [] },
   },
   'nocking-point': {
@@ -123,6 +127,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(0.3), vertical: { mean: -1.6, sd: 1 } },
     tool: { axis: 'vertical', within: 1, beyond: 1 },
     fine: true,
+    ofArrow: false,
     cautions: { step: ['nockingPoint'], restore: [] },
   },
   tiller: {
@@ -136,6 +141,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(0.1), vertical: none(0.4) },
     tool: { axis: 'vertical', within: 2, beyond: 2 },
     fine: false,
+    ofArrow: false,
     cautions: OF_LIMBS,
   },
   'limb-bolts': {
@@ -152,6 +158,7 @@ export const PARTS = {
     effect: { per: TURNS, horizontal: { mean: 1, sd: 0.8 }, vertical: none(0.5) },
     tool: { axis: 'horizontal', within: 3, beyond: 1 },
     fine: false,
+    ofArrow: false,
     cautions: OF_LIMBS,
   },
   'draw-weight': {
@@ -165,6 +172,7 @@ export const PARTS = {
     effect: { per: WEIGHTS, horizontal: { mean: 0.8, sd: 0.6 }, vertical: none(0.3) },
     tool: { axis: 'horizontal', within: 4, beyond: 2 },
     fine: false,
+    ofArrow: false,
     cautions: OF_LIMBS,
   },
   'brace-height': {
@@ -178,6 +186,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(0.15), vertical: none(0.15) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: NO_CAUTION,
   },
   clicker: {
@@ -192,6 +201,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: { mean: 0.06, sd: 0.06 }, vertical: none(0.1) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: { step: ['weakArrow', 'coach'], restore: ['weakArrow', 'carbon'] },
   },
   'centre-shot': {
@@ -205,6 +215,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(1), vertical: none(0.2) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: NO_CAUTION,
   },
   spine: {
@@ -218,6 +229,7 @@ export const PARTS = {
     effect: { per: PLAIN, horizontal: { mean: 0.02, sd: 0.015 }, vertical: none(0.005) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   'arrow-length': {
@@ -231,6 +243,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: { mean: 0.05, sd: 0.04 }, vertical: none(0.02) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   'point-mass': {
@@ -244,6 +257,7 @@ export const PARTS = {
     effect: { per: MASSES, horizontal: { mean: 0.03, sd: 0.025 }, vertical: none(0.01) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   'shaft-diameter': {
@@ -257,6 +271,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(2), vertical: none(1) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   /** Anything that an archer adds. */
@@ -271,6 +286,7 @@ export const PARTS = {
     effect: { per: null, horizontal: none(0.7), vertical: none(0.7) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: NO_CAUTION,
   },
 } as const satisfies Record<string, PartEntry>;

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { FACE_IDS } from '../../face/faces.ts';
 import { DISTANCE_M } from '../../request/limits.ts';
 import { handSchema } from '../../request/request.ts';
+import { arrowNumberSchema } from './arrow-number.ts';
 
 const id = z.string().min(1).max(80);
 const dateTime = z.iso.datetime({ offset: true });
@@ -45,6 +46,8 @@ export const arrowSchema = z.object({
   /** 0 is a miss (M). */
   zone: z.int().min(0).max(10),
   inner: z.boolean().default(false),
+  /** As written on the shaft; absent where nobody said. */
+  arrowNumber: arrowNumberSchema.optional(),
 });
 export type Arrow = z.infer<typeof arrowSchema>;
 
