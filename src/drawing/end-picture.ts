@@ -1,4 +1,5 @@
 import { FACES } from '../face/faces.ts';
+import { tieBreakWords } from '../marks/tie-break.ts';
 import type { Reading } from '../reading/reading.ts';
 import { drawGroups, drawnEstimate, type DrawingOptions, type GroupsPlot } from './draw-groups.ts';
 import { faceInPhoto, readingLayers } from './draw-reading.ts';
@@ -112,9 +113,9 @@ export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}
 
 const small = (text: string) => ({ text, size: 34, bold: false });
 
-function scoreWords({ total, arrows, inners }: Reading['score']): string {
-  const x = inners > 0 ? `, ${inners} X` : '';
-  return `${total} with ${arrows === 1 ? '1 arrow' : `${arrows} arrows`}${x}`;
+function scoreWords({ total, arrows, tieBreak }: Reading['score']): string {
+  const parted = tieBreakWords(tieBreak);
+  return `${total} with ${arrows === 1 ? '1 arrow' : `${arrows} arrows`}${parted === null ? '' : `, ${parted}`}`;
 }
 
 /** A square around the face; what of it lies beyond the photo stays empty. */

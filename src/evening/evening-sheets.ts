@@ -1,5 +1,8 @@
 import { drawGroups } from '../drawing/draw-groups.ts';
+import { zoneLabel } from '../drawing/zone-label.ts';
 import { FACES } from '../face/faces.ts';
+import { SCORINGS, USUAL_SCORING } from '../face/scoring.ts';
+import { tieBreakWords } from '../marks/tie-break.ts';
 import { eveningGroups, type EveningGroup } from './evening-groups.ts';
 import type { EveningLine } from './evening-line.ts';
 import { averagedValues } from '../marks/averaged-values.ts';
@@ -126,7 +129,7 @@ function groupSection(group: EveningGroup): Html {
       <h2>${whatWith(group)}</h2>
       <p>
         ${group.lines.length} ${group.lines.length === 1 ? 'end' : 'ends'}, ${group.score.arrows}
-        arrows, ${group.score.total} points, ${average(group)} a fletched arrow; spread
+        arrows, ${group.score.total} points${parted(group)}, ${average(group)} a fletched arrow; spread
         ${spread(group)} mm per axis.
       </p>
       ${stillToLook(group)} ${group.tuning && html`<p>${group.tuning.summary}</p>`}
@@ -136,6 +139,11 @@ function groupSection(group: EveningGroup): Html {
       ${cautions.map((caution) => html`<p class="caution">${caution}</p>`)}
     </div>
   </section>`;
+}
+
+function parted({ score }: EveningGroup): string {
+  const words = tieBreakWords(score.tieBreak);
+  return words === null ? '' : `, ${words}`;
 }
 
 /** Advice from marks that nobody has looked at yet is worth little. */
@@ -181,7 +189,7 @@ function endRow(line: EveningLine): Html {
   const values = marks
     .filter((mark) => mark.age !== 'old')
     .sort((a, b) => b.zone - a.zone)
-    .map((mark) => `${mark.zone || 'M'}${mark.inner ? '*' : ''}${mark.lineCall ? '?' : ''}`);
+    .map((mark) => `${zoneLabel(mark)}${mark.lineCall ? '?' : ''}`);
   const offset = groups?.offset?.mm;
   return html`<tr>
     ${head}
@@ -209,7 +217,8 @@ function lookList(lines: readonly EveningLine[], { hrefOf }: SheetOptions): Html
 
 function whatWith(group: EveningGroup): string {
   const distance = group.distanceM === undefined ? '' : `, ${group.distanceM} m`;
-  return `${group.bow === '' ? '' : `${group.bow}, `}${FACES[group.face].name}${distance}`;
+  const rule = group.scoring === USUAL_SCORING ? '' : `, ${SCORINGS[group.scoring].name}`;
+  return `${group.bow === '' ? '' : `${group.bow}, `}${FACES[group.face].name}${rule}${distance}`;
 }
 
 function average({ lines }: EveningGroup): string {
@@ -264,7 +273,7 @@ function sheet(file: string, title: string, parts: readonly Html[]): Sheet {
     heading: title,
     body: parts,
     foot:
-      '* inner ring, ? line call. Which arrows are bare shafts is a suggestion until a person has ' +
+      'X inner ten, ? line call. Which arrows are bare shafts is a suggestion until a person has ' +
       'confirmed it. A photo never overrules a judge at the boss.',
     style: STYLE,
   });

@@ -1,4 +1,5 @@
 import { FACES } from '../face/faces.ts';
+import type { Scoring } from '../face/scoring.ts';
 import type { ScoredMark } from '../marks/mark.ts';
 import { scoreMarks, type Score } from '../marks/score-marks.ts';
 import { judgeTuning, type EndToJudge, type Known, type TuningJudgement } from './judge-tuning.ts';
@@ -7,13 +8,19 @@ import { judgeTuning, type EndToJudge, type Known, type TuningJudgement } from '
 export interface Judgement extends TuningJudgement {
   readonly marks: readonly ScoredMark[];
   readonly score: Score;
+  /** By which rule: the face's own where it cannot have the one that was asked for. */
+  readonly scoring: Scoring;
 }
 
 /**
  * Scores marks and reads the bow from them; run again after every correction.
  * @param shaftMm shaft diameter for the line rule
  */
-export function judgeMarks(end: EndToJudge, shaftMm: number, known: Known = {}): Judgement {
+export function judgeMarks(
+  end: EndToJudge & { readonly request: { readonly scoring?: Scoring | undefined } },
+  shaftMm: number,
+  known: Known = {},
+): Judgement {
   const judged = judgeTuning(end, known);
-  return { ...judged, ...scoreMarks(judged.marks, FACES[end.face], shaftMm) };
+  return { ...judged, ...scoreMarks(judged.marks, FACES[end.face], shaftMm, end.request.scoring) };
 }

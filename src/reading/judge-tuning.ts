@@ -1,4 +1,5 @@
 import type { FaceId } from '../face/faces.ts';
+import { USUAL_SCORING } from '../face/scoring.ts';
 import { usualDistancesM } from '../face/usual-distances.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { groupsOf } from '../groups/groups-of.ts';
@@ -266,6 +267,7 @@ function withThisEnd(
       inner: false,
     })),
     missed: { fletched: 0, bare: 0 },
+    scoring: USUAL_SCORING,
     photo: null,
     setAside: false,
     notes: '',

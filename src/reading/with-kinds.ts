@@ -34,21 +34,54 @@ export function withKinds(
   });
 }
 
-/** Marks count from 1 in the order of the reading; old ones count for nothing. */
-function asSaid(marks: readonly Mark[], bareAt: readonly number[]): Mark[] {
-  const fresh = marks.filter((mark) => mark.age !== 'old').length;
-  for (const number of bareAt) {
-    const mark = marks[number - 1];
-    if (mark === undefined || mark.age === 'old') {
+/**
+ * Marks with the numbers of their arrows, as a person said them.
+ * @throws ReadingError where a person named a mark that is not there, or one number twice
+ */
+export function withArrowNumbers(
+  marks: readonly Mark[],
+  said: ReadingRequest['arrowNumbers'],
+): Mark[] {
+  const numbers = new Map<number, string>();
+  for (const { mark: number, arrowNumber } of said ?? []) {
+    needMark(marks, number, 'without numbers of arrows');
+    const twice = [...numbers].find(
+      ([other, taken]) =>
+        other === number ||
+        (taken === arrowNumber && marks[other - 1]!.kind === marks[number - 1]!.kind),
+    );
+    if (twice) {
       throw new ReadingError(
-        'no-such-mark',
-        `There is no mark ${number} of this end: ${fresh} were found. Read the photo without naming bare shafts to see them counted.`,
+        'number-twice',
+        twice[0] === number
+          ? `Mark ${number} has two numbers, ${twice[1]} and ${arrowNumber}: say one.`
+          : `Marks ${twice[0]} and ${number} both have the number ${arrowNumber}: an end has each arrow once.`,
       );
     }
+    numbers.set(number, arrowNumber);
   }
+  return marks.map((mark, i): Mark => {
+    const arrowNumber = numbers.get(i + 1);
+    return arrowNumber === undefined ? mark : { ...mark, arrowNumber };
+  });
+}
+
+/** Marks count from 1 in the order of the reading; old ones count for nothing. */
+function asSaid(marks: readonly Mark[], bareAt: readonly number[]): Mark[] {
+  for (const number of bareAt) needMark(marks, number, 'without naming bare shafts');
   return marks.map((mark, i): Mark =>
     mark.age === 'old'
       ? mark
       : { ...mark, kind: bareAt.includes(i + 1) ? 'bare' : 'fletched', kindFrom: 'person' },
+  );
+}
+
+function needMark(marks: readonly Mark[], number: number, without: string): void {
+  const mark = marks[number - 1];
+  if (mark !== undefined && mark.age !== 'old') return;
+  const fresh = marks.filter(({ age }) => age !== 'old').length;
+  throw new ReadingError(
+    'no-such-mark',
+    `There is no mark ${number} of this end: ${fresh} were found. Read the photo ${without} to see them counted.`,
   );
 }

@@ -2,7 +2,7 @@ import { massInDisc, massWithin, radiusHolding, type BivariateT } from '../group
 import student from '@stdlib/stats-base-dists-t';
 import { CAUTIONS } from '../tuning/bow/cautions.ts';
 import type { Bow } from '../tuning/bow/set-up.ts';
-import { byArrowNumber } from '../tuning/record/arrow-number.ts';
+import { byArrowNumber } from '../request/arrow-number.ts';
 import type { BowLog } from '../tuning/record/bow-log.ts';
 import { sameArrows } from './arrow-set.ts';
 import { stepDown } from './step-down.ts';

@@ -3,7 +3,7 @@ import type { ScoredMark } from '../../src/marks/mark.ts';
 
 /** A mark's value in words. */
 export function valueWords(mark: Pick<ScoredMark, 'zone' | 'inner'>): string {
-  if (mark.inner) return 'inner 10';
+  if (mark.inner) return 'X, the inner ten';
   return mark.zone === 0 ? 'miss' : String(mark.zone);
 }
 
@@ -15,5 +15,6 @@ export function placeWords([x, y]: readonly [number, number]): string {
 /** A mark for a screen reader. */
 export function markWords(mark: ScoredMark, number: number): string {
   const value = mark.age === 'old' ? 'not counted' : `value ${valueWords(mark)}`;
-  return `Mark ${number}: ${GLYPH_NAMES[glyphOf(mark)]}, ${value}, ${placeWords(mark.mm)}`;
+  const arrow = mark.arrowNumber === undefined ? '' : ` arrow ${mark.arrowNumber},`;
+  return `Mark ${number}:${arrow} ${GLYPH_NAMES[glyphOf(mark)]}, ${value}, ${placeWords(mark.mm)}`;
 }
