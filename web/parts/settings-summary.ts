@@ -1,4 +1,5 @@
 import { FACES } from '../../src/face/faces.ts';
+import { SCORINGS, USUAL_SCORING } from '../../src/face/scoring.ts';
 import type { Settings } from '../state/settings.ts';
 
 /** The settings in one line, as an archer would say them. */
@@ -10,6 +11,7 @@ export function settingsSummary(of: Settings): string {
   return [
     of.archer || null,
     of.face === 'auto' ? 'face from the photo' : FACES[of.face].name,
+    of.scoring === USUAL_SCORING ? null : SCORINGS[of.scoring].name,
     of.distanceM === null ? null : `${of.distanceM} m`,
     of.shaftMm === null ? null : `${of.shaftMm} mm shafts`,
     counts,
