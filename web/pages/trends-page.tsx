@@ -166,11 +166,13 @@ function ArrowByArrow({ places, bow }: { readonly places: ArrowPlaces; readonly 
       }
     >
       <p>{meaning}</p>
-      {cautions.map((caution) => (
-        <p key={caution} class="caution">
-          {caution}
-        </p>
-      ))}
+      {cautions.length > 0 && (
+        <ul class="cautions">
+          {cautions.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      )}
       {arrows.length > 0 && (
         <div class="table-scroll" role="group" aria-label={`${what}, table`} tabIndex={0}>
           <table class="figures">

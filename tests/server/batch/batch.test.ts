@@ -45,6 +45,7 @@ describe('readManifest', () => {
         bare: 2,
         hand: 'left',
         distanceM: 30,
+        scoring: 'as-printed',
         preferredMrad: [0, 0],
       },
       problem: null,

@@ -376,7 +376,7 @@ describe('CSV', () => {
   it('has a row for each end and each arrow, with numbers that stay numbers', () => {
     expect(ends.split('\r\n')).toHaveLength(4);
     expect(ends).toContain('Tomás Ferro,Outdoor bow,First,Heron meadow,outdoor,,30');
-    expect(arrows).toContain(',m1,fletched,0,-31.8,12.4,0.4,10,no\r\n');
+    expect(arrows).toContain(',m1,fletched,0,-31.8,12.4,0.4,10,no,\r\n');
     expect(arrows.split('\r\n')).toHaveLength(8);
   });
 
