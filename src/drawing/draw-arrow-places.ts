@@ -59,7 +59,7 @@ export function drawArrowPlaces(places: ArrowPlaces, options: PlotOptions = {}):
   const domain = domainAround([-extent, extent], 1);
   const x: PlotScale = { kind: 'linear', domain, range: [frame.left, frame.right] };
   const y: PlotScale = { kind: 'linear', domain, range: [frame.bottom, frame.top] };
-  const ticks = roundTicks(domain, isNarrow(width) ? 3 : 5);
+  const ticks = roundTicks(domain, isNarrow(width) ? 4 : 6);
   const label = (tick: number) => svgNumber(tick);
   return plotSheet(
     sheet,

@@ -80,9 +80,7 @@ export const readingSchema = z.object({
     inners: z.number(),
     arrows: z.number(),
     /** What equal totals are parted by. Earlier readings do not say. */
-    tieBreak: z
-      .object({ of: z.enum(['X', 'tens', 'golds']), count: z.int().min(0) })
-      .optional(),
+    tieBreak: z.object({ of: z.enum(['X', 'tens', 'golds']), count: z.int().min(0) }).optional(),
   }),
   /** By which rule arrows were valued. Earlier readings do not say: as printed. */
   scoring: z.enum(SCORING_IDS).optional(),

@@ -288,7 +288,7 @@ function meaningOf(
   return [
     ...apart.map(
       (arrow) =>
-        `${one} ${arrow.arrowNumber} lands apart: ${placeWords(arrow, distanceM)} from the centre of the others.`,
+        `${one} ${arrow.arrowNumber} lands apart: ${placeWords(arrow, distanceM)} at ${distanceM} m from the centre of the others.`,
     ),
     ...unsorted.map(
       (numbers) =>
@@ -317,10 +317,10 @@ function openWords({ arrowNumber, moreShots: more }: ArrowPlace): string {
     : `${arrowNumber} (${more} more to tell)`;
 }
 
-/** Where an arrow lands, at a distance: '63 mm left, 9 mm low at 30 m'. */
+/** Where an arrow lands, at a distance: '63 mm left, 9 mm low'. */
 export function placeWords({ mrad }: Pick<ArrowPlace, 'mrad'>, distanceM: number): string {
   const [right, up] = mrad.map((one) => one * distanceM) as [number, number];
   const side = `${Math.abs(right).toFixed(0)} mm ${right < 0 ? 'left' : 'right'}`;
   const height = `${Math.abs(up).toFixed(0)} mm ${up < 0 ? 'low' : 'high'}`;
-  return `${side}, ${height} at ${distanceM} m`;
+  return `${side}, ${height}`;
 }

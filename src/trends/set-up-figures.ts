@@ -57,7 +57,11 @@ function commonOf(ends: readonly TrendEnd[]): SetUpsFigures['common'] {
   for (const { distanceM, face, scoring, values, setUpId } of ends) {
     if (values.length === 0) continue;
     const key = `${distanceM} ${face} ${scoring}`;
-    const cell = cells.get(key) ?? { at: { distanceM, face, scoring }, setUps: new Set(), arrows: 0 };
+    const cell = cells.get(key) ?? {
+      at: { distanceM, face, scoring },
+      setUps: new Set(),
+      arrows: 0,
+    };
     cell.arrows += values.length;
     cell.setUps.add(setUpId);
     cells.set(key, cell);

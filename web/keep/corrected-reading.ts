@@ -13,5 +13,14 @@ export function judgedReading(
   { marks, score, scoring, groups, tuning, guessedTags, notes }: Judgement,
 ): Reading {
   const warnings = [...new Set([...read.warnings, ...notes])];
-  return readingSchema.parse({ ...read, marks, score, scoring, groups, tuning, guessedTags, warnings });
+  return readingSchema.parse({
+    ...read,
+    marks,
+    score,
+    scoring,
+    groups,
+    tuning,
+    guessedTags,
+    warnings,
+  });
 }

@@ -180,7 +180,7 @@ function ArrowByArrow({ places, bow }: { readonly places: ArrowPlaces; readonly 
               <tr>
                 <th scope="col">Number</th>
                 <th scope="col">Shots</th>
-                <th scope="col">From the others</th>
+                <th scope="col">From the others at {distanceM} m</th>
                 <th scope="col">90 %</th>
                 <th scope="col">Verdict</th>
               </tr>
