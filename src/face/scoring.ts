@@ -16,9 +16,9 @@ interface ScoringEntry {
  * Rules of scoring on faces with ten values. Sources are those of tests/face/scoring.test.ts.
  */
 export const SCORINGS: Readonly<Record<Scoring, ScoringEntry>> = {
-  'as-printed': { name: 'Ten zones, as printed', tieBreak: 'X', face: (face) => face },
+  'as-printed': { name: 'As printed (10–1)', tieBreak: 'X', face: (face) => face },
   'inner-ten': { name: 'Inner ten only', tieBreak: 'tens', face: withInnerTen },
-  'five-zones': { name: 'Five zones, 9 7 5 3 1', tieBreak: 'golds', face: withFiveZones },
+  'five-zones': { name: 'Five zones (9–1)', tieBreak: 'golds', face: withFiveZones },
 };
 
 /** What a face is scored by when nobody asks for another rule: what is printed on it. */
