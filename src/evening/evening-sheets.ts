@@ -129,8 +129,8 @@ function groupSection(group: EveningGroup): Html {
       <h2>${whatWith(group)}</h2>
       <p>
         ${group.lines.length} ${group.lines.length === 1 ? 'end' : 'ends'}, ${group.score.arrows}
-        arrows, ${group.score.total} points${parted(group)}, ${average(group)} a fletched arrow; spread
-        ${spread(group)} mm per axis.
+        arrows, ${group.score.total} points${parted(group)}, ${average(group)} a fletched arrow;
+        spread ${spread(group)} mm per axis.
       </p>
       ${stillToLook(group)} ${group.tuning && html`<p>${group.tuning.summary}</p>`}
       <ol>
