@@ -1,12 +1,5 @@
 import { betweenPixels } from '../../raster/between-pixels.ts';
-import { packed, RED_BLUE } from '../../raster/pixel-words.ts';
-
-/** A photo's pixels, one number each. */
-export interface PhotoWords {
-  readonly words: Uint32Array;
-  readonly width: number;
-  readonly height: number;
-}
+import { packed, RED_BLUE, type WordRaster } from '../../raster/pixel-words.ts';
 
 /**
  * The way from a square cell of a flat picture into the photo: a place (u, v) of the cell, flat pixels
@@ -45,7 +38,7 @@ export interface CellTarget {
  * @param samples Along each side of a flat pixel, at most 16: sums must fit into half a word.
  */
 export function paintCell(
-  photo: PhotoWords,
+  photo: WordRaster,
   way: CellWay,
   target: CellTarget,
   samples: number,
@@ -64,7 +57,7 @@ function alongY(way: CellWay, u: number, v: number): number {
 }
 
 /** Whether every place of a cell, and one pixel beyond, lies within the photo. */
-function isWithin({ width, height }: PhotoWords, way: CellWay, cell: CellTarget): boolean {
+function isWithin({ width, height }: WordRaster, way: CellWay, cell: CellTarget): boolean {
   const { columns, rows } = cell;
   const within = (u: number, v: number): boolean => {
     const x = alongX(way, u, v);
@@ -82,7 +75,7 @@ const PART_BITS = 16;
 const PART = 1 << PART_BITS;
 
 function paintMeans(
-  { words, width }: PhotoWords,
+  { words, width }: WordRaster,
   way: CellWay,
   { words: out, seen, stride, from, columns, rows }: CellTarget,
   samples: number,
@@ -133,7 +126,7 @@ function paintMeans(
 }
 
 function paintBetween(
-  { words, width }: PhotoWords,
+  { words, width }: WordRaster,
   way: CellWay,
   { words: out, seen, stride, from, columns, rows }: CellTarget,
 ): void {
@@ -155,7 +148,7 @@ function paintBetween(
 
 /** Place by place, for cells that the photo shows in part. */
 function paintRim(
-  { words, width, height }: PhotoWords,
+  { words, width, height }: WordRaster,
   way: CellWay,
   { words: out, seen, stride, from, columns, rows }: CellTarget,
   samples: number,
