@@ -1,12 +1,6 @@
 import { boxBlur } from '../flat-view/box-blur.ts';
 import { isOfCores, largestNear, type ShaftMap } from './shaft-map.ts';
-import {
-  DIRECTIONS,
-  LONG_STEPS,
-  TAPERS,
-  TURNS,
-  widthAt,
-} from './strips.ts';
+import { DIRECTIONS, LONG_STEPS, TAPERS, TURNS, widthAt } from './strips.ts';
 import { sumsAhead } from './sums-ahead.ts';
 
 /** What is seen of a place from which a strip of a shaft map leads away. Cells. */
