@@ -24,6 +24,9 @@ export function wordRaster(raster: Raster): WordRaster {
 /** The bits of a pixel that hold red and blue: summed or weighed together they keep out of each other's way. */
 export const RED_BLUE = 0xff00ff;
 
+/** The bits of a pixel that hold green. */
+export const GREEN = 0xff00;
+
 /** An opaque pixel without any light. */
 export const BLACK = 0xff000000;
 

@@ -437,16 +437,31 @@ export function followed(map: ShaftMap, entry: FoundEntry): FoundEntry {
 
 /** Whether what an entry explains may be seen from another place, behind it included. */
 function mayOverlap({ shaft }: ShaftMap, place: Place, entry: FoundEntry): boolean {
-  const ends = (one: Place, from: number, to: number) =>
-    [from, to].map((d) => [one.x + d * Math.cos(one.angle), one.y + d * Math.sin(one.angle)]);
-  const [a, b] = ends(place, -FAR_BEHIND[1] * shaft, AHEAD * shaft) as [number[], number[]];
-  const [c, d] = ends(entry, 0, entry.length) as [number[], number[]];
   const room = 4 * shaft;
-  return [0, 1].every(
-    (axis) =>
-      Math.min(a[axis]!, b[axis]!) < Math.max(c[axis]!, d[axis]!) + room &&
-      Math.max(a[axis]!, b[axis]!) > Math.min(c[axis]!, d[axis]!) - room,
+  const [back, ahead] = [-FAR_BEHIND[1] * shaft, AHEAD * shaft];
+  const cos = Math.cos(place.angle);
+  const sin = Math.sin(place.angle);
+  return (
+    stretchesMeet(
+      place.x + back * cos,
+      place.x + ahead * cos,
+      entry.x,
+      entry.x + entry.length * Math.cos(entry.angle),
+      room,
+    ) &&
+    stretchesMeet(
+      place.y + back * sin,
+      place.y + ahead * sin,
+      entry.y,
+      entry.y + entry.length * Math.sin(entry.angle),
+      room,
+    )
   );
+}
+
+/** Whether the stretch from a to b comes nearer to that from c to d than `room`. */
+function stretchesMeet(a: number, b: number, c: number, d: number, room: number): boolean {
+  return Math.min(a, b) < Math.max(c, d) + room && Math.max(a, b) > Math.min(c, d) - room;
 }
 
 /** Marks what an entry and its strip explain. */
