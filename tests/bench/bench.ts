@@ -4,6 +4,7 @@ import { arrowsBench } from './arrows-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
+import { growthBench } from './growth-bench.ts';
 import { importBench } from './import-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
@@ -64,6 +65,7 @@ const parts: Record<string, () => Promise<void> | void> = {
     }),
   stages: () => stagesBench(photos),
   start: () => startBench(),
+  growth: () => growthBench(),
   profile: () => profileBench(),
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),
