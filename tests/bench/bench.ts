@@ -5,6 +5,7 @@ import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
 import { growthBench } from './growth-bench.ts';
+import { fitsBench } from './fits-bench.ts';
 import { importBench } from './import-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
@@ -21,6 +22,7 @@ import { tuningTable } from './tuning-table.ts';
 /*
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
  * npm run bench -- standing [--photos FOLDER | --seed N]
+ * npm run bench -- fits [--seed N] [--count N] [--photos FOLDER]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- unsaid [--seed N] [--ends N]
  * npm run bench -- arrows [--seed N] [--runs N]
@@ -34,6 +36,7 @@ const { positionals, values } = parseArgs({
     only: { type: 'string' },
     results: { type: 'string' },
     seed: { type: 'string' },
+    count: { type: 'string' },
     histories: { type: 'string' },
     ends: { type: 'string' },
     population: { type: 'string' },
@@ -56,6 +59,12 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...(values.results === undefined ? {} : { resultsFile: values.results }),
     }),
   fit: () => fitBench(photos),
+  fits: () =>
+    fitsBench({
+      ...(values.photos === undefined ? {} : { folder: values.photos }),
+      ...(values.seed === undefined ? {} : { firstSeed: Number(values.seed) }),
+      ...(values.count === undefined ? {} : { count: Number(values.count) }),
+    }),
   evidence: () => evidenceBench(photos),
   marks: () => marksBench(photos),
   standing: () =>

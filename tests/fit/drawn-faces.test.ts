@@ -3,8 +3,9 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
+import { madeSmall } from '../rendering/made-small.ts';
 import { renderPhoto } from '../rendering/render-photo.ts';
-import type { Scene, TidyCategory } from '../rendering/scene.ts';
+import type { TidyCategory } from '../rendering/scene.ts';
 import { tidyScene } from '../rendering/tidy-scene.ts';
 import { radialErrors } from './radial-errors.ts';
 
@@ -15,21 +16,6 @@ let cv: OpenCv;
 beforeAll(async () => {
   ({ cv } = await loadOpenCv());
 });
-
-function madeSmall(scene: Scene): Scene {
-  const { camera } = scene;
-  const factor = LONG_PX / Math.max(camera.width, camera.height);
-  return {
-    ...scene,
-    camera: {
-      ...camera,
-      width: Math.round(camera.width * factor),
-      height: Math.round(camera.height * factor),
-      focalPx: camera.focalPx * factor,
-      centrePx: [camera.centrePx[0] * factor, camera.centrePx[1] * factor],
-    },
-  };
-}
 
 /** Faces that no photo of the test set shows. */
 const FACES_DRAWN: readonly (readonly [FaceId, TidyCategory, number])[] = [
@@ -52,7 +38,7 @@ describe('a drawn photo of a face', () => {
   test.each(FACES_DRAWN)(
     '%s, %s, is found and measured, asked for or not',
     async (id, category, seed) => {
-      const scene = madeSmall(tidyScene(seed, category, id));
+      const scene = madeSmall(tidyScene(seed, category, id), LONG_PX);
       const { jpeg, truth } = await renderPhoto(scene, 'drawn.jpg');
       const { data, info } = await sharp(jpeg)
         .ensureAlpha()

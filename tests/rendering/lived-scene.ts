@@ -23,10 +23,15 @@ const FACE_IDS: readonly FaceId[] = [
 
 const SHAFTS_MM = [4.2, 5.0, 5.5, 5.9, 6.6, 7.3, 7.9, 8.7, 9.3, 10.7] as const;
 
-/** A scene as people photograph it; the same seed always gives the same scene. */
-export function livedScene(seed: number, category: LivedCategory): Scene {
+/**
+ * A scene as people photograph it; the same seed always gives the same scene.
+ *
+ * @param of The face, where it is not left to chance.
+ */
+export function livedScene(seed: number, category: LivedCategory, of?: FaceId): Scene {
   const random = new Random(seed * 104729 + 71);
-  const face = random.pick(FACE_IDS);
+  const chosen = random.pick(FACE_IDS);
+  const face = of ?? chosen;
   const outer = outerRadiusMm(FACES[face]);
   const { shaftMm, saidShaftMm } = shafts(random, category);
   const paper = paperOf(random, face, category);
