@@ -9,7 +9,7 @@ import {
   type FaceId,
   type Family,
 } from '../face/faces.ts';
-import { lookOf, lookOfFamily } from '../face/looks.ts';
+import { inkBands, lookOf, lookOfFamily } from '../face/looks.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
@@ -156,10 +156,9 @@ function fitCandidate(
   const ends = FACES[faceId].zones.findIndex(
     ({ outerRadiusMm }) => outerRadiusMm <= endMm(shown?.surely ?? family, faceId),
   );
-  const fit = bestFit({ views, firstRing: Math.max(0, ends) }, startsBy, prior, notes);
-  if (several) checkSpots(fit);
-  checkInks(fit, read, shown ? shown.surely : family);
-  return fit;
+  const best = bestFit({ views, firstRing: Math.max(0, ends) }, startsBy, prior, notes);
+  if (several) checkSpots(best.fit);
+  return checkedFit(best, read, shown ? shown.surely : family);
 }
 
 /** Radius at which a family's faces end, mm, when their zones are as wide as a face's. */
@@ -302,23 +301,45 @@ function startedAs(faceId: FaceId, { solution, sdPx }: FaceStart): FaceStart {
 
 /** Least part of a face's colours that must be where the fit has them: arrows, holes and shade hide some. */
 const LEAST_INK = 0.4;
-/** Largest robust distance of ring edges from their rings, in widths of a zone. */
-const MOST_RESIDUAL = 0.12;
+/** Largest misfit of a face's rings, see `misfitZones`: real faces, worn and seen from the side, have less. */
+const MOST_MISFIT = 0.13;
+/** Where no more is wrong than this, in widths of a zone, and the middle is seen so well, the middle holds. */
+const BENT = { mostResidual: 0.12, leastMiddle: 0.6 } as const;
 
-function residualZones(fit: FaceFit): number {
+/**
+ * Robust distance of ring edges from their rings, in widths of a zone, and the more the fewer of the
+ * places at which rings were looked for show one: edges of anything lie on some wrong ring or other.
+ */
+function misfitZones(refined: RefinedFit): number {
+  return residualZones(refined) / refined.shareSeen;
+}
+
+function residualZones({ fit }: RefinedFit): number {
   return fit.residualMm / zoneWidthMm(FACES[fit.face]);
 }
 
-/** Refuses a fit to what is no face, or not the one that was fitted. */
-function checkInks(fit: FaceFit, read: InkReader, family: Family): void {
-  const agreement = inkAgreement(read, stateOfFit(fit), family);
-  if (agreement >= LEAST_INK && residualZones(fit) <= MOST_RESIDUAL) return;
+/** Whether the middle of the face lies where the fit has it, though not all of it does. */
+function isBent(refined: RefinedFit): boolean {
+  return residualZones(refined) <= BENT.mostResidual && refined.middleSeen >= BENT.leastMiddle;
+}
+
+/** Refuses a fit to what is no face, or not the one that was fitted; says where only its middle holds. */
+function checkedFit(refined: RefinedFit, read: InkReader, family: Family): FaceFit {
+  const { fit } = refined;
+  if (inkAgreement(read, stateOfFit(fit), family) >= LEAST_INK) {
+    if (isClose(refined)) return fit;
+    if (isBent(refined)) return { ...fit, notes: [...fit.notes, BENT_NOTE] };
+  }
   throw new ReadingError(
     'no-face',
     'The rings that were found fit no face that endwise knows: photograph the whole face from the ' +
       'front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.',
   );
 }
+
+const BENT_NOTE =
+  'Only the rings in the middle lie where they should: the paper is bent farther out. ' +
+  'Do not trust positions and values there.';
 
 /** What a fit looks at. */
 interface Sight {
@@ -335,7 +356,7 @@ function fitByHand(
   notes: readonly string[],
 ): FaceFit | null {
   try {
-    return bestFit({ views, firstRing: 0 }, () => starts, prior, notes);
+    return bestFit({ views, firstRing: 0 }, () => starts, prior, notes).fit;
   } catch (error) {
     if (error instanceof ReadingError) return null;
     throw error;
@@ -351,33 +372,46 @@ const MOST_STRAIN = 3.5;
 
 /**
  * The fit from the start whose rings are seen best. Where no usual camera shows usual paper so, the
- * picture is taken for a part of a photo.
+ * picture is taken for a part of a photo, or for taken through a longer lens than a phone's.
  */
 function bestFit(
   sight: Sight,
   startsBy: (prior: CameraPrior) => readonly FaceStart[],
   prior: CameraPrior,
   notes: readonly string[],
-): FaceFit {
-  const { best, error } = bestRefined(sight, startsBy(prior), prior, notes);
-  const isClose = best !== null && residualZones(best.fit) <= MOST_RESIDUAL;
-  if (best ? best.strain > MOST_STRAIN : error && NO_FACE.has(error.code)) {
-    const { width, height } = sight.views.whole.raster;
-    const belief = partPrior([width, height], prior);
-    const part = bestRefined(sight, startsBy(belief), belief, [...notes, CUT_NOTE]).best;
-    if (part && part.strain < (best ? best.strain / 2 : MOST_STRAIN)) return part.fit;
+): RefinedFit {
+  const { width, height } = sight.views.whole.raster;
+  const by = (belief: CameraPrior, told: readonly string[]) =>
+    bestRefined(sight, startsBy(belief), belief, told);
+  const part = () => by(partPrior([width, height], prior), [...notes, CUT_NOTE]).best;
+  const { best, error } = by(prior, notes);
+  if (best && isClose(best)) {
+    const cut = best.strain > MOST_STRAIN ? part() : null;
+    return cut && cut.strain < best.strain / 2 ? cut : best;
   }
-  if (!isClose && (best || (error && NO_FACE.has(error.code)))) {
+  if (!best && !(error && NO_FACE.has(error.code))) throw error ?? tooFewRings();
+  let closest: RefinedFit | null = null;
+  let bent = best && isBent(best) ? best : null;
+  const others = [
+    part,
     // What looks too steep through a phone's lens may be less so, and far, through a longer one.
-    for (const belief of longLensPriors(sight.views.whole.raster, prior)) {
-      const long = bestRefined(sight, startsBy(belief), belief, notes).best;
-      if (long && long.strain < MOST_STRAIN && residualZones(long.fit) <= MOST_RESIDUAL) {
-        return long.fit;
-      }
-    }
+    ...longLensPriors([width, height], prior).map((belief) => () => by(belief, notes).best),
+  ];
+  for (const other of others) {
+    const refined = other();
+    if (refined && isBent(refined) && refined.strain < MOST_STRAIN) bent ??= refined;
+    if (!refined || !isClose(refined)) continue;
+    if (refined.strain < MOST_STRAIN) return refined;
+    const isClear = misfitZones(refined) <= MOST_MISFIT / 2;
+    if (isClear && (!closest || refined.strain < closest.strain)) closest = refined;
   }
-  if (best) return best.fit;
-  throw error ?? tooFewRings();
+  const refined = closest ?? bent ?? best;
+  if (!refined) throw error ?? tooFewRings();
+  return refined;
+}
+
+function isClose(refined: RefinedFit): boolean {
+  return misfitZones(refined) <= MOST_MISFIT;
 }
 
 const CUT_NOTE =
@@ -451,6 +485,10 @@ interface RefinedFit {
   readonly fit: FaceFit;
   /** Places at which a ring was seen, less those at which one was looked for in vain. */
   readonly merit: number;
+  /** Part of the places at which a ring was looked for that show one. */
+  readonly shareSeen: number;
+  /** The same of the borders of the two innermost inks alone, the lesser of both. */
+  readonly middleSeen: number;
   /** How far camera and paper are from what was believed, at most, in standard deviations of belief. */
   readonly strain: number;
 }
@@ -528,9 +566,18 @@ function refine(
   const fit = fitOf(state, solution, edges, prior, { upFrom, upSd, notes });
   checkFit(fit, edges, solution, look);
   addNotes(fit, edges, notes);
-  const seen = solution.weight.reduce((sum, weight) => sum + weight, 0);
-  const tried = edges.tried.flat().reduce((sum, count) => sum + count, 0);
-  return { fit, merit: 2 * seen - tried, strain: strainOf(state, prior) };
+  const seen = ringRadiiMm(face).map(() => 0);
+  edges.points.forEach(({ ring }, i) => (seen[ring]! += solution.weight[i]!));
+  const tried = seen.map((_, ring) => edges.tried.reduce((sum, rings) => sum + rings[ring]!, 0));
+  const total = (counts: readonly number[]) => counts.reduce((sum, count) => sum + count, 0);
+  const middle = inkBands(face).slice(0, 2);
+  return {
+    fit,
+    merit: 2 * total(seen) - total(tried),
+    shareSeen: total(seen) / total(tried),
+    middleSeen: Math.min(...middle.map(({ ring }) => seen[ring]! / Math.max(1, tried[ring]!))),
+    strain: strainOf(state, prior),
+  };
 }
 
 /** Width of an outer zone in the photo's pixels. */

@@ -61,6 +61,8 @@ export interface FoundMarks {
   readonly uncounted: UncountedPlace[];
   /** What a person should know, each a sentence. */
   readonly warnings: string[];
+  /** Those of them that stay true whatever another photo of the end shows. */
+  readonly lastingWarnings: string[];
 }
 
 /**
@@ -113,10 +115,12 @@ export async function findMarks(
     const vanes = await vanesOf(standing.arrows, { photo, fit }, geometry, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
+    const lastingWarnings = shaftWarnings(seenShaftMm, shaftMm);
     return {
       marks,
       uncounted: uncounted(arrows, marks),
-      warnings: [...standing.warnings, ...shaftWarnings(seenShaftMm, shaftMm)],
+      warnings: [...standing.warnings, ...lastingWarnings],
+      lastingWarnings,
     };
   }
   if (before) checkSameFace(since, expected);
@@ -128,7 +132,12 @@ export async function findMarks(
       )
     : chooseHoles(holes, expected);
   const marks = chosen.map((hole, i) => holeMark(hole, `m${i + 1}`, fit));
-  return { marks, uncounted: uncounted([...holes, ...beside], marks), warnings };
+  return {
+    marks,
+    uncounted: uncounted([...holes, ...beside], marks),
+    warnings,
+    lastingWarnings: [],
+  };
 }
 
 /** Looks at parts of a photo's spots again, with the network that there is. */

@@ -44,10 +44,18 @@ export function joinViews(
   const stands = joined.some(({ places }) => places.some(({ what }) => what === 'arrow'));
   const marks = stands ? standingOf(joined, expected) : holesOf(joined, expected);
   const fresh = marks.filter(({ age }) => age !== 'old').length;
+  const lastingWarnings = [
+    ...new Set([...first.found.lastingWarnings, ...second.found.lastingWarnings]),
+  ];
   return {
     marks: marks.map((mark, i) => ({ ...mark, id: `m${i + 1}` })),
     uncounted: uncountedOf(joined, marks, first),
-    warnings: [...shortfall(fresh, expected), ...turnTold(overlay, first.fit, second.fit)],
+    warnings: [
+      ...shortfall(fresh, expected),
+      ...turnTold(overlay, first.fit, second.fit),
+      ...lastingWarnings,
+    ],
+    lastingWarnings,
   };
 }
 

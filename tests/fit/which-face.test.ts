@@ -125,8 +125,38 @@ describe('what is round but no face is refused', () => {
     '<ellipse cx="300" cy="230" rx="60" ry="45" fill="#fd3"/>';
   const yolk =
     '<circle cx="300" cy="225" r="160" fill="#fff"/><circle cx="300" cy="225" r="60" fill="#fc2"/>';
+  const board = Array.from({ length: 20 }, (_, i) => {
+    const at = (turn: number) =>
+      `${300 + 170 * Math.cos((turn * Math.PI) / 10)} ${225 + 170 * Math.sin((turn * Math.PI) / 10)}`;
+    const ink = i % 2 === 0 ? '#111' : '#eed';
+    return `<path d="M300 225L${at(i - 0.5)}A170 170 0 0 1 ${at(i + 0.5)}z" fill="${ink}"/>`;
+  }).join('');
+  const dartboard =
+    `<circle cx="300" cy="225" r="200" fill="#111"/>${board}` +
+    '<circle cx="300" cy="225" r="165" fill="none" stroke="#2a4" stroke-width="9"/>' +
+    '<circle cx="300" cy="225" r="14" fill="#2a4"/><circle cx="300" cy="225" r="6" fill="#d22"/>';
+  const wheel =
+    '<circle cx="300" cy="225" r="190" fill="#1a1a1a"/><circle cx="300" cy="225" r="125" fill="#bbb"/>' +
+    '<circle cx="300" cy="225" r="30" fill="#333"/>';
+  const poster = [
+    [170, 150, 90, '#d22'],
+    [400, 180, 120, '#fd3'],
+    [330, 330, 80, '#3af'],
+    [140, 340, 60, '#222'],
+  ]
+    .map(([x, y, r, ink]) => `<circle cx="${x}" cy="${y}" r="${r}" fill="${ink}"/>`)
+    .join('');
+  const bricks = Array.from(
+    { length: 60 },
+    (_, i) =>
+      `<rect x="${(i % 6) * 105 - (Math.floor(i / 6) % 2) * 50}" y="${Math.floor(i / 6) * 46}" width="100" height="41" fill="#a5452f"/>`,
+  ).join('');
   test.each([
     ['a clock', clock],
+    ['a dartboard', dartboard],
+    ['a wheel', wheel],
+    ['a poster with circles', poster],
+    ['a wall', bricks],
     ['a road sign', sign],
     ['a plate', plate],
     ['an egg', yolk],

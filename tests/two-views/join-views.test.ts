@@ -51,7 +51,7 @@ function view(fit: FaceFit, seen: readonly Seen[]): ViewOfEnd {
     confidence: 0.9,
     ...more,
   }));
-  return { fit, found: { marks, uncounted: [], warnings: [] } };
+  return { fit, found: { marks, uncounted: [], warnings: [], lastingWarnings: [] } };
 }
 
 /** The same places as a photo sees them whose "up" is off, each a little beside. */
@@ -162,5 +162,16 @@ describe('two photos of one end', () => {
     expect(marks).toHaveLength(6);
     expect(marks.every(({ px }) => px !== null)).toBe(true);
     expect(warnings.join()).toMatch(/differ by 17 degrees on which way is up/);
+  });
+
+  test('what each photo says of the shafts is passed on once, what each says of the count is not', () => {
+    const random = new Random(6);
+    const [a, b] = [FROM_LEFT, FROM_RIGHT].map((fit) => view(fit, turned(END, 0, random)));
+    const warned = ({ fit, found }: ViewOfEnd, own: readonly string[]): ViewOfEnd => ({
+      fit,
+      found: { ...found, warnings: ['7 shot, 6 found.', ...own], lastingWarnings: [...own] },
+    });
+    const { warnings } = joinViews(warned(a!, ['Thick.']), warned(b!, ['Thick.', 'Thin.']), 6);
+    expect(warnings).toEqual(['Thick.', 'Thin.']);
   });
 });

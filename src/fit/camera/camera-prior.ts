@@ -32,11 +32,11 @@ const LONG_FOCAL_SD = 0.12;
 
 /** What is believed of cameras with long lenses, one belief for each; none where the lens is known. */
 export function longLensPriors(
-  { width, height }: { readonly width: number; readonly height: number },
+  photoSize: readonly [number, number],
   prior: CameraPrior,
 ): CameraPrior[] {
   if (prior.logFocalSd === EXIF_FOCAL_SD) return [];
-  const diagonal = 2 * halfDiagonalPx([width, height]);
+  const diagonal = 2 * halfDiagonalPx(photoSize);
   return LONG_FOCALS.map((focal) => ({
     ...prior,
     focalPx: focal * diagonal,

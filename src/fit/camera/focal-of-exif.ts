@@ -22,7 +22,7 @@ const UNIT_MM: Readonly<Record<number, number>> = { 2: 25.4, 3: 10, 4: 1 };
 
 /**
  * Focal length in pixels of a picture, from its EXIF data: by the 35 mm equivalent or, where that is
- * missing, by the lens's own and the sensor's resolution, unless the picture was cut since.
+ * missing, by the lens's own and the sensor's resolution. None where the picture was cut since.
  *
  * @param sizePx Width and height of the picture.
  */
@@ -34,6 +34,13 @@ export function focalOfExif(
     const value = tags[tag];
     return typeof value === 'number' && value > 0 ? value : NaN;
   };
+  const [takenLong, takenShort] = [number('ExifImageWidth'), number('ExifImageHeight')].sort(
+    (a, b) => b - a,
+  ) as [number, number];
+  const [long, short] = [Math.max(width, height), Math.min(width, height)];
+  const ratioOff = Math.abs(Math.log(long / short / (takenLong / takenShort)));
+  // Of a cut picture nobody knows what part of the frame's diagonal is left.
+  if (ratioOff >= SAME_RATIO) return undefined;
   const equivalent = number('FocalLengthIn35mmFormat');
   if (equivalent >= FOCAL_35_MM.min && equivalent <= FOCAL_35_MM.max) {
     return (equivalent * Math.hypot(width, height)) / FRAME_DIAGONAL_MM;
@@ -42,16 +49,10 @@ export function focalOfExif(
   const said = tags['FocalPlaneResolutionUnit'];
   const unit = typeof said === 'string' ? { inches: 2, cm: 3, mm: 4 }[said.toLowerCase()] : said;
   const perMm = number('FocalPlaneXResolution') / (UNIT_MM[Number(unit ?? 2)] ?? NaN);
-  const [takenLong, takenShort] = [number('ExifImageWidth'), number('ExifImageHeight')].sort(
-    (a, b) => b - a,
-  ) as [number, number];
-  const [long, short] = [Math.max(width, height), Math.min(width, height)];
   const sensorMm = takenLong / perMm;
-  const isWhole = Math.abs(Math.log(long / short / (takenLong / takenShort))) < SAME_RATIO;
   const focal = number('FocalLength') * perMm * (long / takenLong);
   const focal35 = (focal * FRAME_DIAGONAL_MM) / Math.hypot(width, height);
   const isBelievable =
-    isWhole &&
     sensorMm >= SENSOR_MM.min &&
     sensorMm <= SENSOR_MM.max &&
     focal35 >= FOCAL_35_MM.min &&

@@ -23,6 +23,11 @@ function ringOfBorder(face: Face, { band }: Border): number {
  */
 const GOOD_SCALE = 1.2;
 
+/** Starts this much worse than the best, as a factor of their scales, may still be the right one. */
+const MAY_BE_RIGHT = 2;
+/** Normals nearer to one another are one start, as the cosine of their angle. */
+const SAME_NORMAL = Math.cos((12 * Math.PI) / 180);
+
 /** The borders of a spot as ring points in the photo. */
 export function borderPoints(
   face: Face,
@@ -44,18 +49,18 @@ export function borderPoints(
 }
 
 /**
- * First camera from the ellipses of one spot. Two concentric circles give the plane's vanishing
- * line and so its normal; where noise spoils that, so that not all borders fit, the two tilts that an
- * ellipse allows are tried too, and the one that fits best is kept. The spot is taken for the one nearest
- * the sheet's middle, and that for the sheet's origin.
+ * First cameras from the ellipses of one spot, the likeliest first. Two concentric circles give the
+ * plane's vanishing line and so its normal; where noise spoils that, so that not all borders fit, the two
+ * tilts that an ellipse allows are tried too, and those that fit about as well as the best are kept. The
+ * spot is taken for the one nearest the sheet's middle, and that for the sheet's origin.
  */
-export function startCamera(
+export function startCameras(
   candidate: SpotCandidate,
   faceId: FaceId,
   photoSize: readonly [number, number],
   prior: CameraPrior,
   sdPx: number,
-): CameraSolution | null {
+): CameraSolution[] {
   const face = FACES[faceId];
   const spot = middleSpot(face);
   const [ownX, ownY] = face.spotCentresMm[spot]!;
@@ -63,7 +68,7 @@ export function startCamera(
     .filter((border) => ringOfBorder(face, border) >= 0)
     .sort((a, b) => sizeOf(b) * b.support - sizeOf(a) * a.support);
   const main = widest[0];
-  if (!main) return null;
+  if (!main) return [];
   const shape = ellipseOf(main.conic)!;
   const [a, b] = shape.semiAxes;
   const tilt = Math.acos(Math.min(1, b / a));
@@ -90,7 +95,7 @@ export function startCamera(
   }
   const points = borderPoints(face, spot, candidate, sdPx);
   const radius = ringRadiiMm(face)[ringOfBorder(face, main)]!;
-  let best: CameraSolution | null = null;
+  const found: CameraSolution[] = [];
   for (const normal of normals) {
     if (Math.abs(normal[2]) < 0.15) continue;
     const z = (prior.focalPx * radius * Math.sqrt(Math.abs(normal[2]))) / Math.sqrt(a * b);
@@ -116,11 +121,21 @@ export function startCamera(
       iterations: 25,
       settledCost: ROUGH_COST,
     });
-    // Compare at one scale: a bad start would otherwise excuse itself by a large one.
-    if (!best || solution.scale < best.scale) best = solution;
-    if (best.scale < GOOD_SCALE) break;
+    found.push(solution);
+    if (solution.scale < GOOD_SCALE) break;
   }
-  return best;
+  // Compare at one scale: a bad start would otherwise excuse itself by a large one.
+  found.sort((p, q) => p.scale - q.scale);
+  return found.filter(
+    (one, i) =>
+      one.scale <= MAY_BE_RIGHT * found[0]!.scale &&
+      found.slice(0, i).every((other) => !looksAlike(one, other)),
+  );
+}
+
+function looksAlike({ state: { rotation: a } }: CameraSolution, other: CameraSolution): boolean {
+  const b = other.state.rotation;
+  return a[2]! * b[2]! + a[5]! * b[5]! + a[8]! * b[8]! > SAME_NORMAL;
 }
 
 function sizeOf(border: Border): number {

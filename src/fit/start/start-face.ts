@@ -6,7 +6,7 @@ import { plainFit } from '../camera/plain-fit.ts';
 import { photoToSheet } from '../camera/project.ts';
 import { seatingsOf } from '../find/seat-spots.ts';
 import { solveCamera, type CameraSolution, type RingPoint } from '../camera/solve-camera.ts';
-import { borderPoints, movedOrigin, startCamera } from './start-camera.ts';
+import { borderPoints, movedOrigin, startCameras } from './start-camera.ts';
 
 /** First camera for a whole face, and how exact its points were, px. */
 export interface FaceStart {
@@ -18,8 +18,9 @@ export interface FaceStart {
 const BORDER_SD = 0.6;
 
 /**
- * First cameras for a face, likeliest first; several where not all spots of a sheet were found, one
- * for each place that the found ones may have on it. None where the borders show no face.
+ * First cameras for a face, likeliest first; several where the borders leave the tilt open, or where
+ * not all spots of a sheet were found, one for each place that the found ones may have on it. None where
+ * the borders show no face.
  *
  * @param factor Pixels of the photo to one of the copy on which the spots were found.
  */
@@ -38,11 +39,10 @@ export function startFace(
     sdPx: sdPx * Math.max(1, solution.scale),
   });
   if (face.spotCentresMm.length === 1) {
-    const solution = startCamera(members[0]!, faceId, photoSize, prior, sdPx);
-    return solution ? [start(solution)] : [];
+    return startCameras(members[0]!, faceId, photoSize, prior, sdPx).map(start);
   }
   const reference = [...members].sort((a, b) => b.support - a.support)[0]!;
-  const first = startCamera(reference, faceId, photoSize, prior, sdPx);
+  const [first] = startCameras(reference, faceId, photoSize, prior, sdPx);
   if (!first) return [];
   // Where the other spots lie on the sheet of the reference spot says which one each is.
   const placesMm = members.map((spot) => photoToSheet(plainFit(first.state), spot.centrePx));

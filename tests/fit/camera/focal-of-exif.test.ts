@@ -27,6 +27,9 @@ test("the lens's own focal length and the sensor's resolution tell it too", () =
 
 test('a picture that was cut, a sensor of no size and a lens of no length tell nothing', () => {
   expect(focalOfExif(LENS, [1000, 1000])).toBeUndefined();
+  const phone = { FocalLengthIn35mmFormat: 26, ExifImageWidth: 4032, ExifImageHeight: 3024 };
+  expect(focalOfExif(phone, [3444, 1996])).toBeUndefined();
+  expect(focalOfExif(phone, [900, 1200])).toBeCloseTo((26 / 43.267) * 1500, 0);
   expect(focalOfExif({ ...LENS, FocalPlaneXResolution: 72 }, [5184, 3456])).toBeUndefined();
   expect(focalOfExif({ FocalLength: 4.2 }, [4000, 3000])).toBeUndefined();
   expect(focalOfExif({ FocalLengthIn35mmFormat: 65535 }, [40, 30])).toBeUndefined();

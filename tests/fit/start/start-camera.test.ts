@@ -8,7 +8,7 @@ import { sheetToPhoto } from '../../../src/fit/camera/project.ts';
 import type { SpotCandidate } from '../../../src/fit/find/find-candidates.ts';
 import { inkCosts } from '../../../src/fit/find/ink-costs.ts';
 import { inkBands, lookOf } from '../../../src/face/looks.ts';
-import { movedOrigin, startCamera, uprightRotation } from '../../../src/fit/start/start-camera.ts';
+import { movedOrigin, startCameras, uprightRotation } from '../../../src/fit/start/start-camera.ts';
 import { cameraFit } from '../camera-fit.ts';
 
 test('an upright rotation turns nothing but the face: rows of unit length, right-handed, up is up', () => {
@@ -62,8 +62,14 @@ test.each([0, 20, 45, 60])(
       families: ['ten-ring'],
       support: 1,
     };
-    const start = startCamera(candidate, 'wa80', fit.photoSize, priorOf(fit.photoSize, 2000), 0.6)!;
-    const found = plainFit(start.state);
+    const [start] = startCameras(
+      candidate,
+      'wa80',
+      fit.photoSize,
+      priorOf(fit.photoSize, 2000),
+      0.6,
+    );
+    const found = plainFit(start!.state);
     const cosine = [2, 5, 8].reduce(
       (sum, i) => sum + found.pose.rotation[i]! * fit.pose.rotation[i]!,
       0,
