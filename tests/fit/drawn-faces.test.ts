@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
+import { livedScene } from '../rendering/lived-scene.ts';
 import { madeSmall } from '../rendering/made-small.ts';
 import { renderPhoto } from '../rendering/render-photo.ts';
 import type { TidyCategory } from '../rendering/scene.ts';
@@ -54,4 +55,17 @@ describe('a drawn photo of a face', () => {
       expect(FACES[seen.face].family).toBe(FACES[id].family);
     },
   );
+});
+
+test('of the tilts that two inks leave open the one is taken whose rings are seen', async () => {
+  const scene = madeSmall(livedScene(5197, 'mistold', 'ifaa40-indoor'), LONG_PX);
+  const { jpeg, truth } = await renderPhoto(scene, 'drawn.jpg');
+  const { data, info } = await sharp(jpeg)
+    .ensureAlpha()
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  const photo = { ...info, data: new Uint8ClampedArray(data) };
+  const { fit } = fitFace(photo, { face: 'auto' }, cv);
+  expect(fit.face).toBe('ifaa40-indoor');
+  expect(radialErrors(truth.spots, fit, (px) => px).rmsMm).toBeLessThan(40 / 20);
 });
