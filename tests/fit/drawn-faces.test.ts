@@ -58,7 +58,7 @@ describe('a drawn photo of a face', () => {
 });
 
 test('of the tilts that two inks leave open the one is taken whose rings are seen', async () => {
-  const scene = madeSmall(livedScene(5197, 'mistold', 'ifaa40-indoor'), LONG_PX);
+  const scene = madeSmall(livedScene(5197, 'mistold', 'ifaa40-indoor'), 2 * LONG_PX);
   const { jpeg, truth } = await renderPhoto(scene, 'drawn.jpg');
   const { data, info } = await sharp(jpeg)
     .ensureAlpha()
