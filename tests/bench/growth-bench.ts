@@ -19,8 +19,8 @@ const ARROWS = [1, 6, 20] as const;
 /** What phones take; photos with many marks are read at this size. */
 const USUAL_MEGAPIXELS = 12;
 /** The first readings of a worker load it, and its code is compiled as they go. */
-const WARM_UP = 3;
-const TIMED = 5;
+const WARM_UP = 2;
+const TIMED = 3;
 
 /**
  * How time and memory of a reading grow with the pixels, with holes and with standing arrows: each row by
