@@ -1,5 +1,12 @@
 import { runCommand } from './run-command.ts';
 
+// A reader that has had enough (`| head`) is no fault: the rest is written for nobody.
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+  });
+}
+
 const status = await runCommand(process.argv.slice(2));
 // OpenCV's module keeps the process alive; what was written must still reach its reader.
 await Promise.all([flushed(process.stdout), flushed(process.stderr)]);
