@@ -19,14 +19,14 @@ export interface ArrowHit {
 export class StandingArrow {
   readonly arrow: Arrow;
   readonly points: readonly Vec3[];
-  readonly #entry: readonly [number, number];
+  readonly #entry: Vec3;
   readonly #segments: readonly { from: Vec3; axis: Vec3; lengthMm: number }[];
   /** The straight line from entry to nock, and how far anything of the arrow is from it. */
   readonly #chord: { axis: Vec3; lengthMm: number; reachMm: number };
   readonly #vanes: readonly { origin: Vec3; along: Vec3; out: Vec3; normal: Vec3 }[];
 
   /** @param entry where it enters the paper, in space, mm */
-  constructor(arrow: Arrow, entry: readonly [number, number]) {
+  constructor(arrow: Arrow, entry: Vec3) {
     this.arrow = arrow;
     this.#entry = entry;
     this.points = Array.from({ length: SEGMENTS + 1 }, (_, i) => this.at(i / SEGMENTS));
@@ -63,9 +63,9 @@ export class StandingArrow {
   /** Point of the axis at a fraction of the length from the entry. */
   at(t: number): Vec3 {
     const { axis, lengthMm, droopMm } = this.arrow;
-    const entryMm = this.#entry;
+    const [x, y, z] = this.#entry;
     const s = t * lengthMm;
-    return [entryMm[0] + axis[0] * s, entryMm[1] + axis[1] * s - droopMm * t * t, axis[2] * s];
+    return [x + axis[0] * s, y + axis[1] * s - droopMm * t * t, z + axis[2] * s];
   }
 
   /** First hit of a ray, or null. */
@@ -153,12 +153,12 @@ export class StandingArrow {
     return shaft;
   }
 
-  /** Shadow polyline on the sheet's plane for a given sun direction. */
+  /** Shadow polyline, for a given sun direction, on a sheet that is level where the arrow enters. */
   shadow(sun: Vec3): [number, number][] {
-    return this.points.map((p) => [
-      p[0] - (sun[0] * p[2]) / sun[2],
-      p[1] - (sun[1] * p[2]) / sun[2],
-    ]);
+    return this.points.map(([x, y, z]) => {
+      const above = z - this.#entry[2];
+      return [x - (sun[0] * above) / sun[2], y - (sun[1] * above) / sun[2]];
+    });
   }
 
   /** Image of the axis, for culling and truth. */

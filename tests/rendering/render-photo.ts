@@ -72,9 +72,10 @@ function lightsOf({ light }: Scene, arrows: readonly StandingArrow[]): Light[] {
 export async function renderPhoto(scene: Scene, name: string) {
   const camera = new Camera(scene.camera);
   const sheet = new Sheet(scene);
-  const arrows = scene.arrows.map(
-    (arrow) => new StandingArrow(arrow, sheet.inSpace(arrow.entryMm)),
-  );
+  const arrows = scene.arrows.map((arrow) => {
+    const at = sheet.inSpace(arrow.entryMm);
+    return new StandingArrow(arrow, [...at, sheet.heightMm(...at)]);
+  });
   const pixels = tracePixels(scene, camera, sheet, arrows);
   const { width, height } = scene.camera;
   let picture = sharp(pixels, { raw: { width, height, channels: 3 } });
@@ -178,7 +179,11 @@ function traceRay(lit: Lit, origin: Vec3, ray: Vec3, near: StandingArrow[] | und
   if (near) {
     const hits = near.flatMap((arrow) => arrow.hit(origin, ray) ?? []);
     const first = hits.sort((a, b) => a.distance - b.distance)[0];
-    if (first) return arrowColour(lit, add(origin, ray, first.distance), ray, first);
+    if (first) {
+      const at = add(origin, ray, first.distance);
+      // Paper that is not level hides the foot of a shaft that it rises in front of.
+      if (at[2] > sheet.heightMm(at[0], at[1])) return arrowColour(lit, at, ray, first);
+    }
   }
   if (ray[2] >= -0.02) return SKY;
   let s = -origin[2] / ray[2];
