@@ -2,6 +2,7 @@
 import './server/reading/keep-engine-silent.ts';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
+import { findPostgres } from './tests/server/postgres/find-postgres.ts';
 import { findBrowser } from './tests/web/find-browser.ts';
 
 const hasBrowser = (await findBrowser()) !== null;
@@ -9,6 +10,10 @@ if (!hasBrowser && process.env['CI']) {
   throw new Error(
     'No Chromium, Chrome or Edge was found: the tests of the page would be left out.',
   );
+}
+const hasPostgres = findPostgres() !== null;
+if (!hasPostgres && process.env['CI']) {
+  throw new Error('No PostgreSQL was found: the tests with it would be left out.');
 }
 
 /**
@@ -71,7 +76,12 @@ export default defineConfig({
           unstubEnvs: true,
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/web/**'],
-          globalSetup: hasBrowser ? [] : ['tests/web/say-left-out.ts'],
+          globalSetup: [
+            hasPostgres
+              ? 'tests/server/postgres/share-postgres.ts'
+              : 'tests/server/postgres/say-left-out.ts',
+            ...(hasBrowser ? [] : ['tests/web/say-left-out.ts']),
+          ],
         },
       },
       ...(hasBrowser ? [pageTests] : []),

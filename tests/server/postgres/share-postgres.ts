@@ -1,0 +1,19 @@
+import { mkdtemp } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { TestProject } from 'vitest/node';
+import { stopPostgres } from './start-postgres.ts';
+
+declare module 'vitest' {
+  export interface ProvidedContext {
+    /** Of the PostgreSQL that all test files share: the first that needs it starts it there. */
+    postgresFolder: string;
+  }
+}
+
+/** Ends the PostgreSQL that test files share, where one of them has started it. */
+export default async function sharePostgres(project: TestProject): Promise<() => Promise<void>> {
+  const folder = await mkdtemp(join(tmpdir(), 'endwise-postgres-'));
+  project.provide('postgresFolder', folder);
+  return () => stopPostgres(folder);
+}
