@@ -77,12 +77,15 @@ function statusOfLogError(code: LogErrorCode): number {
     case 'disk-full':
       return 507;
     case 'log-busy':
+    case 'log-away':
       return 503;
     case 'damaged-log':
     case 'damaged-photo':
     case 'newer-log':
     case 'read-only-log':
     case 'disk-fault':
+    case 'bad-database':
+    case 'database-rights':
       return 500;
     default:
       return 422;

@@ -1,9 +1,9 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
-import { dataFolder } from '../log/data-folder.ts';
 import { CODE_MINUTES } from '../log/device-store.ts';
 import { Log } from '../log/log.ts';
+import { logAddress } from '../log/log-address.ts';
 import { rememberedSizes } from '../log/remembered-sizes.ts';
 import { tidiedWords } from '../log/tidied-words.ts';
 import { ownTemporaryFolder, removeLeftovers } from '../files/temporary-folders.ts';
@@ -23,6 +23,8 @@ export interface ServeOptions {
   readonly workers?: number | undefined;
   /** The pairing code lets in to this archer's part alone. */
   readonly archerId?: string | undefined;
+  /** Address of a database. @default what logAddress says */
+  readonly database?: string | undefined;
   /** Print the address at which the page opens with the demo end. */
   readonly demo: boolean;
   readonly version: string;
@@ -40,9 +42,10 @@ export async function serve(options: ServeOptions): Promise<void> {
     maxWaiting: 100,
     ...(options.workers === undefined ? {} : { workers: options.workers }),
   });
-  const log = await Log.open(dataFolder());
+  const log = await Log.open(logAddress(options.database));
   for (const sentence of tidiedWords(log)) console.error(`endwise: ${sentence}`);
-  await log.devices.forgetCodes();
+  // Other servers may have shown codes of a shared log.
+  if (!log.isShared) await log.devices.forgetCodes();
   const { archerId = null } = options;
   if (archerId !== null && !(await log.archers()).some((one) => one.id === archerId)) {
     throw new Error(`There is no archer "${archerId}" in the log.`);

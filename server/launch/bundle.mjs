@@ -30,6 +30,7 @@ const UNBUNDLED = [
   'libheif-js',
   'express',
   'pino',
+  'pg',
 ];
 
 /** Bundled CommonJS packages ask for Node's own modules by `require`. */

@@ -7,9 +7,8 @@ import {
   timingSafeEqual,
 } from 'node:crypto';
 import { promisify } from 'node:util';
-import type { Kysely } from 'kysely';
 import { sealOf } from './seal.ts';
-import type { Tables } from './tables.ts';
+import type { Storage } from './storage.ts';
 
 const derive = promisify<string, Buffer, number, Buffer>(scrypt);
 const HASH_BYTES = 32;
@@ -36,10 +35,10 @@ export interface Device {
 export class DeviceStore {
   /** Called after each try to pair a device, as a person at the terminal may have to show a code. */
   onTried: (paired: boolean) => void = () => undefined;
-  readonly #db: Kysely<Tables>;
+  readonly #storage: Pick<Storage, 'read' | 'write'>;
 
-  constructor(db: Kysely<Tables>) {
-    this.#db = db;
+  constructor(storage: Pick<Storage, 'read' | 'write'>) {
+    this.#storage = storage;
   }
 
   /** A code that pairs one device within the next minutes, as 'ABCD-EFGH'. @param archerId null: sees all */
@@ -48,17 +47,17 @@ export class DeviceStore {
       '',
     );
     const salt = randomBytes(16);
-    await this.#db.deleteFrom('pairing_codes').where('expires_at', '<', iso(now)).execute();
-    await this.#db
-      .insertInto('pairing_codes')
-      .values({
-        id: randomUUID(),
-        salt: salt.toString('hex'),
-        hash: (await derive(code, salt, HASH_BYTES)).toString('hex'),
-        archer_id: archerId,
-        expires_at: iso(now + CODE_MINUTES * 60_000),
-      })
-      .execute();
+    const row = {
+      id: randomUUID(),
+      salt: salt.toString('hex'),
+      hash: (await derive(code, salt, HASH_BYTES)).toString('hex'),
+      archer_id: archerId,
+      expires_at: iso(now + CODE_MINUTES * 60_000),
+    };
+    await this.#storage.write(async (tx) => {
+      await tx.deleteFrom('pairing_codes').where('expires_at', '<', iso(now)).execute();
+      await tx.insertInto('pairing_codes').values(row).execute();
+    });
     return `${code.slice(0, 4)}-${code.slice(4)}`;
   }
 
@@ -72,18 +71,16 @@ export class DeviceStore {
   async #pair(typed: string, now: number): Promise<{ token: string; grant: Grant } | null> {
     const code = typed.toUpperCase().replace(/[^A-Z0-9]/g, '');
     if (code.length !== CODE_LENGTH) return null;
-    const codes = await this.#db
-      .selectFrom('pairing_codes')
-      .selectAll()
-      .where('expires_at', '>=', iso(now))
-      .execute();
+    const codes = await this.#storage.read((tx) =>
+      tx.selectFrom('pairing_codes').selectAll().where('expires_at', '>=', iso(now)).execute(),
+    );
     for (const { id: codeId, salt, hash, archer_id } of codes) {
       const derived = await derive(code, Buffer.from(salt, 'hex'), HASH_BYTES);
       if (!timingSafeEqual(derived, Buffer.from(hash, 'hex'))) continue;
       const token = randomBytes(32).toString('base64url');
       const id = randomUUID();
       const row = { id, token_sha256: tokenHash(token), archer_id, paired_at: iso(now) };
-      const isFirst = await this.#db.transaction().execute(async (tx) => {
+      const isFirst = await this.#storage.write(async (tx) => {
         const used = await tx
           .deleteFrom('pairing_codes')
           .where('id', '=', codeId)
@@ -102,31 +99,37 @@ export class DeviceStore {
 
   /** Whether a code is open that would pair a device now. */
   async hasOpenCode(now = Date.now()): Promise<boolean> {
-    const open = await this.#db
-      .selectFrom('pairing_codes')
-      .select('id')
-      .where('expires_at', '>=', iso(now))
-      .executeTakeFirst();
+    const open = await this.#storage.read((tx) =>
+      tx
+        .selectFrom('pairing_codes')
+        .select('id')
+        .where('expires_at', '>=', iso(now))
+        .executeTakeFirst(),
+    );
     return open !== undefined;
   }
 
   /** Open codes hold no longer than the server that showed them. */
   async forgetCodes(): Promise<void> {
-    await this.#db.deleteFrom('pairing_codes').execute();
+    await this.#storage.write((tx) => tx.deleteFrom('pairing_codes').execute());
   }
 
   async grantOf(token: string): Promise<Grant | null> {
-    const row = await this.#db
-      .selectFrom('devices')
-      .selectAll()
-      .where('token_sha256', '=', tokenHash(token))
-      .executeTakeFirst();
+    const row = await this.#storage.read((tx) =>
+      tx
+        .selectFrom('devices')
+        .selectAll()
+        .where('token_sha256', '=', tokenHash(token))
+        .executeTakeFirst(),
+    );
     // A damaged row might let in to more than was granted.
     return row && row.seal === sealOf(row) ? { deviceId: row.id, archerId: row.archer_id } : null;
   }
 
   async devices(): Promise<Device[]> {
-    const rows = await this.#db.selectFrom('devices').selectAll().orderBy('paired_at').execute();
+    const rows = await this.#storage.read((tx) =>
+      tx.selectFrom('devices').selectAll().orderBy('paired_at').orderBy('id').execute(),
+    );
     return rows.map(({ id, archer_id, paired_at }) => ({
       id,
       archerId: archer_id,
@@ -136,12 +139,14 @@ export class DeviceStore {
 
   /** Ends a device's access at once; without an id that of all, and every open code. */
   async revoke(id?: string): Promise<number> {
-    const query = this.#db.deleteFrom('devices');
-    const { numDeletedRows } = await (
-      id === undefined ? query : query.where('id', '=', id)
-    ).executeTakeFirst();
-    if (id === undefined) await this.#db.deleteFrom('pairing_codes').execute();
-    return Number(numDeletedRows);
+    return this.#storage.write(async (tx) => {
+      const query = tx.deleteFrom('devices');
+      const { numDeletedRows } = await (
+        id === undefined ? query : query.where('id', '=', id)
+      ).executeTakeFirst();
+      if (id === undefined) await tx.deleteFrom('pairing_codes').execute();
+      return Number(numDeletedRows);
+    });
   }
 }
 

@@ -28,7 +28,7 @@ export async function importLog(log: Log, path: string): Promise<TakenIn> {
   const signal = AbortSignal.timeout(LIMIT_HOURS * 3600_000);
   let imported: Imported;
   try {
-    imported = await pool.run({ folder: log.folder, path }, { signal });
+    imported = await pool.run({ address: log.address, path }, { signal });
   } catch (cause) {
     throw new LogError(
       'bad-archive',

@@ -5,7 +5,7 @@ import { takeArchiveIn, type TakenIn } from './take-archive-in.ts';
 
 export interface ImportJob {
   /** Of the log that is filled. */
-  readonly folder: string;
+  readonly address: string;
   /** Of the archive. */
   readonly path: string;
 }
@@ -16,9 +16,9 @@ export type Imported =
   | { readonly ok: false; readonly code: string; readonly message: string };
 
 /** Takes one archive into a log, which this process opens for itself. */
-export default async function run({ folder, path }: ImportJob): Promise<Imported> {
+export default async function run({ address, path }: ImportJob): Promise<Imported> {
   try {
-    const log = await Log.open(folder);
+    const log = await Log.open(address);
     try {
       return { ok: true, ...(await takeArchiveIn(log, path)) };
     } finally {

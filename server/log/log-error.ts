@@ -22,7 +22,11 @@ export type LogErrorCode =
   | 'disk-full'
   | 'disk-fault'
   | 'read-only-log'
-  | 'log-busy';
+  | 'log-busy'
+  | 'log-away'
+  | 'bad-database'
+  | 'database-rights'
+  | 'bad-text';
 
 /** Thrown by the log. `message` says what is wrong and what to do; nothing that was kept is lost. */
 export class LogError extends Error {

@@ -1,15 +1,14 @@
-import type { Kysely } from 'kysely';
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { BowLog, WholeLog } from '../../src/tuning/record/bow-log.ts';
 import { DeviceStore } from './device-store.ts';
-import { explainStorage } from './explain-storage.ts';
 import { archerOf, bowOf, endsOf, sessionOf, setUpOf, type LoggedEnd } from './from-rows.ts';
 import { LogError } from './log-error.ts';
-import { isSound, openDatabase, type DatabaseOptions, type OpenDatabase } from './open-database.ts';
-import { PhotoStore, type StoredPhoto, type Tidied } from './photo-store.ts';
-import { readWhatIsThere, type WhatIsThere } from './read-what-is-there.ts';
-import type { Tables } from './tables.ts';
+import { isPostgresAddress } from './log-address.ts';
+import type { PhotoFolder, Tidied } from './photo-folder.ts';
+import type { IncomingPhoto, PhotoStore } from './photo-store.ts';
+import type { WhatIsThere } from './read-what-is-there.ts';
+import type { Storage, StorageOptions, Tx } from './storage.ts';
 import {
   deleteBow,
   deleteSetUp,
@@ -37,66 +36,72 @@ export interface LogOfBow extends BowLog {
   readonly bow: Bow;
 }
 
-type Tx = Kysely<Tables>;
-
 /**
  * Archers, bows, set-ups, sessions and ends. What a call has returned from is on the disk. Putting
  * something whose id is known replaces it, so that a client may send again what it is not sure of;
  * only set-ups never change.
  */
 export class Log {
-  readonly folder: string;
-  readonly photos: PhotoStore;
+  /** What opens it again: its folder, or the address of its database. */
+  readonly address: string;
   /** Who may reach the log over the network. */
   readonly devices: DeviceStore;
-  /** What was done about photos that do not fit the log, when it was opened. */
-  readonly tidied: Tidied;
-  /** What opening it changed in a log of an earlier endwise, each a sentence. */
-  readonly migrated: readonly string[];
-  readonly #open: OpenDatabase;
+  readonly #storage: Storage;
 
-  private constructor(folder: string, open: OpenDatabase, photos: PhotoStore, tidied: Tidied) {
-    this.folder = folder;
-    this.#open = open;
-    this.photos = photos;
-    this.tidied = tidied;
-    this.migrated = open.migrated;
-    this.devices = new DeviceStore(open.db);
+  private constructor(address: string, storage: Storage) {
+    this.address = address;
+    this.#storage = storage;
+    this.devices = new DeviceStore(storage);
   }
 
   /**
-   * @param folder the data folder; made when it is not there
+   * @param address the data folder, made when it is not there; or postgres://...
    * @throws LogError
    */
-  static async open(folder: string, options: DatabaseOptions = {}): Promise<Log> {
-    const open = await openDatabase(folder, options);
-    const photos = new PhotoStore(folder);
-    try {
-      const rows = await open.db.selectFrom('ends').select('photo_file').execute();
-      const known = rows.flatMap(({ photo_file }) => (photo_file === null ? [] : [photo_file]));
-      return new Log(folder, open, photos, await photos.tidy(new Set(known)));
-    } catch (error) {
-      await open.db.destroy();
-      open.connection.close();
-      throw explainStorage(error);
+  static async open(address: string, options: StorageOptions = {}): Promise<Log> {
+    if (!isPostgresAddress(address)) {
+      const { openSqlite } = await import('./open-sqlite.ts');
+      return new Log(address, await openSqlite(address, options));
     }
+    // Loaded by those alone who ask for it, as its driver is.
+    const { openPostgres } = await import('./open-postgres.ts');
+    return new Log(address, await openPostgres(address, options));
   }
 
-  get #db(): Kysely<Tables> {
-    return this.#open.db;
+  get photos(): PhotoStore {
+    return this.#storage.photos;
+  }
+
+  /** The folder of the photos; null where they lie in the database. */
+  get photoFolder(): PhotoFolder | null {
+    return this.#storage.photoFolder;
+  }
+
+  /** What was done about photos that do not fit the log, when it was opened. */
+  get tidied(): Tidied {
+    return this.#storage.tidied;
+  }
+
+  /** What opening it changed in a log of an earlier endwise, each a sentence. */
+  get migrated(): readonly string[] {
+    return this.#storage.migrated;
+  }
+
+  /** Whether other servers on other machines may share it. */
+  get isShared(): boolean {
+    return isPostgresAddress(this.address);
   }
 
   async close(): Promise<void> {
-    await this.photos.close();
-    await this.#db.destroy();
+    await this.#storage.close();
   }
 
   archers(): Promise<Archer[]> {
-    return this.#read(archersOf);
+    return this.#storage.read(archersOf);
   }
 
   async putArcher(archer: Archer): Promise<void> {
-    await this.#write((tx) => putArcher(tx, archer));
+    await this.#storage.write((tx) => putArcher(tx, archer));
   }
 
   /**
@@ -104,7 +109,7 @@ export class Log {
    * @returns how many ends and photos went with them
    */
   async deleteArcher(id: string): Promise<{ ends: number; photos: number }> {
-    const ends = await this.#write(async (tx) => {
+    const ends = await this.#storage.write(async (tx) => {
       const rows = await tx
         .selectFrom('ends')
         .select('photo_file')
@@ -125,8 +130,8 @@ export class Log {
   }
 
   async bows(archerId?: string): Promise<Bow[]> {
-    return this.#read(async (db) => {
-      const query = db.selectFrom('bows').selectAll().orderBy('name');
+    return this.#storage.read(async (db) => {
+      const query = db.selectFrom('bows').selectAll().orderBy('name').orderBy('id');
       const rows = await (
         archerId === undefined ? query : query.where('archer_id', '=', archerId)
       ).execute();
@@ -139,13 +144,13 @@ export class Log {
    * @returns its version
    */
   async putBow(bow: Bow, expected?: Expected): Promise<string> {
-    await this.#write((tx) => putBow(tx, bow, expected));
+    await this.#storage.write((tx) => putBow(tx, bow, expected));
     return versionOfBow(bow);
   }
 
   async setUps(bowId?: string): Promise<SetUp[]> {
-    return this.#read(async (db) => {
-      const query = db.selectFrom('set_ups').selectAll().orderBy('date');
+    return this.#storage.read(async (db) => {
+      const query = db.selectFrom('set_ups').selectAll().orderBy('date').orderBy('id');
       const rows = await (
         bowId === undefined ? query : query.where('bow_id', '=', bowId)
       ).execute();
@@ -158,23 +163,23 @@ export class Log {
    * @returns its version
    */
   async putSetUp(setUp: SetUp, expected?: Expected): Promise<string> {
-    await this.#write((tx) => putSetUp(tx, setUp, { isNew: true, expected }));
+    await this.#storage.write((tx) => putSetUp(tx, setUp, { isNew: true, expected }));
     return versionOfSetUp(setUp);
   }
 
   /** @throws LogError 'in-use' where something was shot with it */
   async deleteSetUp(id: string, expected?: Expected): Promise<void> {
-    await this.#write((tx) => deleteSetUp(tx, id, expected));
+    await this.#storage.write((tx) => deleteSetUp(tx, id, expected));
   }
 
   /** Removes a bow with its set-ups. @throws LogError 'in-use' where something was shot with it */
   async deleteBow(id: string, expected?: Expected): Promise<void> {
-    await this.#write((tx) => deleteBow(tx, id, expected));
+    await this.#storage.write((tx) => deleteBow(tx, id, expected));
   }
 
   async sessions(archerId?: string): Promise<Session[]> {
-    return this.#read(async (db) => {
-      const query = db.selectFrom('sessions').selectAll().orderBy('date');
+    return this.#storage.read(async (db) => {
+      const query = db.selectFrom('sessions').selectAll().orderBy('date').orderBy('id');
       const rows = await (
         archerId === undefined ? query : query.where('archer_id', '=', archerId)
       ).execute();
@@ -183,17 +188,17 @@ export class Log {
   }
 
   async putSession(session: Session): Promise<void> {
-    await this.#write((tx) => putSession(tx, session));
+    await this.#storage.write((tx) => putSession(tx, session));
   }
 
   /** Ends with their arrows, oldest first; of one archer, or of all. */
   async ends(archerId?: string): Promise<LoggedEnd[]> {
-    return this.#read((db) => endsOf(db, { archerId }));
+    return this.#storage.read((db) => endsOf(db, { archerId }));
   }
 
   /** @throws LogError when there is no such end */
   async end(id: string): Promise<LoggedEnd> {
-    const [end] = await this.#read((db) => endsOf(db, { id }));
+    const [end] = await this.#storage.read((db) => endsOf(db, { id }));
     if (end === undefined) throw unknown('end', id);
     return end;
   }
@@ -209,10 +214,13 @@ export class Log {
     photo?: Uint8Array | { readonly path: string },
     expected?: Expected,
   ): Promise<End> {
-    const stored = photo === undefined ? undefined : await this.#store(photo);
+    const stored =
+      photo === undefined
+        ? undefined
+        : await this.photos.prepare('path' in photo ? photo : { bytes: photo });
     let replaced: string | null = null;
     try {
-      const kept = await this.#write(async (tx) => {
+      const kept = await this.#storage.write(async (tx) => {
         const [before] = await endsOf(tx, { id: end.id });
         const there = before ? versionOfEnd(before) : null;
         needExpected('end', there, versionOfEnd(end), expected);
@@ -223,20 +231,21 @@ export class Log {
         replaced = stored ? (before?.photo?.file ?? null) : null;
         const row: LoggedEnd = { ...end, photo: place, sourceSha256: source };
         await putEnd(tx, row);
+        await stored?.keepWith(tx, end.id);
         if (before && before.sessionId !== end.sessionId) await dropIfEmpty(tx, before.sessionId);
         return row;
       });
       if (replaced !== null) await this.photos.remove([replaced]);
       return { ...end, photo: kept.photo };
     } catch (error) {
-      if (stored) await this.photos.remove([stored.file]);
+      await stored?.discard();
       throw error;
     }
   }
 
   /** @param expected what of this end the log must hold now */
   async deleteEnd(id: string, expected?: Expected): Promise<void> {
-    const end = await this.#write(async (tx) => {
+    const end = await this.#storage.write(async (tx) => {
       const [there] = await endsOf(tx, { id });
       if (there === undefined) throw unknown('end', id);
       needExpected('end', versionOfEnd(there), null, expected);
@@ -260,66 +269,52 @@ export class Log {
 
   /** What can be read, for rescuing a log that is damaged; otherwise everything. */
   async whatIsThere(): Promise<WhatIsThere> {
-    return this.#read(() => Promise.resolve(readWhatIsThere(this.#open.connection)));
+    return this.#storage.whatIsThere();
   }
 
   /** One consistent view of everything. @throws LogError where a part of it is damaged */
   async everything(): Promise<WholeLog<LoggedEnd>> {
-    return this.#read(async (tx) => ({
+    return this.#storage.read(async (tx) => ({
       archers: await archersOf(tx),
       bows: (await tx.selectFrom('bows').selectAll().orderBy('id').execute()).map(bowOf),
-      setUps: (await tx.selectFrom('set_ups').selectAll().orderBy('date').execute()).map(setUpOf),
-      sessions: (await tx.selectFrom('sessions').selectAll().orderBy('date').execute()).map(
-        sessionOf,
-      ),
+      setUps: (
+        await tx.selectFrom('set_ups').selectAll().orderBy('date').orderBy('id').execute()
+      ).map(setUpOf),
+      sessions: (
+        await tx.selectFrom('sessions').selectAll().orderBy('date').orderBy('id').execute()
+      ).map(sessionOf),
       ends: await endsOf(tx),
     }));
   }
 
-  /** Fills an empty log at once, or not at all. @throws LogError 'not-empty' */
-  async fill(whole: WholeLog<LoggedEnd>): Promise<void> {
-    // So that others may read until it is kept.
-    this.#open.connection.pragma('cache_spill = OFF');
-    await this.#write(async (tx) => {
-      if ((await archersOf(tx)).length > 0) {
-        throw notEmpty();
-      }
-      for (const archer of whole.archers) await putArcher(tx, archer);
-      for (const bow of whole.bows) await putBow(tx, bow);
-      for (const setUp of whole.setUps) await putSetUp(tx, setUp);
-      for (const session of whole.sessions) await putSession(tx, session);
-      for (const end of whole.ends) await putEnd(tx, end);
+  /**
+   * Fills an empty log at once, or not at all.
+   * @param photos of its ends, that came in
+   * @throws LogError 'not-empty'
+   */
+  async fill(whole: WholeLog<LoggedEnd>, photos: readonly IncomingPhoto[]): Promise<void> {
+    const { incoming } = this.photos;
+    const filling = this.#storage.write(
+      async (tx) => {
+        if ((await archersOf(tx)).length > 0) throw notEmpty();
+        for (const archer of whole.archers) await putArcher(tx, archer);
+        for (const bow of whole.bows) await putBow(tx, bow);
+        for (const setUp of whole.setUps) await putSetUp(tx, setUp);
+        for (const session of whole.sessions) await putSession(tx, session);
+        for (const end of whole.ends) await putEnd(tx, end);
+        await incoming.keepWith(tx, photos);
+      },
+      { isLarge: true },
+    );
+    await filling.catch(async (error: unknown) => {
+      await incoming.takeBack(photos);
+      throw error;
     });
   }
 
-  /** Whether SQLite finds the file sound, and every reference leads somewhere. */
-  isSound(): boolean {
-    return isSound(this.#open.connection);
-  }
-
-  async #store(photo: Uint8Array | { readonly path: string }): Promise<StoredPhoto> {
-    try {
-      return await this.photos.add('path' in photo ? photo : { bytes: photo });
-    } catch (error) {
-      throw explainStorage(error);
-    }
-  }
-
-  async #read<T>(work: (db: Tx) => Promise<T>): Promise<T> {
-    try {
-      // In one transaction: an end and its arrows are two queries.
-      return await this.#db.transaction().setAccessMode('read only').execute(work);
-    } catch (error) {
-      throw explainStorage(error);
-    }
-  }
-
-  async #write<T>(work: (tx: Tx) => Promise<T>): Promise<T> {
-    try {
-      return await this.#db.transaction().execute(work);
-    } catch (error) {
-      throw explainStorage(error);
-    }
+  /** Whether the database finds itself sound, and every reference leads somewhere. */
+  isSound(): Promise<boolean> {
+    return this.#storage.isSound();
   }
 }
 
@@ -332,6 +327,6 @@ export function notEmpty(): LogError {
 }
 
 async function archersOf(db: Tx): Promise<Archer[]> {
-  const rows = await db.selectFrom('archers').selectAll().orderBy('name').execute();
+  const rows = await db.selectFrom('archers').selectAll().orderBy('name').orderBy('id').execute();
   return rows.map(archerOf);
 }

@@ -4,8 +4,9 @@ import { ARCHIVE_VERSION, UNSAID_DISTANCES_SINCE } from '../../src/tuning/record
 import type { ExportableLog } from './export-log.ts';
 import { UNSAID_DISTANCES_FROM } from './migrations.ts';
 import { DATABASE_FILE } from './open-database.ts';
-import { PhotoStore } from './photo-store.ts';
+import { PhotoFolder } from './photo-folder.ts';
 import { readWhatIsThere } from './read-what-is-there.ts';
+import { sqliteRows } from './sqlite-rows.ts';
 
 /** A log that cannot be opened any more, for reading what is left of it; nothing is changed. */
 export function openDamaged(folder: string): ExportableLog & { close(): void } {
@@ -16,8 +17,8 @@ export function openDamaged(folder: string): ExportableLog & { close(): void } {
   const layout = connection.pragma('user_version', { simple: true }) as number;
   return {
     archiveVersion: layout < UNSAID_DISTANCES_FROM ? UNSAID_DISTANCES_SINCE - 1 : ARCHIVE_VERSION,
-    photos: new PhotoStore(folder),
-    whatIsThere: () => Promise.resolve(readWhatIsThere(connection)),
+    photos: new PhotoFolder(folder),
+    whatIsThere: () => readWhatIsThere(sqliteRows(connection)),
     close: () => connection.close(),
   };
 }

@@ -8,6 +8,7 @@ import { damagedLog, explainStorage } from './explain-storage.ts';
 import { LogError } from './log-error.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { PatientDialect } from './patient-dialect.ts';
+import { PATIENCE_MS, type StorageOptions } from './storage.ts';
 import type { Tables } from './tables.ts';
 import { syncFolder } from '../files/write-file-durably.ts';
 
@@ -19,17 +20,8 @@ export interface OpenDatabase {
   readonly migrated: readonly string[];
 }
 
-export interface DatabaseOptions {
-  /** The database grows to at most so many pages of 4 KB. @default SQLite's own limit */
-  readonly maxPages?: number;
-  /** Longest wait for another process that is writing, ms. @default 5000 */
-  readonly patienceMs?: number;
-}
-
 /** In the data folder. */
 export const DATABASE_FILE = 'log.sqlite';
-
-const PATIENCE_MS = 5000;
 
 /**
  * Opens the log's database, creating and migrating it as needed. Each commit is on the disk when it
@@ -39,7 +31,7 @@ const PATIENCE_MS = 5000;
  */
 export async function openDatabase(
   folder: string,
-  { maxPages, patienceMs = PATIENCE_MS }: DatabaseOptions = {},
+  { maxPages, patienceMs = PATIENCE_MS }: StorageOptions = {},
 ): Promise<OpenDatabase> {
   const path = join(folder, DATABASE_FILE);
   let connection: Database.Database | undefined;

@@ -1,13 +1,8 @@
-import { createHash, randomUUID } from 'node:crypto';
-import { lstat, mkdir, readdir, readFile, rename, rm } from 'node:fs/promises';
-import { join } from 'node:path';
-import { PhotoCleaner } from '../decode/photo-cleaner.ts';
+import { createHash } from 'node:crypto';
+import type { Kysely } from 'kysely';
 import type { PhotoSource } from '../decode/photo-source.ts';
 import { LogError } from './log-error.ts';
-import { PART_FILE, syncFolder, writeFileDurably } from '../files/write-file-durably.ts';
-
-/** A file without an end this old is not about to get one: its end is committed within seconds. */
-const SETTLED_MS = 3600_000;
+import type { Tables } from './tables.ts';
 
 export interface StoredPhoto {
   readonly file: string;
@@ -16,156 +11,69 @@ export interface StoredPhoto {
   readonly sourceSha256: string;
 }
 
-/** Where a photo of an end lies, and what its bytes must be. */
+/** What a photo of an end is called, and what its bytes must be. */
 export type PhotoPlace = Pick<StoredPhoto, 'file' | 'sha256'>;
 
-export interface Tidied {
-  /** Photos that no end of the log names, put into the folder beside. */
-  readonly putAside: readonly string[];
-  /** Photos that lay there and that an end names. */
-  readonly takenBack: readonly string[];
+/** A photo that is clean and about to be kept. */
+export interface PreparedPhoto extends StoredPhoto {
+  /** To be called in the transaction that keeps its end, after the end's row. */
+  keepWith(tx: Kysely<Tables>, endId: string): Promise<void>;
+  /** To be called where the end was not kept after all. */
+  discard(): Promise<void>;
 }
 
-/** Photos beside the log, under names of our own, upright and without place, device or time. */
-export class PhotoStore {
-  readonly folder: string;
-  /** Photos that no end names: of a log that was moved away, or left by a crash. */
-  readonly asideFolder: string;
-  readonly #cleaner = new PhotoCleaner();
+/** A stored photo of an archive and the end that it is of. */
+export interface IncomingPhoto {
+  /** In the archive. */
+  readonly sent: PhotoPlace;
+  /** What it is called in the log. */
+  readonly file: string;
+  readonly endId: string;
+}
 
-  constructor(dataFolder: string) {
-    this.folder = join(dataFolder, 'photos');
-    this.asideFolder = join(dataFolder, 'photos-without-end');
-  }
+/**
+ * Photos of an archive that is being taken in: each lies safe before its end is there, so that a try that
+ * broke off is gone on with.
+ */
+export interface IncomingPhotos {
+  /** The hash of what this or an earlier try stored of a photo; null where nothing is. */
+  stored(sent: PhotoPlace): Promise<string | null>;
+  store(sent: PhotoPlace, clean: Uint8Array): Promise<void>;
+  /** What it can be called in the log: as in the archive, unless something there is called so. */
+  freeName(sent: PhotoPlace): Promise<string>;
+  /** To be called in the transaction that keeps their ends, after the ends' rows. */
+  keepWith(tx: Kysely<Tables>, photos: readonly IncomingPhoto[]): Promise<void>;
+  /** To be called where the ends were not kept after all. */
+  takeBack(photos: readonly IncomingPhoto[]): Promise<void>;
+  /** Removes what is stored and of no end. */
+  forget(): Promise<void>;
+}
 
+/** Photos of ends, under names of our own, upright and without place, device or time. */
+export interface PhotoStore {
+  readonly incoming: IncomingPhotos;
   /**
-   * Decodes a photo, which drops every tag it carried, and writes it durably.
+   * Decodes a photo, which drops every tag it carried.
    * @throws PhotoError for what is no photo
    */
-  async add(photo: PhotoSource): Promise<StoredPhoto> {
-    const file = `${randomUUID()}.jpg`;
-    return { file, ...(await this.#cleaner.clean(photo, join(this.folder, file))) };
-  }
-
-  /** Writes a photo that is clean already. */
-  async put(file: string, bytes: Uint8Array): Promise<void> {
-    await writeFileDurably(join(this.folder, file), bytes);
-  }
-
-  close(): Promise<void> {
-    return this.#cleaner.close();
-  }
-
-  has(file: string): Promise<boolean> {
-    return isThere(join(this.folder, file));
-  }
-
-  read(file: string): Promise<Buffer> {
-    return readFile(join(this.folder, file));
-  }
-
-  /** @throws LogError where the file is gone, or no longer what was kept */
-  async readSound({ file, sha256: kept }: PhotoPlace): Promise<Buffer> {
-    const bytes = await this.read(file).catch((cause: unknown) => {
-      throw new LogError(
-        'unknown-photo',
-        `The file of this photo, ${file}, is missing from the log's folder of photos: put it back there.`,
-        { cause },
-      );
-    });
-    if (sha256(bytes) === kept) return bytes;
-    throw new LogError(
-      'damaged-photo',
-      `The photo ${file} was damaged or altered on the disk: put back a copy of it.`,
-    );
-  }
-
-  async remove(files: readonly string[]): Promise<void> {
-    if (files.length === 0) return;
-    await Promise.all(files.map((file) => rm(join(this.folder, file), { force: true })));
-    await syncFolder(this.folder);
-  }
-
-  /**
-   * Puts photos that no end names into a folder beside, and takes those back that one names. None is
-   * ever deleted for want of a row: the rows may lie in a log that was moved away.
-   * @param known files that ends name
-   */
-  async tidy(known: ReadonlySet<string>, now = Date.now()): Promise<Tidied> {
-    await mkdir(this.folder, { recursive: true, mode: 0o700 });
-    const there = new Set(await readdir(this.folder));
-    const putAside: string[] = [];
-    for (const file of there) {
-      if (known.has(file)) continue;
-      const path = join(this.folder, file);
-      const stats = await lstat(path).catch(() => null);
-      if (!stats?.isFile() || now - stats.mtimeMs <= SETTLED_MS) continue;
-      // What is being written is no photo yet.
-      if (PART_FILE.test(file)) await rm(path, { force: true });
-      else putAside.push(file);
-    }
-    const takenBack = (await this.aside()).filter((file) => known.has(file) && !there.has(file));
-    if (putAside.length > 0) await mkdir(this.asideFolder, { recursive: true, mode: 0o700 });
-    for (const file of putAside) await rename(join(this.folder, file), await this.#freeName(file));
-    for (const file of takenBack) {
-      await rename(join(this.asideFolder, file), join(this.folder, file));
-    }
-    if (putAside.length + takenBack.length > 0) {
-      await syncFolder(this.folder);
-      await syncFolder(this.asideFolder);
-    }
-    return { putAside, takenBack };
-  }
-
-  /** The files in the folder beside. */
-  async aside(): Promise<string[]> {
-    return readdir(this.asideFolder).catch((error: NodeJS.ErrnoException) => {
-      if (error.code === 'ENOENT') return [];
-      throw error;
-    });
-  }
-
-  /**
-   * Takes back from the folder beside what ends miss, told by its content: a name may have changed.
-   * @returns files that ends have again
-   */
-  async takeBack(wanted: readonly PhotoPlace[]): Promise<string[]> {
-    const missing = new Map<string, string>();
-    for (const place of wanted) {
-      const sound = await this.readSound(place).then(
-        () => true,
-        () => false,
-      );
-      if (!sound) missing.set(place.sha256, place.file);
-    }
-    const back: string[] = [];
-    for (const name of missing.size === 0 ? [] : await this.aside()) {
-      const from = join(this.asideFolder, name);
-      const file = missing.get(sha256(await readFile(from)));
-      if (file === undefined) continue;
-      const to = join(this.folder, file);
-      if (await isThere(to)) {
-        await rename(to, await this.#freeName(`damaged-${file}`));
-      }
-      await rename(from, to);
-      back.push(file);
-    }
-    await syncFolder(this.folder);
-    return back;
-  }
-
-  async #freeName(file: string): Promise<string> {
-    for (let number = 0; ; number++) {
-      const path = join(this.asideFolder, number === 0 ? file : `${number}-${file}`);
-      if (!(await isThere(path))) return path;
-    }
-  }
+  prepare(photo: PhotoSource): Promise<PreparedPhoto>;
+  /** @throws an error where it is not there */
+  read(file: string): Promise<Buffer>;
+  /** @throws LogError where the photo is gone, or no longer what was kept */
+  readSound(place: PhotoPlace): Promise<Buffer>;
+  /** To be called once no end names them any more. */
+  remove(files: readonly string[]): Promise<void>;
+  close(): Promise<void>;
 }
 
-function isThere(path: string): Promise<boolean> {
-  return lstat(path).then(
-    () => true,
-    () => false,
+export function missingPhoto(message: string, cause?: unknown): LogError {
+  return new LogError('unknown-photo', message, { cause });
+}
+
+export function damagedPhoto(file: string): LogError {
+  return new LogError(
+    'damaged-photo',
+    `The photo ${file} was damaged or altered on the disk: put back a copy of it.`,
   );
 }
 

@@ -1,4 +1,3 @@
-import type Database from 'better-sqlite3';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
 import {
   archerOf,
@@ -21,18 +20,31 @@ export interface WhatIsThere {
   readonly missing: readonly string[];
 }
 
+/** All rows of a table in an order, or what of them can be read. */
+export type RowSource = <Table extends keyof Tables>(
+  table: Table,
+  order: readonly (keyof Tables[Table] & string)[],
+) => Promise<{ rows: Row<Table>[]; isWhole: boolean }>;
+
 /** Reads row by row, so that a damaged one, or a damaged part of the file, costs itself alone. */
-export function readWhatIsThere(connection: Database.Database): WhatIsThere {
+export async function readWhatIsThere(source: RowSource): Promise<WhatIsThere> {
   const missing: string[] = [];
-  const rows = <Table extends keyof Tables>(table: Table, order: string) =>
-    rowsOf<Row<Table>>(connection, table, order, missing);
-  const kept = <Table extends keyof Tables, T>(
+  const rows: <Table extends keyof Tables>(
+    ...asked: Parameters<typeof source<Table>>
+  ) => Promise<Row<Table>[]> = async (table, order) => {
+    const { rows: found, isWhole } = await source(table, order);
+    if (!isWhole) {
+      missing.push(`The log is damaged in its table of ${table.replace('_', '-')}: ${found.length} rows of it could be read.`); // prettier-ignore
+    }
+    return found;
+  };
+  const kept = async <Table extends keyof Tables, T>(
     table: Table,
-    order: string,
+    order: readonly (keyof Tables[Table] & string)[],
     of: (row: Row<Table>) => T,
-  ): T[] => {
+  ): Promise<T[]> => {
     const read: T[] = [];
-    for (const row of rows(table, order)) {
+    for (const row of await rows(table, order)) {
       try {
         read.push(of(row));
       } catch (error) {
@@ -42,14 +54,16 @@ export function readWhatIsThere(connection: Database.Database): WhatIsThere {
     }
     return read;
   };
-  const arrows = arrowsByEnd(rows('arrows', 'end_id, place'));
+  const arrows = arrowsByEnd(await rows('arrows', ['end_id', 'place']));
   return placed(
     {
-      archers: kept('archers', 'id', archerOf),
-      bows: kept('bows', 'id', bowOf),
-      setUps: kept('set_ups', 'date', setUpOf),
-      sessions: kept('sessions', 'date', sessionOf),
-      ends: kept('ends', 'shot_at', (row): LoggedEnd => endOf(row, arrows.get(row.id) ?? [])),
+      archers: await kept('archers', ['id'], archerOf),
+      bows: await kept('bows', ['id'], bowOf),
+      setUps: await kept('set_ups', ['date', 'id'], setUpOf),
+      sessions: await kept('sessions', ['date', 'id'], sessionOf),
+      ends: await kept('ends', ['shot_at', 'id'], (row): LoggedEnd =>
+        endOf(row, arrows.get(row.id) ?? []),
+      ),
     },
     missing,
   );
@@ -81,32 +95,4 @@ function placed(all: WholeLog<LoggedEnd>, missing: string[]): WhatIsThere {
     unplaced: { archers: [], bows: bowsLeft, setUps: setUpsLeft, sessions: left, ends: endsLeft },
     missing,
   };
-}
-
-/** From both sides up to where the file cannot be read. */
-function rowsOf<T>(
-  connection: Database.Database,
-  table: string,
-  order: string,
-  missing: string[],
-): T[] {
-  try {
-    return connection.prepare(`SELECT * FROM ${table} ORDER BY ${order}`).all() as T[];
-  } catch {
-    // Below, without an order: that would need the whole table.
-  }
-  const key = (row: T) => JSON.stringify(row);
-  const found = new Map<string, T>();
-  const columns = table === 'arrows' ? ['end_id', 'place'] : ['rowid'];
-  for (const way of ['ASC', 'DESC']) {
-    const by = columns.map((name) => `${name} ${way}`).join(', ');
-    try {
-      const query = connection.prepare(`SELECT * FROM ${table} ORDER BY ${by}`);
-      for (const row of query.iterate() as IterableIterator<T>) found.set(key(row), row);
-    } catch {
-      continue;
-    }
-  }
-  missing.push(`The log is damaged in its table of ${table.replace('_', '-')}: ${found.size} rows of it could be read.`); // prettier-ignore
-  return [...found.values()];
 }

@@ -1,4 +1,3 @@
-import { randomUUID } from 'node:crypto';
 import { cleanPhoto } from '../decode/clean-photo.ts';
 import { decodePhoto } from '../decode/decode-photo.ts';
 import { isBareJpeg } from '../decode/is-bare-jpeg.ts';
@@ -16,7 +15,8 @@ import {
   withoutMadeUp,
 } from '../../src/tuning/record/made-up-distance.ts';
 import { ownReferences } from './own-references.ts';
-import { sha256, type PhotoPlace } from './photo-store.ts';
+import { LogError, type LogErrorCode } from './log-error.ts';
+import { sha256, type IncomingPhoto, type IncomingPhotos, type PhotoPlace } from './photo-store.ts';
 
 /** How many ends and photos a log has once an archive was taken in. */
 export interface TakenIn {
@@ -26,14 +26,22 @@ export interface TakenIn {
   readonly madeUp?: string | undefined;
 }
 
+/** What another try gets past; a disk that is full needs the room that was taken. */
+const BROKE_OFF: ReadonlySet<LogErrorCode> = new Set([
+  'disk-fault',
+  'log-away',
+  'log-busy',
+  'read-only-log',
+]);
+
 /**
- * Fills an empty log from an archive. Photos are met as a stranger's are: each is decoded, and written
+ * Fills an empty log from an archive; a try that broke off is gone on with. Photos are met as a stranger's are: each is decoded, and written
  * anew where it is more than a bare picture.
  * @throws LogError
  */
 export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
   if ((await log.archers()).length > 0) throw notEmpty();
-  const stored: string[] = [];
+  const { incoming } = log.photos;
   let archive: OpenArchive | undefined;
   try {
     archive = await openArchive(path);
@@ -41,16 +49,20 @@ export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
     const madeUp = madeUpIn(records);
     const whole = withoutMadeUpDistances(withOwnReferences(records), madeUp.yes);
     const ends: LoggedEnd[] = [];
+    const photos: IncomingPhoto[] = [];
     for (const end of whole.ends) {
       if (end.photo === null) {
         ends.push(end);
         continue;
       }
-      const place = await keepPhoto(log, archive, end.photo);
-      stored.push(place.file);
-      ends.push({ ...end, photo: place });
+      const sent = end.photo;
+      const kept = (await incoming.stored(sent)) ?? (await storePhoto(incoming, archive, sent));
+      const file = await incoming.freeName(sent);
+      photos.push({ sent, file, endId: end.id });
+      ends.push({ ...end, photo: { file, sha256: kept } });
     }
-    await log.fill({ ...whole, ends });
+    await log.fill({ ...whole, ends }, photos);
+    await incoming.forget();
     const kept = await log.ends();
     const words = madeUpWords(madeUp.ends.yes, madeUp.ends.perhaps);
     return {
@@ -59,8 +71,11 @@ export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
       ...(words === null ? {} : { madeUp: words }),
     };
   } catch (error) {
-    await log.photos.remove(stored);
-    throw explainStorage(error);
+    const explained = explainStorage(error);
+    // Of what was refused nothing stays; what only broke off is gone on with.
+    const isRefused = explained instanceof LogError && !BROKE_OFF.has(explained.code);
+    if (isRefused) await incoming.forget();
+    throw explained;
   } finally {
     archive?.close();
   }
@@ -131,20 +146,21 @@ function withOwnReferences(archive: Archive): WholeLog<LoggedEnd> {
   };
 }
 
-async function keepPhoto(
-  log: Log,
+/** @returns the hash of what was stored */
+async function storePhoto(
+  incoming: IncomingPhotos,
   archive: OpenArchive,
-  { file, sha256: sent }: PhotoPlace,
-): Promise<PhotoPlace> {
+  sent: PhotoPlace,
+): Promise<string> {
+  const { file } = sent;
   const bytes = await archive.photo(file, MAX_FILE_BYTES);
-  if (sha256(bytes) !== sent) throw broken(`the photo ${file} was altered`);
+  if (sha256(bytes) !== sent.sha256) throw broken(`the photo ${file} was altered`);
   const clean = await bare(bytes).catch((error: unknown) => {
     if (!(error instanceof PhotoError)) throw error;
     throw broken(`the photo ${file} is none. ${error.message.replace(/\.$/, '')}`, error);
   });
-  const free = (await log.photos.has(file)) ? `${randomUUID()}.jpg` : file;
-  await log.photos.put(free, clean);
-  return { file: free, sha256: sha256(clean) };
+  await incoming.store(sent, clean);
+  return sha256(clean);
 }
 
 /** As it is where it is a bare picture already, so that photos do not fade with every move. */

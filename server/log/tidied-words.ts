@@ -3,9 +3,10 @@ import type { Log } from './log.ts';
 /** What opening the log changed in it, and about photos that do not fit, each a sentence for who runs it. */
 export function tidiedWords({
   tidied,
-  photos,
+  photoFolder,
   migrated,
-}: Pick<Log, 'tidied' | 'photos' | 'migrated'>): string[] {
+}: Pick<Log, 'tidied' | 'photoFolder' | 'migrated'>): string[] {
+  if (photoFolder === null) return [...migrated];
   const { putAside, takenBack } = tidied;
   const count = (files: readonly string[]) =>
     `${files.length} ${files.length === 1 ? 'photo' : 'photos'}`;
@@ -14,10 +15,12 @@ export function tidiedWords({
     ...(putAside.length === 0
       ? []
       : [
-          `${count(putAside)} that no end of this log names went to ${photos.asideFolder}; "endwise doctor" lists what lies there.`,
+          `${count(putAside)} that no end of this log names went to ${photoFolder.asideFolder}; "endwise doctor" lists what lies there.`,
         ]),
     ...(takenBack.length === 0
       ? []
-      : [`${count(takenBack)} that ends of this log name came back from ${photos.asideFolder}.`]),
+      : [
+          `${count(takenBack)} that ends of this log name came back from ${photoFolder.asideFolder}.`,
+        ]),
   ];
 }

@@ -3,6 +3,7 @@ import type { Command } from 'commander';
 import type { Exported } from '../../log/export-log.ts';
 import type { Log } from '../../log/log.ts';
 import { callerPath } from '../terminal/caller-path.ts';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { EXIT, UsageError } from '../terminal/exit.ts';
 import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
@@ -15,15 +16,20 @@ export function addArchiveCommands(program: Command): void {
     .argument('<file>', 'archive (.zip), or a table with --csv')
     .option('--archer <id>', 'only this archer')
     .option('--csv <table>', 'ends or arrows')
+    .addOption(databaseOption())
     .action(exportTo);
   program
     .command('import')
     .description('fill an empty log from an archive')
     .argument('<archive>', 'made by export')
+    .addOption(databaseOption())
     .action(importFrom);
 }
 
-type ExportCommandOptions = { archer?: string; csv?: string };
+interface ExportCommandOptions extends LogOptions {
+  archer?: string;
+  csv?: string;
+}
 
 async function exportTo(file: string, options: ExportCommandOptions): Promise<void> {
   const ending = options.csv === undefined ? '.zip' : '.csv';
@@ -32,15 +38,21 @@ async function exportTo(file: string, options: ExportCommandOptions): Promise<vo
     throw new UsageError(`The name of ${what} ends in ${ending}, "${file}" does not.`);
   }
   if (options.csv !== undefined) {
-    await exportTable(callerPath(file), options.csv);
+    await exportTable(callerPath(file), options.csv, options);
     return;
   }
   const { LogError } = await import('../../log/log-error.ts');
-  const done = await withLog((log) => exportWhole(log, file, options)).catch((error: unknown) => {
-    const readable = error instanceof LogError && READABLE.has(error.code);
-    if (!readable) throw error;
-    return rescue(file, options, error);
-  });
+  const { isPostgresAddress, logAddress } = await import('../../log/log-address.ts');
+  const done = await withLog(options, (log) => exportWhole(log, file, options)).catch(
+    (error: unknown) => {
+      const readable =
+        error instanceof LogError &&
+        READABLE.has(error.code) &&
+        !isPostgresAddress(logAddress(options.database));
+      if (!readable) throw error;
+      return rescue(file, options, error);
+    },
+  );
   print(`${done.ends} ends and ${done.photos} photos are in ${file}.`);
   if (done.missing.length === 0) return;
   process.stderr.write(`endwise: not in it, as its missing.txt says too:\n`);
@@ -48,11 +60,11 @@ async function exportTo(file: string, options: ExportCommandOptions): Promise<vo
   process.exitCode = EXIT.unreadable;
 }
 
-async function exportTable(path: string, table: string): Promise<void> {
+async function exportTable(path: string, table: string, options: LogOptions): Promise<void> {
   if (table !== 'ends' && table !== 'arrows') {
     throw new UsageError('--csv: One of ends, arrows.');
   }
-  await withLog(async (log) => {
+  await withLog(options, async (log) => {
     const { arrowsCsv, endsCsv } = await import('../../../src/tables/log-csv.ts');
     const { writeFileDurably } = await import('../../files/write-file-durably.ts');
     const csv = table === 'ends' ? endsCsv : arrowsCsv;
@@ -95,8 +107,8 @@ async function rescue(
   }
 }
 
-async function importFrom(file: string): Promise<void> {
-  await withLog(async (log) => {
+async function importFrom(file: string, options: LogOptions): Promise<void> {
+  await withLog(options, async (log) => {
     const { importLog } = await import('../../log/import-log.ts');
     const done = await importLog(log, callerPath(file));
     print(`${done.ends} ends and ${done.photos} photos are in the log.`);

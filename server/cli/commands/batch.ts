@@ -3,10 +3,11 @@ import type { Command } from 'commander';
 import type { BatchCounts, BatchOptions } from '../../batch/run-batch.ts';
 import { callerPath } from '../terminal/caller-path.ts';
 import { EXIT, UsageError } from '../terminal/exit.ts';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { addRequestOptions, requestOf, type RequestOptions } from '../options/request-options.ts';
 import { withLog } from '../options/with-log.ts';
 
-interface BatchCommandOptions extends RequestOptions {
+interface BatchCommandOptions extends RequestOptions, LogOptions {
   out: string;
   workers?: string;
 }
@@ -30,6 +31,7 @@ export function addBatchCommand(program: Command): void {
       '\nWhat the options say holds for photos that no manifest tells of. Archers and bows that are' +
         ' in the log by these names are judged with their own record.',
     )
+    .addOption(databaseOption())
     .action(batch);
 }
 
@@ -58,7 +60,7 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
   });
 
   const sizes = await rememberedSizes();
-  const judge = await judgeByLog();
+  const judge = await judgeByLog(options);
   const pool = new ReadingPool({ workers });
   const stop = new AbortController();
   const onInterrupt = () => stop.abort();
@@ -84,12 +86,12 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
 }
 
 /** Null where nobody keeps a log here, or it cannot be opened: the batch does without. */
-async function judgeByLog(): Promise<NonNullable<BatchOptions['judge']> | null> {
+async function judgeByLog(options: LogOptions): Promise<NonNullable<BatchOptions['judge']> | null> {
   const { hasLog } = await import('../../log/has-log.ts');
-  if (!(await hasLog())) return null;
+  if (!(await hasLog(options.database))) return null;
   const { judgeRows } = await import('../../batch/judge-rows.ts');
   try {
-    return await withLog(judgeRows);
+    return await withLog(options, judgeRows);
   } catch (error) {
     process.stderr.write(`endwise: read without the log: ${(error as Error).message}\n`);
     return null;

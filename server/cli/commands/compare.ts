@@ -1,10 +1,11 @@
 import type { Command } from 'commander';
 import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 import { formOf, writeResult } from '../terminal/write-result.ts';
 
-interface CompareOptions {
+interface CompareOptions extends LogOptions {
   bow?: string;
   out?: string;
   json?: true;
@@ -19,13 +20,14 @@ export function addCompareCommand(program: Command): void {
     .option('--bow <bow>', 'id or name; not needed where there is one')
     .option('--out <file>', 'write a picture (.svg, .png) or its figures (.csv)')
     .option('--json', 'print as JSON')
+    .addOption(databaseOption())
     .action(compare);
 }
 
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
   const { out } = options;
   const form = out === undefined ? null : formOf(out, ['svg', 'png', 'csv']);
-  await withLog(async (log) => {
+  await withLog(options, async (log) => {
     const bow = await chosenBow(log, options.bow);
     const bowLog = await log.bowLog(bow.id);
     const [a, b] = [chosenSetUp(bowLog.setUps, first), chosenSetUp(bowLog.setUps, second)];

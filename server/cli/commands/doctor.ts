@@ -1,7 +1,8 @@
 import { constants } from 'node:fs';
 import { access, statfs } from 'node:fs/promises';
 import type { Command } from 'commander';
-import { EXIT } from '../terminal/exit.ts';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
+import { EXIT, UsageError } from '../terminal/exit.ts';
 
 /** Below this, keeping photos will soon fail. */
 const LEAST_FREE_BYTES = 500 * 1024 * 1024;
@@ -13,12 +14,13 @@ export function addDoctorCommand(program: Command): void {
     .command('doctor')
     .description('checks the installation and the log, and says what is missing')
     .option('--take-back', 'put photos that ends miss back from the folder beside them')
+    .addOption(databaseOption())
     .action(doctor);
 }
 
-async function doctor(options: { takeBack?: true }): Promise<void> {
+async function doctor(options: { takeBack?: true } & LogOptions): Promise<void> {
   if (options.takeBack) {
-    await takeBack();
+    await takeBack(options);
     return;
   }
   const checks: [what: string, check: () => Promise<string>][] = [
@@ -29,7 +31,7 @@ async function doctor(options: { takeBack?: true }): Promise<void> {
     ['mark network', network],
     ['built page', page],
     ['data folder', data],
-    ['log', log],
+    ['log', () => log(options)],
     ['photos without an end', aside],
   ];
   let missing = 0;
@@ -110,10 +112,11 @@ async function data(): Promise<string> {
   return `${folder}, ${freeText}`;
 }
 
-async function log(): Promise<string> {
+async function log(options: LogOptions): Promise<string> {
   const { withLog } = await import('../options/with-log.ts');
-  return withLog(async (opened) => {
-    if (!opened.isSound()) throw new Error('the file is damaged: restore it from an export');
+  return withLog(options, async (opened) => {
+    if (!(await opened.isSound()))
+      throw new Error('the file is damaged: restore it from an export');
     const { ends } = await opened.everything();
     const photos = ends.filter((end) => end.photo !== null);
     const problems: string[] = [];
@@ -132,8 +135,8 @@ async function log(): Promise<string> {
 /** Photos that no end names are no fault: they are told, and how they come back. */
 async function aside(): Promise<string> {
   const { dataFolder } = await import('../../log/data-folder.ts');
-  const { PhotoStore } = await import('../../log/photo-store.ts');
-  const store = new PhotoStore(dataFolder());
+  const { PhotoFolder } = await import('../../log/photo-folder.ts');
+  const store = new PhotoFolder(dataFolder());
   const files = await store.aside();
   if (files.length === 0) return 'none';
   return [
@@ -144,19 +147,25 @@ async function aside(): Promise<string> {
   ].join('\n         ');
 }
 
-async function takeBack(): Promise<void> {
+async function takeBack(options: LogOptions): Promise<void> {
   const { withLog } = await import('../options/with-log.ts');
-  await withLog(async (opened) => {
+  await withLog(options, async (opened) => {
+    const { photoFolder } = opened;
+    if (photoFolder === null) {
+      throw new UsageError(
+        'The photos of this log lie in its database: there is no folder beside.',
+      );
+    }
     const ends = await opened.ends();
     const back = [
       ...opened.tidied.takenBack,
-      ...(await opened.photos.takeBack(ends.flatMap(({ photo }) => (photo ? [photo] : [])))),
+      ...(await photoFolder.takeBack(ends.flatMap(({ photo }) => (photo ? [photo] : [])))),
     ];
-    const left = await opened.photos.aside();
+    const left = await photoFolder.aside();
     const rest =
       left.length === 0
         ? ''
-        : ` ${left.length} that no end of this log names stay in ${opened.photos.asideFolder}.`;
+        : ` ${left.length} that no end of this log names stay in ${photoFolder.asideFolder}.`;
     process.stdout.write(`${back.length} photos are back with their ends.${rest}\n`);
   });
 }

@@ -8,10 +8,11 @@ import { loadPhotoReader } from '../../reading/load-photo-reader.ts';
 import { readJob, type Outcome } from '../../reading/read-job.ts';
 import { callerPath } from '../terminal/caller-path.ts';
 import { EXIT, UsageError } from '../terminal/exit.ts';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { addRequestOptions, requestOf, type RequestOptions } from '../options/request-options.ts';
 import { withLog } from '../options/with-log.ts';
 
-interface ReadOptions extends RequestOptions {
+interface ReadOptions extends RequestOptions, LogOptions {
   before?: string;
   also?: string;
   archer?: string;
@@ -40,6 +41,7 @@ export function addReadCommand(program: Command): void {
     .option('--bow <bow>', 'id or name in the log; not needed where the archer has one')
     .option('--set-up <set-up>', 'id or name in the log (the last one that was shot)')
     .option('--json', 'print the reading as JSON')
+    .addOption(databaseOption())
     .action(read);
 }
 
@@ -77,7 +79,7 @@ async function read(photo: string, options: ReadOptions): Promise<void> {
 
 /** What the person's log knows of who shot, where somebody was named. @throws UsageError */
 async function knownOf(
-  { archer, bow, setUp }: ReadOptions,
+  { archer, bow, setUp, database }: ReadOptions,
   path: string,
 ): Promise<KnownOfArcher | null> {
   if (archer === undefined && bow === undefined) {
@@ -86,7 +88,7 @@ async function knownOf(
   }
   const { knownOfArcher, photoSha256 } = await import('../../log/known-of-archer.ts');
   const sha256 = await photoSha256(path);
-  return withLog((log) => knownOfArcher(log, { archer, bow, setUp }, sha256)).catch(
+  return withLog({ database }, (log) => knownOfArcher(log, { archer, bow, setUp }, sha256)).catch(
     (error: unknown) => {
       const named = error instanceof LogError && error.code.startsWith('unknown-');
       throw named ? new UsageError(error.message) : error;

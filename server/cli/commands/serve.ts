@@ -1,7 +1,8 @@
 import { InvalidArgumentError, type Command } from 'commander';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { endwiseVersion } from '../terminal/version.ts';
 
-interface ServeCommandOptions {
+interface ServeCommandOptions extends LogOptions {
   port: number;
   workers?: number;
   phone?: true;
@@ -29,6 +30,7 @@ export function addServeCommand(program: Command): void {
     .option('--archer <id>', 'the code lets in to this archer alone')
     .option('--workers <n>', 'photos read at once (the number of cores)', count)
     .option('--demo', 'print the address at which the page opens with the demo end')
+    .addOption(databaseOption())
     .action(run);
 }
 
@@ -40,6 +42,7 @@ async function run(options: ServeCommandOptions): Promise<void> {
     names: options.name,
     workers: options.workers,
     archerId: options.archer,
+    database: options.database,
     demo: options.demo ?? false,
     version: await endwiseVersion(),
   });

@@ -4,11 +4,12 @@ import type { SetUp } from '../../../src/tuning/bow/set-up.ts';
 import type { LogOfBow } from '../../log/log.ts';
 import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
 import { UsageError } from '../terminal/exit.ts';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 import { formOf, writeResult } from '../terminal/write-result.ts';
 
-interface SetUpsOptions {
+interface SetUpsOptions extends LogOptions {
   bow?: string;
   restore?: string;
   out?: string;
@@ -30,6 +31,7 @@ export function addSetUpsCommand(program: Command): void {
       new Option('--paper <size>', 'of the sheet to print').choices(PAPERS).default('A4' as const),
     )
     .option('--json', 'print as JSON')
+    .addOption(databaseOption())
     .action(setUps);
 }
 
@@ -39,7 +41,7 @@ async function setUps(options: SetUpsOptions): Promise<void> {
     out === undefined
       ? null
       : formOf(out, options.restore === undefined ? ['svg', 'png', 'csv'] : ['html']);
-  await withLog(async (log) => {
+  await withLog(options, async (log) => {
     const bowLog = await log.bowLog((await chosenBow(log, options.bow)).id);
     if (options.restore !== undefined) {
       const sheet = await restored(bowLog, options.restore);

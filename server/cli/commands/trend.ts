@@ -5,13 +5,14 @@ import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-d
 import type { LogOfBow } from '../../log/log.ts';
 import type { BowReading } from '../../log/read-bow.ts';
 import { chosenBow } from '../options/chosen-of-log.ts';
+import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 import { formOf, writeResult, type Forms } from '../terminal/write-result.ts';
 
 const PICTURES = ['time', 'distance', 'walk-back', 'arrows', 'bare-shafts'] as const;
 
-interface TrendOptions {
+interface TrendOptions extends LogOptions {
   bow?: string;
   of: (typeof PICTURES)[number];
   out?: string;
@@ -30,13 +31,14 @@ export function addTrendCommand(program: Command): void {
         .default('time'),
     )
     .option('--json', 'print as JSON')
+    .addOption(databaseOption())
     .action(trend);
 }
 
 async function trend(options: TrendOptions): Promise<void> {
   const { out } = options;
   const form = out === undefined ? null : formOf(out, ['svg', 'png', 'csv']);
-  await withLog(async (log) => {
+  await withLog(options, async (log) => {
     const bow = await chosenBow(log, options.bow);
     const { readBow } = await import('../../log/read-bow.ts');
     const bowLog = await log.bowLog(bow.id);

@@ -66,7 +66,7 @@ async function once(moment: number): Promise<void> {
   for (const number of said) if (!there.has(number)) findings.push(`${moment}: ${number} is lost`);
   for (const number of there) if (!said.has(number)) findings.push(`${moment}: ${number} unsaid`);
   for (const { photo } of await log.ends()) if (photo) await log.photos.readSound(photo);
-  if (!log.isSound()) findings.push(`${moment}: not sound`);
+  if (!(await log.isSound())) findings.push(`${moment}: not sound`);
   rmSync(ballast, { force: true });
   await keep(5000);
   kept += said.size;

@@ -102,7 +102,7 @@ async function lookThrough(
     }
     // Beyond what was said, at most the ones that were being kept.
     if (ends.size - said.size > killed) findings.push(`${ends.size - said.size} ends nobody said`);
-    if (!log.isSound()) findings.push('the log is not sound');
+    if (!(await log.isSound())) findings.push('the log is not sound');
   } catch (error) {
     findings.push(`after ${killed} kills: ${String(error)}`);
   } finally {

@@ -210,7 +210,8 @@ async function fuzzLogs(
       if ((await into.archers()).length > 0) report.findings.push(`log ${round}: left something`);
     }
   }
-  if (readdirSync(into.photos.folder).length > 0) report.findings.push('photos of nobody are left');
+  if (readdirSync(into.photoFolder!.folder).length > 0)
+    report.findings.push('photos of nobody are left');
   await into.close();
 }
 
@@ -316,7 +317,7 @@ async function fuzzRequests(
   }
   const health = await fetch(new URL('/api/health', server.url));
   if (health.status !== 200) report.findings.push('the server is not well any more');
-  if (!log.isSound()) report.findings.push('the log is not sound');
+  if (!(await log.isSound())) report.findings.push('the log is not sound');
   if ((await log.archers()).length < 2) report.findings.push('the log lost archers');
   await server.close();
   await pool.close();

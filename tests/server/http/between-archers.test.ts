@@ -111,8 +111,8 @@ it('exports what is there and says what is missing', async () => {
   const altered = await whole.putEnd(sampleEnd('ilka', 2), await photo('green'));
   await whole.putEnd(sampleEnd('ilka', 3), await photo('blue'));
   await whole.putEnd(sampleEnd('ilka', 4));
-  rmSync(join(whole.photos.folder, gone.photo!.file));
-  writeFileSync(join(whole.photos.folder, altered.photo!.file), 'altered');
+  rmSync(join(whole.photoFolder!.folder, gone.photo!.file));
+  writeFileSync(join(whole.photoFolder!.folder, altered.photo!.file), 'altered');
   await whole.close();
   const raw = new Database(join(folder, 'log.sqlite'));
   raw.exec("UPDATE ends SET shot_at = 'yesterday' WHERE id = 'ilka-end-4'");

@@ -92,7 +92,7 @@ process.stdout.write(
     tornImport,
     leftOfImport,
     keptOnceThereIsRoom,
-    sound: log.isSound(),
+    sound: await log.isSound(),
     files: readdirSync(disk).sort(),
   }),
 );

@@ -42,7 +42,7 @@ it(
     for (let kill = 0; kill < KILLS; kill++) {
       said.push(...(await keepUntilKilled(said.length + kill, (kill * 37) % 211)));
       const log = await Log.open(folder);
-      expect(log.isSound()).toBe(true);
+      expect(await log.isSound()).toBe(true);
       const ends = new Map((await log.ends()).map((end) => [end.id, end]));
       for (const number of said) {
         const end = ends.get(`ilka-end-${number}`);

@@ -20,15 +20,19 @@ import { MIGRATIONS } from '../../../server/log/migrations.ts';
 import { openDamaged } from '../../../server/log/open-damaged.ts';
 import { readBow } from '../../../server/log/read-bow.ts';
 import { sealOf } from '../../../server/log/seal.ts';
+import { versionOfEnd } from '../../../server/log/version-of.ts';
 import { takeArchiveIn } from '../../../server/log/take-archive-in.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
+import { asked, ENGINES, newAddress, photosIn, type Engine } from './engines.ts';
 import { fillSample, sampleEnd, sampleSetUp } from './sample-log.ts';
 
 const root = temporaryFolder();
-let folders = 0;
 const open: Log[] = [];
-async function sampleLog(maxPages?: number): Promise<{ log: Log; folder: string }> {
-  const folder = join(root, `log-${folders++}`);
+async function sampleLog(
+  maxPages?: number,
+  engine: Engine = 'SQLite',
+): Promise<{ log: Log; folder: string }> {
+  const folder = await newAddress(engine, root);
   const log = await Log.open(folder, maxPages === undefined ? {} : { maxPages });
   open.push(log);
   await fillSample(log);
@@ -47,11 +51,11 @@ async function photoOf(colour: string): Promise<Buffer> {
     .toBuffer();
 }
 
-const photosIn = (folder: string) => readdirSync(join(folder, 'photos'));
+describe.each(ENGINES)('Log in %s', (engine) => {
+  const sampleIn = () => sampleLog(undefined, engine);
 
-describe('Log', () => {
   it('keeps what it was given, also after closing', async () => {
-    const { log, folder } = await sampleLog();
+    const { log, folder } = await sampleIn();
     const end = sampleEnd('ilka', 1, { notes: 'gust', setAside: true });
     await log.putEnd(end);
     await log.putSetUp(sampleSetUp('ilka'));
@@ -65,19 +69,19 @@ describe('Log', () => {
   });
 
   it('replaces an end that is sent again, with its arrows, and keeps its photo', async () => {
-    const { log, folder } = await sampleLog();
+    const { log, folder } = await sampleIn();
     const kept = await log.putEnd(sampleEnd('ilka', 1), await photoOf('red'));
     await log.putEnd(sampleEnd('ilka', 1, { arrows: [] }));
     expect(await log.end('ilka-end-1')).toMatchObject({ arrows: [], photo: kept.photo });
     // A new photo takes the old one's place on the disk too.
     await log.putEnd(sampleEnd('ilka', 1), await photoOf('blue'));
-    expect(photosIn(folder)).toHaveLength(1);
+    expect(await photosIn(folder)).toHaveLength(1);
     await log.deleteEnd('ilka-end-1');
-    expect(photosIn(folder)).toEqual([]);
+    expect(await photosIn(folder)).toEqual([]);
   });
 
   it('keeps photos upright and without place, device or time', async () => {
-    const { log } = await sampleLog();
+    const { log } = await sampleIn();
     const sent = await photoOf('red');
     const tags = { Make: 'Camera', GPSLatitudeRef: 'N' };
     expect(await exifr.parse(sent, true)).toMatchObject(tags);
@@ -89,21 +93,21 @@ describe('Log', () => {
   });
 
   it('notices the same photo twice, for one archer', async () => {
-    const { log, folder } = await sampleLog();
+    const { log, folder } = await sampleIn();
     const photo = await photoOf('red');
     await log.putEnd(sampleEnd('ilka', 1), photo);
     await expect(log.putEnd(sampleEnd('ilka', 2), photo)).rejects.toThrow(
       'This photo is kept already, with the end of 2031-05-04 18:01',
     );
-    expect(photosIn(folder)).toHaveLength(1);
+    expect(await photosIn(folder)).toHaveLength(1);
     // Two archers on one boss may share a picture; and the same end may be sent again.
     await log.putEnd(sampleEnd('tomas', 1), photo);
     await log.putEnd(sampleEnd('ilka', 1), photo);
-    expect(photosIn(folder)).toHaveLength(2);
+    expect(await photosIn(folder)).toHaveLength(2);
   });
 
   it('deletes an archer with everything, photos included, and says how much', async () => {
-    const { log, folder } = await sampleLog();
+    const { log, folder } = await sampleIn();
     await log.putEnd(sampleEnd('ilka', 1), await photoOf('red'));
     await log.putEnd(sampleEnd('ilka', 2));
     await log.putEnd(sampleEnd('tomas', 1), await photoOf('blue'));
@@ -112,16 +116,12 @@ describe('Log', () => {
     expect(left.archers.map((archer) => archer.id)).toEqual(['tomas']);
     expect([left.bows.length, left.setUps.length, left.sessions.length]).toEqual([1, 1, 1]);
     expect(left.ends).toHaveLength(1);
-    expect(photosIn(folder)).toHaveLength(1);
-    // Not even in free pages, and there is no other file.
-    const bytes = readFileSync(join(folder, 'log.sqlite')).toString('latin1');
-    expect(bytes).not.toContain('Ilka Brandt');
-    expect(readdirSync(folder).sort()).toEqual(['log.sqlite', 'photos']);
+    expect(await photosIn(folder)).toHaveLength(1);
     await expect(log.deleteArcher('ilka')).rejects.toMatchObject({ code: 'unknown-archer' });
   });
 
   it('refuses what cannot be, in a sentence', async () => {
-    const { log } = await sampleLog();
+    const { log } = await sampleIn();
     await expect(log.putEnd(sampleEnd('ilka', 1, { sessionId: 'nope' }))).rejects.toMatchObject({
       code: 'unknown-session',
     });
@@ -157,6 +157,110 @@ describe('Log', () => {
     expect(await log.ends()).toEqual([]);
   });
 
+  it('sorts names as the other engine does, whatever the language of the database', async () => {
+    const { log } = await sampleIn();
+    for (const name of ['zoë', 'Zoe', 'ähm', 'Éa', 'e a', '10', '9', 'Ea']) {
+      await log.putArcher({ id: `id-${name}`, name, hand: 'right', notes: '' });
+    }
+    expect((await log.archers()).map(({ name }) => name)).toEqual([
+      '10',
+      '9',
+      'Ea',
+      'Ilka Brandt',
+      'Tomás Ferro',
+      'Zoe',
+      'e a',
+      'zoë',
+      'Éa',
+      'ähm',
+    ]);
+  });
+
+  it('keeps numbers to the last bit, and texts of any script', async () => {
+    const { log, folder } = await sampleIn();
+    const end = sampleEnd('ilka', 1, {
+      notes: 'Wind \u{1f3f9} – "von links" \\ \'; DROP TABLE ends; -- \n\t ر',
+      arrows: [
+        { id: 'm1', mm: [0.1 + 0.2, -1e-17], sdMm: Number.MIN_VALUE, spot: Number.MAX_SAFE_INTEGER, kind: 'bare', zone: 0, inner: false }, // prettier-ignore
+        { id: 'm2', mm: [Number.MAX_VALUE, -123456.789], spot: 0, kind: 'unknown', zone: 10, inner: true }, // prettier-ignore
+      ],
+    });
+    await log.putEnd(end);
+    const again = await Log.open(folder);
+    expect(await again.end(end.id)).toEqual({ ...end, sourceSha256: null });
+    await again.close();
+  });
+
+  it('keeps all that several write at once, and each of them once', async () => {
+    const { log, folder } = await sampleIn();
+    const other = await Log.open(folder);
+    const photo = await photoOf('red');
+    const both = [log, other];
+    await Promise.all(
+      Array.from({ length: 24 }, (_, i) => both[i % 2]!.putEnd(sampleEnd('ilka', i % 12))),
+    );
+    expect(await log.ends('ilka')).toHaveLength(12);
+    // The same photo for two ends, at the same moment: one of them is told.
+    const tried = await Promise.allSettled([
+      log.putEnd(sampleEnd('tomas', 1), photo),
+      other.putEnd(sampleEnd('tomas', 2), photo),
+    ]);
+    const refused = tried.flatMap((one) =>
+      one.status === 'rejected' ? [(one.reason as { code: string }).code] : [],
+    );
+    expect(refused).toEqual(['same-photo']);
+    expect(await photosIn(folder)).toHaveLength(1);
+    // An end that is deleted by one, and changed by the other who has seen it as it was.
+    const [end] = await log.ends('tomas');
+    const version = versionOfEnd(end!);
+    const at = await Promise.allSettled([
+      log.deleteEnd(end!.id, version),
+      other.putEnd({ ...end!, notes: 'changed' }, undefined, version),
+    ]);
+    expect(at.filter(({ status }) => status === 'fulfilled')).toHaveLength(1);
+    await other.close();
+  });
+
+  it('lets one device in by one code, however many try it at once', async () => {
+    const { log, folder } = await sampleIn();
+    const other = await Log.open(folder);
+    const code = await log.devices.newCode('ilka');
+    const tries = await Promise.all(
+      Array.from({ length: 6 }, (_, i) => (i % 2 ? log : other).devices.pair(code)),
+    );
+    const [paired, ...more] = tries.filter((one) => one !== null);
+    expect(more).toEqual([]);
+    expect(await other.devices.grantOf(paired!.token)).toMatchObject({ archerId: 'ilka' });
+    expect(await log.devices.hasOpenCode()).toBe(false);
+    await log.deleteArcher('ilka');
+    expect(await other.devices.grantOf(paired!.token)).toBeNull();
+    await other.close();
+  });
+
+  it('does not answer with a row that was altered past it', async () => {
+    const { log, folder } = await sampleIn();
+    await log.putEnd(sampleEnd('ilka', 1));
+    const change = "UPDATE ends SET notes = 'nobody wrote this'";
+    if (engine === 'SQLite') new Database(join(folder, 'log.sqlite')).exec(change);
+    else await asked(folder, change);
+    await expect(log.ends()).rejects.toMatchObject({ code: 'damaged-log' });
+    expect((await log.whatIsThere()).missing).toEqual([
+      'The log is damaged where it keeps the end "ilka-end-1".',
+    ]);
+    expect(await log.isSound()).toBe(true);
+  });
+});
+
+describe('Log in the files of SQLite', () => {
+  it('leaves nothing of a deleted archer in them', async () => {
+    const { log, folder } = await sampleLog();
+    await log.deleteArcher('ilka');
+    // Not even in free pages, and there is no other file.
+    const bytes = readFileSync(join(folder, 'log.sqlite')).toString('latin1');
+    expect(bytes).not.toContain('Ilka Brandt');
+    expect(readdirSync(folder).sort()).toEqual(['log.sqlite', 'photos']);
+  });
+
   it('deletes no photo because its row is missing, and takes it back with its log', async () => {
     const { log, folder } = await sampleLog();
     const { photo } = await log.putEnd(sampleEnd('ilka', 1), await photoOf('red'));
@@ -169,7 +273,7 @@ describe('Log', () => {
     const anew = await Log.open(folder);
     expect(anew.tidied).toEqual({ putAside: [photo!.file], takenBack: [] });
     expect(readdirSync(path('photos-without-end'))).toEqual([photo!.file]);
-    expect(photosIn(folder)).toEqual(['being-kept.jpg']);
+    expect(await photosIn(folder)).toEqual(['being-kept.jpg']);
     await anew.close();
     renameSync(path('moved-away.sqlite'), path('log.sqlite'));
     const again = await Log.open(folder);
@@ -278,7 +382,7 @@ describe('Log', () => {
       }
     };
     await expect(keepMany()).rejects.toMatchObject({ code: 'disk-full' });
-    expect(log.isSound()).toBe(true);
+    expect(await log.isSound()).toBe(true);
     expect(await log.end('ilka-end-1')).toMatchObject({ arrows: [{}, {}, {}] });
   });
 });

@@ -112,7 +112,9 @@ export async function newDatabase(url: string): Promise<string> {
   const name = `of_tests_${process.pid}_${databases++}_${Date.now().toString(36)}`;
   const client = new Client({ connectionString: url });
   await client.connect();
-  await client.query(`CREATE DATABASE ${name}`);
+  // A language that sorts otherwise than SQLite does.
+  const language = "TEMPLATE template0 LOCALE_PROVIDER icu ICU_LOCALE 'de'";
+  await client.query(`CREATE DATABASE ${name} ${language}`);
   await client.end();
   const its = new URL(url);
   its.pathname = `/${name}`;
