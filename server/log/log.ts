@@ -16,6 +16,7 @@ import {
   putArcher,
   putBow,
   putEnd,
+  putFirstEnds,
   putSession,
   putSetUp,
   unknown,
@@ -301,7 +302,7 @@ export class Log {
         for (const bow of whole.bows) await putBow(tx, bow);
         for (const setUp of whole.setUps) await putSetUp(tx, setUp);
         for (const session of whole.sessions) await putSession(tx, session);
-        for (const end of whole.ends) await putEnd(tx, end);
+        await putFirstEnds(tx, whole.ends);
         await incoming.keepWith(tx, photos);
       },
       { isLarge: true },

@@ -105,7 +105,76 @@ export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
   if (session === undefined) throw unknown('session', end.sessionId);
   await needOwnSetUp(tx, end.setUpId, session.archer_id);
   await refuseSamePhoto(tx, end, session.archer_id);
-  const arrows = end.arrows.map((arrow, place) => ({
+  const arrows = arrowRows(end);
+  await replace(tx, 'ends', endRow(end, session.archer_id), arrows);
+  await tx.deleteFrom('arrows').where('end_id', '=', end.id).execute();
+  if (arrows.length > 0) await tx.insertInto('arrows').values(arrows).execute();
+}
+
+/** Rows of one statement: SQLite takes some 32,000 values, of ten to a row. */
+const ROWS_AT_ONCE = 1000;
+
+/** Many at once, of a log that has none yet; each is checked as `putEnd` does. */
+export async function putFirstEnds(tx: Tx, ends: readonly LoggedEnd[]): Promise<void> {
+  const sessions = await tx.selectFrom('sessions').select(['id', 'archer_id']).execute();
+  const archerOf = new Map(sessions.map(({ id, archer_id }) => [id, archer_id]));
+  const setUps = await tx
+    .selectFrom('set_ups')
+    .innerJoin('bows', 'bows.id', 'set_ups.bow_id')
+    .select(['set_ups.id', 'bows.archer_id'])
+    .execute();
+  const ownerOf = new Map(setUps.map(({ id, archer_id }) => [id, archer_id]));
+  const photos = new Map<string, string>();
+  for (const { sessionId, setUpId, sourceSha256, shotAt } of ends) {
+    const archerId = archerOf.get(sessionId);
+    if (archerId === undefined) throw unknown('session', sessionId);
+    if (ownerOf.get(setUpId) !== archerId) throw unknown('set-up', setUpId);
+    if (sourceSha256 === null) continue;
+    const photo = `${sourceSha256} ${archerId}`;
+    const other = photos.get(photo);
+    if (other !== undefined) throw samePhoto(other);
+    photos.set(photo, shotAt);
+  }
+  for (let from = 0; from < ends.length; from += ROWS_AT_ONCE) {
+    const some = ends.slice(from, from + ROWS_AT_ONCE).map((end) => {
+      const arrows = arrowRows(end);
+      const row = endRow(end, archerOf.get(end.sessionId)!);
+      return { row: { ...row, seal: sealOf(row, arrows) }, arrows };
+    });
+    await tx
+      .insertInto('ends')
+      .values(some.map(({ row }) => row))
+      .execute();
+    const arrows = some.flatMap((one) => one.arrows);
+    for (let at = 0; at < arrows.length; at += ROWS_AT_ONCE) {
+      await tx
+        .insertInto('arrows')
+        .values(arrows.slice(at, at + ROWS_AT_ONCE))
+        .execute();
+    }
+  }
+}
+
+function endRow(end: LoggedEnd, archerId: string): Omit<Tables['ends'], 'seal'> {
+  return {
+    id: end.id,
+    session_id: end.sessionId,
+    archer_id: archerId,
+    set_up_id: end.setUpId,
+    shot_at: end.shotAt,
+    missed_fletched: end.missed.fletched,
+    missed_bare: end.missed.bare,
+    photo_file: end.photo?.file ?? null,
+    photo_sha256: end.photo?.sha256 ?? null,
+    source_sha256: end.sourceSha256,
+    set_aside: Number(end.setAside),
+    notes: end.notes,
+    scoring: end.scoring,
+  };
+}
+
+function arrowRows(end: LoggedEnd): Tables['arrows'][] {
+  return end.arrows.map((arrow, place) => ({
     end_id: end.id,
     place,
     id: arrow.id,
@@ -118,28 +187,6 @@ export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
     inner: Number(arrow.inner),
     arrow_number: arrow.arrowNumber ?? null,
   }));
-  await replace(
-    tx,
-    'ends',
-    {
-      id: end.id,
-      session_id: end.sessionId,
-      archer_id: session.archer_id,
-      set_up_id: end.setUpId,
-      shot_at: end.shotAt,
-      missed_fletched: end.missed.fletched,
-      missed_bare: end.missed.bare,
-      photo_file: end.photo?.file ?? null,
-      photo_sha256: end.photo?.sha256 ?? null,
-      source_sha256: end.sourceSha256,
-      set_aside: Number(end.setAside),
-      notes: end.notes,
-      scoring: end.scoring,
-    },
-    arrows,
-  );
-  await tx.deleteFrom('arrows').where('end_id', '=', end.id).execute();
-  if (arrows.length > 0) await tx.insertInto('arrows').values(arrows).execute();
 }
 
 export async function deleteSetUp(tx: Tx, id: string, expected?: Expected): Promise<void> {
@@ -284,9 +331,13 @@ async function refuseSamePhoto(tx: Tx, end: LoggedEnd, archerId: string): Promis
     .where('source_sha256', '=', end.sourceSha256)
     .where('id', '!=', end.id)
     .executeTakeFirst();
-  if (other === undefined) return;
-  const when = other.shot_at.slice(0, 16).replace('T', ' ');
-  throw new LogError(
+  if (other !== undefined) throw samePhoto(other.shot_at);
+}
+
+/** @param shotAt of the end that has the photo */
+function samePhoto(shotAt: string): LogError {
+  const when = shotAt.slice(0, 16).replace('T', ' ');
+  return new LogError(
     'same-photo',
     `This photo is kept already, with the end of ${when}: correct that end, or choose another photo.`,
   );
