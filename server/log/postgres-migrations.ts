@@ -72,6 +72,7 @@ export const POSTGRES_MIGRATIONS: readonly Migration[] = [
     source_sha256 text,
     set_aside integer NOT NULL,
     notes text NOT NULL,
+    scoring text NOT NULL,
     seal text NOT NULL,
     UNIQUE (archer_id, source_sha256)
   );
@@ -88,6 +89,7 @@ export const POSTGRES_MIGRATIONS: readonly Migration[] = [
     kind text NOT NULL,
     zone integer NOT NULL,
     "inner" integer NOT NULL,
+    arrow_number text,
     PRIMARY KEY (end_id, place)
   );
   CREATE TABLE devices (

@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { arrowsBench } from './arrows-bench.ts';
+import { clubMoveBench } from './club-move-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
@@ -27,6 +28,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- unsaid [--seed N] [--ends N]
  * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
+ * npm run bench -- club-move [--ends N] [--of-photos N]
  * Without a PART, all of them run.
  */
 const { positionals, values } = parseArgs({
@@ -44,6 +46,7 @@ const { positionals, values } = parseArgs({
     kills: { type: 'string' },
     disks: { type: 'string' },
     damages: { type: 'string' },
+    'of-photos': { type: 'string' },
   },
 });
 
@@ -92,6 +95,11 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
   faults: () => faultsBench(values),
+  'club-move': () =>
+    clubMoveBench({
+      ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
+      ...(values['of-photos'] === undefined ? {} : { photos: Number(values['of-photos']) }),
+    }),
 };
 
 const unknown = positionals.filter((name) => !(name in parts));
