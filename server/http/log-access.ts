@@ -45,8 +45,7 @@ export class LogAccess {
 
   async putBow(bow: Bow, expected?: Expected): Promise<string> {
     this.#need(bow.archerId);
-    const before = (await this.log.bows()).find((one) => one.id === bow.id);
-    if (before) this.#need(before.archerId);
+    await this.#needNobodyElses('bow', bow.id);
     return this.log.putBow(bow, expected);
   }
 
@@ -73,38 +72,35 @@ export class LogAccess {
 
   async putSetUp(setUp: SetUp, expected?: Expected): Promise<string> {
     await this.#needBow(setUp.bowId);
-    const before = (await this.log.setUps()).find((one) => one.id === setUp.id);
     // Even its name is another's.
-    if (before && this.archerId !== null) await this.#needBow(before.bowId, 'set-up');
+    await this.#needNobodyElses('set-up', setUp.id, 'set-up');
     return this.log.putSetUp(setUp, expected);
   }
 
-  async sessions(): Promise<Session[]> {
-    return this.log.sessions(this.archerId ?? undefined);
+  async sessions(archerId?: string): Promise<Session[]> {
+    return this.log.sessions(this.archerId ?? archerId);
   }
 
   async putSession(session: Session): Promise<void> {
     this.#need(session.archerId);
     await this.#needBow(session.bowId);
-    const before = (await this.log.sessions()).find((one) => one.id === session.id);
-    if (before) this.#need(before.archerId);
+    await this.#needNobodyElses('session', session.id);
     await this.log.putSession(session);
   }
 
-  async ends(): Promise<LoggedEnd[]> {
-    return this.log.ends(this.archerId ?? undefined);
+  /** @param archerId who is meant, where the visitor may see several */
+  async ends(archerId?: string): Promise<LoggedEnd[]> {
+    return this.log.ends(this.archerId ?? archerId);
   }
 
   async end(id: string): Promise<LoggedEnd> {
-    const end = await this.log.end(id);
-    await this.#needSession(end.sessionId);
-    return end;
+    await this.#needNobodyElses('end', id, 'session');
+    return this.log.end(id);
   }
 
   async putEnd(end: End, photo?: { readonly path: string }, expected?: Expected): Promise<End> {
     await this.#needSession(end.sessionId);
-    const before = this.archerId === null ? undefined : await this.#endBefore(end.id);
-    if (before) await this.#needSession(before.sessionId);
+    await this.#needNobodyElses('end', end.id, 'session');
     return this.log.putEnd(end, photo, expected);
   }
 
@@ -147,19 +143,25 @@ export class LogAccess {
     if (!this.#mine(archerId)) throw notHere('archer');
   }
 
-  async #needBow(bowId: string, asked = 'bow'): Promise<void> {
+  async #needBow(bowId: string): Promise<void> {
     if (this.archerId === null) return;
-    if (!(await this.bows()).some((bow) => bow.id === bowId)) throw notHere(asked);
+    if ((await this.log.ownerOf('bow', bowId)) !== this.archerId) throw notHere('bow');
   }
 
   async #needSession(sessionId: string): Promise<void> {
     if (this.archerId === null) return;
-    const sessions = await this.sessions();
-    if (!sessions.some((session) => session.id === sessionId)) throw notHere('session');
+    if ((await this.log.ownerOf('session', sessionId)) !== this.archerId) throw notHere('session');
   }
 
-  async #endBefore(id: string): Promise<LoggedEnd | undefined> {
-    return (await this.log.ends()).find((end) => end.id === id);
+  /** What is not there yet may be put there. */
+  async #needNobodyElses(
+    what: Parameters<Log['ownerOf']>[0],
+    id: string,
+    asked = 'archer',
+  ): Promise<void> {
+    if (this.archerId === null) return;
+    const owner = await this.log.ownerOf(what, id);
+    if (owner !== null && owner !== this.archerId) throw notHere(asked);
   }
 }
 

@@ -104,10 +104,17 @@ export function placeOf(
   return { file: row.photo_file, sha256: row.photo_sha256 };
 }
 
-/** Ends with their arrows, oldest first; of one archer, one of them, or all. */
+/** Which ends are meant: those to which all of this applies. */
+export interface EndFilter {
+  readonly archerId?: string | undefined;
+  readonly bowId?: string | undefined;
+  readonly id?: string | undefined;
+}
+
+/** Ends with their arrows, oldest first. */
 export async function endsOf(
   db: Kysely<Tables>,
-  { archerId, id }: { readonly archerId?: string | undefined; readonly id?: string } = {},
+  { archerId, bowId, id }: EndFilter = {},
 ): Promise<LoggedEnd[]> {
   let ends = db.selectFrom('ends').selectAll().orderBy('shot_at').orderBy('id');
   let arrows = db
@@ -118,6 +125,11 @@ export async function endsOf(
   if (archerId !== undefined) {
     ends = ends.where('archer_id', '=', archerId);
     arrows = arrows.where('ends.archer_id', '=', archerId);
+  }
+  if (bowId !== undefined) {
+    const ofBow = db.selectFrom('sessions').select('id').where('bow_id', '=', bowId);
+    ends = ends.where('session_id', 'in', ofBow);
+    arrows = arrows.where('ends.session_id', 'in', ofBow);
   }
   if (id !== undefined) {
     ends = ends.where('id', '=', id);

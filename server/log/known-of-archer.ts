@@ -33,14 +33,13 @@ export async function knownOfArcher(
   shooter: Shooter,
   judgedSha256: string | null,
 ): Promise<KnownOfArcher> {
-  const [archers, bows, setUps, sessions, ends] = await Promise.all([
-    log.archers(),
-    log.bows(),
-    log.setUps(),
-    log.sessions(),
-    log.ends(),
-  ]);
+  const [archers, bows] = await Promise.all([log.archers(), log.bows()]);
   const archer = archerOf(archers, bows, shooter);
+  const [setUps, sessions, ends] = await Promise.all([
+    log.setUps(),
+    log.sessions(archer.id),
+    log.ends(archer.id),
+  ]);
   const own = bows.filter((bow) => bow.archerId === archer.id);
   const bow = shooter.bow === undefined ? null : chosenByName(own, 'bow', shooter.bow);
   const shot = {

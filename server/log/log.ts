@@ -2,7 +2,15 @@ import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { BowLog, WholeLog } from '../../src/tuning/record/bow-log.ts';
 import { DeviceStore } from './device-store.ts';
-import { archerOf, bowOf, endsOf, sessionOf, setUpOf, type LoggedEnd } from './from-rows.ts';
+import {
+  archerOf,
+  bowOf,
+  endsOf,
+  sessionOf,
+  setUpOf,
+  type EndFilter,
+  type LoggedEnd,
+} from './from-rows.ts';
 import { LogError } from './log-error.ts';
 import { isPostgresAddress } from './log-address.ts';
 import type { PhotoFolder, Tidied } from './photo-folder.ts';
@@ -149,14 +157,8 @@ export class Log {
     return versionOfBow(bow);
   }
 
-  async setUps(bowId?: string): Promise<SetUp[]> {
-    return this.#storage.read(async (db) => {
-      const query = db.selectFrom('set_ups').selectAll().orderBy('date').orderBy('id');
-      const rows = await (
-        bowId === undefined ? query : query.where('bow_id', '=', bowId)
-      ).execute();
-      return rows.map(setUpOf);
-    });
+  setUps(bowId?: string): Promise<SetUp[]> {
+    return this.#storage.read((tx) => setUpsOf(tx, bowId));
   }
 
   /**
@@ -178,14 +180,8 @@ export class Log {
     await this.#storage.write((tx) => deleteBow(tx, id, expected));
   }
 
-  async sessions(archerId?: string): Promise<Session[]> {
-    return this.#storage.read(async (db) => {
-      const query = db.selectFrom('sessions').selectAll().orderBy('date').orderBy('id');
-      const rows = await (
-        archerId === undefined ? query : query.where('archer_id', '=', archerId)
-      ).execute();
-      return rows.map(sessionOf);
-    });
+  sessions(archerId?: string): Promise<Session[]> {
+    return this.#storage.read((tx) => sessionsOf(tx, { archerId }));
   }
 
   async putSession(session: Session): Promise<void> {
@@ -259,13 +255,44 @@ export class Log {
 
   /** @throws LogError when there is no such bow */
   async bowLog(bowId: string): Promise<LogOfBow> {
-    const bow = (await this.bows()).find((one) => one.id === bowId);
-    if (bow === undefined) throw unknown('bow', bowId);
-    const archer = (await this.archers()).find((one) => one.id === bow.archerId)!;
-    const sessions = (await this.sessions(archer.id)).filter((one) => one.bowId === bowId);
-    const ids = new Set(sessions.map((session) => session.id));
-    const ends = (await this.ends(archer.id)).filter((end) => ids.has(end.sessionId));
-    return { archer, bow, setUps: await this.setUps(bowId), sessions, ends };
+    return this.#storage.read(async (tx) => {
+      const row = await tx
+        .selectFrom('bows')
+        .selectAll()
+        .where('id', '=', bowId)
+        .executeTakeFirst();
+      if (row === undefined) throw unknown('bow', bowId);
+      const bow = bowOf(row);
+      const archer = await tx
+        .selectFrom('archers')
+        .selectAll()
+        .where('id', '=', bow.archerId)
+        .executeTakeFirstOrThrow();
+      return {
+        archer: archerOf(archer),
+        bow,
+        setUps: await setUpsOf(tx, bowId),
+        sessions: await sessionsOf(tx, { bowId }),
+        ends: await endsOf(tx, { bowId }),
+      };
+    });
+  }
+
+  /** Whose a bow, set-up, session or end is; null where there is none of this id. */
+  async ownerOf(what: 'bow' | 'set-up' | 'session' | 'end', id: string): Promise<string | null> {
+    const row = await this.#storage.read((tx) => {
+      if (what === 'set-up') {
+        return tx
+          .selectFrom('set_ups')
+          .innerJoin('bows', 'bows.id', 'set_ups.bow_id')
+          .select('bows.archer_id')
+          .where('set_ups.id', '=', id)
+          .executeTakeFirst();
+      }
+      const table = ({ bow: 'bows', session: 'sessions', end: 'ends' } as const)[what];
+      return tx.selectFrom(table).select('archer_id').where('id', '=', id).executeTakeFirst();
+    });
+    return row?.archer_id ?? null;
   }
 
   /** What can be read, for rescuing a log that is damaged; otherwise everything. */
@@ -278,12 +305,8 @@ export class Log {
     return this.#storage.read(async (tx) => ({
       archers: await archersOf(tx),
       bows: (await tx.selectFrom('bows').selectAll().orderBy('id').execute()).map(bowOf),
-      setUps: (
-        await tx.selectFrom('set_ups').selectAll().orderBy('date').orderBy('id').execute()
-      ).map(setUpOf),
-      sessions: (
-        await tx.selectFrom('sessions').selectAll().orderBy('date').orderBy('id').execute()
-      ).map(sessionOf),
+      setUps: await setUpsOf(tx),
+      sessions: await sessionsOf(tx, {}),
       ends: await endsOf(tx),
     }));
   }
@@ -330,4 +353,20 @@ export function notEmpty(): LogError {
 async function archersOf(db: Tx): Promise<Archer[]> {
   const rows = await db.selectFrom('archers').selectAll().orderBy('name').orderBy('id').execute();
   return rows.map(archerOf);
+}
+
+async function setUpsOf(db: Tx, bowId?: string): Promise<SetUp[]> {
+  const query = db.selectFrom('set_ups').selectAll().orderBy('date').orderBy('id');
+  const rows = await (bowId === undefined ? query : query.where('bow_id', '=', bowId)).execute();
+  return rows.map(setUpOf);
+}
+
+async function sessionsOf(
+  db: Tx,
+  { archerId, bowId }: Pick<EndFilter, 'archerId' | 'bowId'>,
+): Promise<Session[]> {
+  let query = db.selectFrom('sessions').selectAll().orderBy('date').orderBy('id');
+  if (archerId !== undefined) query = query.where('archer_id', '=', archerId);
+  if (bowId !== undefined) query = query.where('bow_id', '=', bowId);
+  return (await query.execute()).map(sessionOf);
 }

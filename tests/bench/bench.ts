@@ -2,6 +2,7 @@ import { parseArgs } from 'node:util';
 import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { arrowsBench } from './arrows-bench.ts';
 import { clubMoveBench } from './club-move-bench.ts';
+import { clubTrendsBench } from './club-trends-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
@@ -28,6 +29,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- unsaid [--seed N] [--ends N]
  * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
+ * npm run bench -- club-trends [--ends N]
  * npm run bench -- club-move [--ends N] [--of-photos N]
  * Without a PART, all of them run.
  */
@@ -95,6 +97,8 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
   faults: () => faultsBench(values),
+  'club-trends': () =>
+    clubTrendsBench(values.ends === undefined ? {} : { ends: Number(values.ends) }),
   'club-move': () =>
     clubMoveBench({
       ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),

@@ -1,0 +1,46 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Log } from '../../server/log/log.ts';
+import { readBow } from '../../server/log/read-bow.ts';
+import { startPostgres } from '../server/postgres/start-postgres.ts';
+import { clubLog } from './club-log.ts';
+
+const ASKED = 40;
+
+/** How soon the trends of one bow of 500 ends are there, in a club's log of so many. */
+export async function clubTrendsBench({ ends = 100_000 }: { readonly ends?: number }) {
+  const folder = await mkdtemp(join(tmpdir(), 'endwise-club-'));
+  const postgres = await startPostgres();
+  try {
+    for (const [engine, address] of [
+      ['SQLite', join(folder, 'log')],
+      ['PostgreSQL', await postgres.newDatabase()],
+    ] as const) {
+      const log = await Log.open(address);
+      const whole = clubLog(ends);
+      await log.fill(whole, []);
+      const bows = whole.bows.map(({ id }) => id);
+      const read: number[] = [];
+      const all: number[] = [];
+      for (let number = 0; number < ASKED; number++) {
+        const start = performance.now();
+        const bowLog = await log.bowLog(bows[(number * 37) % bows.length]!);
+        read.push(performance.now() - start);
+        readBow(bowLog);
+        all.push(performance.now() - start);
+      }
+      console.log(`${engine.padEnd(11)} ${ends} ends: rows ${spanOf(read)}, trends ${spanOf(all)}`);
+      await log.close();
+    }
+  } finally {
+    await postgres.stop();
+    await rm(folder, { recursive: true, force: true });
+  }
+}
+
+function spanOf(times: number[]): string {
+  const sorted = [...times].sort((a, b) => a - b);
+  const at = (share: number) => sorted[Math.floor(share * (sorted.length - 1))]!.toFixed(0);
+  return `${at(0.5)} ms (95 %: ${at(0.95)} ms)`;
+}
