@@ -11,9 +11,11 @@ import { parse as parseCookie } from 'cookie';
 import { rateLimit } from 'express-rate-limit';
 import { z } from 'zod';
 import type { DeviceStore, Grant } from '../log/device-store.ts';
+import type { TryCounter } from '../log/storage.ts';
 import { html } from '../../src/drawing/html.ts';
 import { HttpError } from './http-error.ts';
 import { badNews, plainPage } from './plain-page.ts';
+import { SharedTries } from './shared-tries.ts';
 import { wantsPage } from './wants-page.ts';
 
 const COOKIE = 'endwise';
@@ -33,9 +35,15 @@ const tooMany = (message: string): RequestHandler => {
   };
 };
 
+/** In the log where several servers share it, else in this one's memory. */
+function countedBy(tries: TryCounter | null, limit: string): { store?: SharedTries } {
+  return tries === null ? {} : { store: new SharedTries(tries, limit) };
+}
+
 /** Limits for visitors from the network. */
-export function visitorLimits(): RequestHandler {
+export function visitorLimits(tries: TryCounter | null): RequestHandler {
   return rateLimit({
+    ...countedBy(tries, 'visits'),
     windowMs: 60_000,
     limit: 600,
     standardHeaders: 'draft-8',
@@ -50,11 +58,12 @@ export function visitorLimits(): RequestHandler {
  * tries in a quarter of an hour from one address: what others try is no reason to keep anybody out,
  * since all addresses of a network together come nowhere near guessing one of 30 to the 8th codes.
  */
-export function pairingRoute(devices: DeviceStore): Router {
+export function pairingRoute(devices: DeviceStore, tries: TryCounter | null): Router {
   const router = Router();
   router.post(
     '/pair',
     rateLimit({
+      ...countedBy(tries, 'pairing'),
       windowMs: 15 * 60_000,
       limit: 10,
       skipSuccessfulRequests: true,

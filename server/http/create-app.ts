@@ -38,8 +38,8 @@ export function createApp(deps: AppDeps): Express {
     const { waiting, busy } = deps.pool;
     response.json({ status: 'ok', version: deps.version, reading: busy, waiting });
   });
-  api.use(visitorLimits());
-  api.use(pairingRoute(deps.log.devices));
+  api.use(visitorLimits(deps.log.tries));
+  api.use(pairingRoute(deps.log.devices, deps.log.tries));
   api.use(pairedOnly(deps.log.devices));
   api.use(devicesRoute(deps.log.devices));
   api.use(offsetRoute());

@@ -16,7 +16,7 @@ import { isPostgresAddress } from './log-address.ts';
 import type { PhotoFolder, Tidied } from './photo-folder.ts';
 import type { IncomingPhoto, PhotoStore } from './photo-store.ts';
 import type { WhatIsThere } from './read-what-is-there.ts';
-import type { Storage, StorageOptions, Tx } from './storage.ts';
+import type { Storage, StorageOptions, TryCounter, Tx } from './storage.ts';
 import {
   deleteBow,
   deleteSetUp,
@@ -84,6 +84,11 @@ export class Log {
   /** The folder of the photos; null where they lie in the database. */
   get photoFolder(): PhotoFolder | null {
     return this.#storage.photoFolder;
+  }
+
+  /** Counts tries for all servers of a log; null where there is one that counts for itself. */
+  get tries(): TryCounter | null {
+    return this.#storage.tries;
   }
 
   /** What was done about photos that do not fit the log, when it was opened. */

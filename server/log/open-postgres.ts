@@ -15,6 +15,7 @@ import { LogError } from './log-error.ts';
 import { PhotoTable } from './photo-table.ts';
 import { POSTGRES_MIGRATIONS } from './postgres-migrations.ts';
 import type { PostgresTables } from './postgres-tables.ts';
+import { TryTable } from './try-table.ts';
 import { readWhatIsThere, type RowSource } from './read-what-is-there.ts';
 import { PATIENCE_MS, type Storage, type StorageOptions, type Tx } from './storage.ts';
 import type { Tables } from './tables.ts';
@@ -72,6 +73,7 @@ export async function openPostgres(
 class PostgresStorage implements Storage {
   readonly photos: PhotoTable;
   readonly photoFolder = null;
+  readonly tries: TryTable;
   readonly tidied = { putAside: [], takenBack: [] };
   readonly migrated: readonly string[];
   readonly #db: Database;
@@ -82,6 +84,7 @@ class PostgresStorage implements Storage {
     this.migrated = migrated;
     this.#patienceMs = patienceMs;
     this.photos = new PhotoTable(this);
+    this.tries = new TryTable(db, (work) => this.#tried(isAway, work));
   }
 
   read<T>(work: (tx: Tx) => Promise<T>): Promise<T> {
@@ -199,6 +202,8 @@ class PostgresStorage implements Storage {
       .where('stored_at', '<', INCOMING_FROM);
     await marks.execute().catch(() => undefined);
     await incoming.execute().catch(() => undefined);
+    const tries = this.#db.deleteFrom('tries').where('ends_at', '<', sql<Date>`now()`);
+    await tries.execute().catch(() => undefined);
   }
 
   async #tried<T>(again: (error: unknown) => boolean, work: () => Promise<T>): Promise<T> {

@@ -22,6 +22,7 @@ export async function openSqlite(folder: string, options: StorageOptions = {}): 
     return {
       photos,
       photoFolder: photos,
+      tries: null,
       tidied,
       migrated,
       // In one transaction: an end and its arrows are two queries.

@@ -20,11 +20,22 @@ export interface WriteOptions {
   readonly isLarge?: boolean;
 }
 
+/** Counts tries that a limit holds for, across all servers of a log. */
+export interface TryCounter {
+  /** One more, within a window that begins with the first. */
+  count(key: string, windowMs: number): Promise<{ count: number; endsAt: Date }>;
+  /** One less: that try does not count. */
+  takeBack(key: string): Promise<void>;
+  forget(key: string): Promise<void>;
+}
+
 /** Where a log's rows and photos lie: one of two engines behind the same queries. */
 export interface Storage {
   readonly photos: PhotoStore;
   /** The folder of the photos; null where they lie in the database. */
   readonly photoFolder: PhotoFolder | null;
+  /** Null where one server counts for itself. */
+  readonly tries: TryCounter | null;
   /** What was done about photos that do not fit the rows, when it was opened. */
   readonly tidied: Tidied;
   /** What opening it changed in a log of an earlier endwise, each a sentence. */
