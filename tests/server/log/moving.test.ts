@@ -1,4 +1,6 @@
+import { execFile } from 'node:child_process';
 import { join } from 'node:path';
+import { promisify } from 'node:util';
 import sharp from 'sharp';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { exportLog } from '../../../server/log/export-log.ts';
@@ -7,6 +9,7 @@ import { Log } from '../../../server/log/log.ts';
 import { LogError } from '../../../server/log/log-error.ts';
 import type { PhotoPlace } from '../../../server/log/photo-store.ts';
 import { takeArchiveIn } from '../../../server/log/take-archive-in.ts';
+import { findPostgres } from '../postgres/find-postgres.ts';
 import { hasPostgres } from '../postgres/postgres-of-tests.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { ENGINES, newAddress, photosIn, type Engine } from './engines.ts';
@@ -76,6 +79,22 @@ describe.skipIf(!hasPostgres)('moving a log', () => {
     expect(await club.deleteArcher('ilka')).toEqual({ ends: 30, photos: 5 });
     expect(await photosIn(club.address)).toHaveLength(5);
   });
+});
+
+it.skipIf(!hasPostgres)('a backup by the means of PostgreSQL is the whole log again', async () => {
+  const log = await opened('PostgreSQL');
+  await season(log);
+  const dump = join(root, 'endwise.dump');
+  const run = (name: string, ...args: string[]) =>
+    promisify(execFile)(join(findPostgres()!, name), args);
+  await run('pg_dump', '--format=custom', `--file=${dump}`, log.address);
+  const empty = await newAddress('PostgreSQL', root);
+  await run('pg_restore', '--no-owner', `--dbname=${empty}`, dump);
+  const restored = await Log.open(empty);
+  onTestFinished(() => restored.close());
+  expect(restored.migrated).toEqual([]);
+  await expectEqual(log, restored);
+  await restored.putEnd(sampleEnd('ilka', 59), await photo(200));
 });
 
 describe.each(ENGINES)('taking an archive into %s', (engine) => {
