@@ -27,3 +27,15 @@ it('is a process with exit statuses, run from any folder', { timeout: 180_000 },
   expect(await run(['read', 'empty.jpg'], npm, '/')).toEqual([1, empty]);
   expect((await run(['bogus'], {}, folder))[0]).toBe(2);
 });
+
+it('minds no reader that has had enough', { timeout: 60_000 }, async () => {
+  const child = spawn(process.execPath, [command, '--help']);
+  child.stdout.destroy();
+  let stderr = '';
+  child.stderr.on('data', (chunk: Buffer) => (stderr += chunk.toString()));
+  const status = await new Promise((resolve, reject) => {
+    child.on('error', reject);
+    child.on('close', resolve);
+  });
+  expect([status, stderr]).toEqual([0, '']);
+});
