@@ -1,4 +1,5 @@
 import type { LoggedEnd } from '../../server/log/log.ts';
+import { USUAL_SCORING } from '../../src/face/scoring.ts';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 import { archerSchema, sessionSchema } from '../../src/tuning/record/session.ts';
@@ -80,6 +81,7 @@ function endOf(number: number): LoggedEnd {
     setAside: false,
     notes: '',
     sourceSha256: null,
+    scoring: USUAL_SCORING,
   };
 }
 

@@ -15,7 +15,6 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { arrowsCsv, endsCsv } from '../../../src/tables/log-csv.ts';
 import { exportLog } from '../../../server/log/export-log.ts';
 import { Log } from '../../../server/log/log.ts';
-import { versionOfEnd } from '../../../server/log/version-of.ts';
 import { MIGRATIONS } from '../../../server/log/migrations.ts';
 import { openDamaged } from '../../../server/log/open-damaged.ts';
 import { readBow } from '../../../server/log/read-bow.ts';
