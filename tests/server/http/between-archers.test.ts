@@ -85,6 +85,7 @@ it('deletes an archer whole, also where earlier versions let others name their s
     old.exec(`ALTER TABLE ${table} DROP COLUMN seal`);
   }
   for (const table of ['bows', 'set_ups']) old.exec(`ALTER TABLE ${table} DROP COLUMN archived`);
+  old.exec('ALTER TABLE ends DROP COLUMN scoring; ALTER TABLE arrows DROP COLUMN arrow_number');
   old.pragma('user_version = 2');
   old.close();
   const mixed = await Log.open(folder);
