@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { FACES } from '../face/faces.ts';
 import type { Reading } from '../reading/reading.ts';
 import { drawGroups, drawnEstimate, type DrawingOptions, type GroupsPlot } from './draw-groups.ts';
@@ -41,6 +42,7 @@ export interface DrawnPicture {
 /** An end to show to others: the face with rings and marks, both groups, the verdict, who and when. */
 export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}): DrawnPicture {
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
   const { reading, archer, when, distanceM, verdict, wanted } = picture;
   const crop = cropOf(picture);
   const face = FACES[reading.face];
@@ -48,12 +50,14 @@ export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}
   const left = PLOT + 2 * MARGIN;
   const room = WIDTH - left - MARGIN;
   const lines = [
-    { text: shortened(archer || 'No name', room, 46), size: 46, bold: true },
-    ...wrapWords(`${distanceM === null ? '' : `${distanceM} m, `}${face.name}`, room, 34).map(
-      small,
-    ),
+    { text: shortened(archer || words.say('No name'), room, 46), size: 46, bold: true },
+    ...wrapWords(
+      `${distanceM === null ? '' : `${words.metres(distanceM)}, `}${words.say(face.name)}`,
+      room,
+      34,
+    ).map(small),
     ...wrapWords(when, room, 34).map(small),
-    { text: scoreWords(reading.score), size: 52, bold: true },
+    { text: scoreWords(reading.score, words), size: 52, bold: true },
     ...wrapWords(verdict, room, 40).map((text) => ({ text, size: 40, bold: false })),
   ];
   let y = WIDTH + MARGIN;
@@ -112,9 +116,9 @@ export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}
 
 const small = (text: string) => ({ text, size: 34, bold: false });
 
-function scoreWords({ total, arrows, inners }: Reading['score']): string {
+function scoreWords({ total, arrows, inners }: Reading['score'], { count }: Words): string {
   const x = inners > 0 ? `, ${inners} X` : '';
-  return `${total} with ${arrows === 1 ? '1 arrow' : `${arrows} arrows`}${x}`;
+  return `${count(arrows, '{total} with {n} arrow', '{total} with {n} arrows', { total })}${x}`;
 }
 
 /** A square around the face; what of it lies beyond the photo stays empty. */

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { FACES } from '../face/faces.ts';
 import type { ScoredMark } from '../marks/mark.ts';
 import { scoreMarks, type Score } from '../marks/score-marks.ts';
@@ -13,7 +14,12 @@ export interface Judgement extends TuningJudgement {
  * Scores marks and reads the bow from them; run again after every correction.
  * @param shaftMm shaft diameter for the line rule
  */
-export function judgeMarks(end: EndToJudge, shaftMm: number, known: Known = {}): Judgement {
-  const judged = judgeTuning(end, known);
+export function judgeMarks(
+  end: EndToJudge,
+  shaftMm: number,
+  known: Known = {},
+  words: Words = ENGLISH,
+): Judgement {
+  const judged = judgeTuning(end, known, words);
   return { ...judged, ...scoreMarks(judged.marks, FACES[end.face], shaftMm) };
 }

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { FaceId } from '../face/faces.ts';
 import { usualDistancesM } from '../face/usual-distances.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
@@ -71,9 +72,10 @@ const ANSWERS = 3;
 export function judgeTuning<M extends Mark>(
   { face, marks, request }: EndToJudge<M>,
   known: Known,
+  words: Words = ENGLISH,
 ): TuningJudgement<M> {
   const { distanceM } = request;
-  const said = known.log ? saidByLog(request, known.log) : null;
+  const said = known.log ? saidByLog(request, known.log, words) : null;
   const { hand, preferredMrad } = said ?? request;
   const record = said ? said.record : known.record;
   const isGuess = marks.some(isGuessed);
@@ -85,7 +87,7 @@ export function judgeTuning<M extends Mark>(
     if (!said?.bow || !said.setUp) return null;
     const { bow, setUp, at } = said;
     const log = withThisEnd(face, arrows, { ...said.known, bow, setUp, at, distanceM: atM });
-    return read(bow, log, { setUpId: setUp.id, record, distanceM: atM, preferredMrad });
+    return read(bow, log, { setUpId: setUp.id, record, distanceM: atM, preferredMrad, words });
   };
   const supposedFrom = (atM: number): Supposition => ({
     distanceM: atM,
@@ -112,6 +114,7 @@ export function judgeTuning<M extends Mark>(
         distanceM,
         preferredMrad,
         record,
+        words,
         ...(log ? { log } : {}),
         supposed:
           answers === null && distanceM !== undefined
@@ -184,12 +187,20 @@ function likeliest(ways: readonly WayToTag[]): WayToTag[] {
 }
 
 /** What the log says of who shot an end and with what. */
-function saidByLog(request: EndToJudge['request'], { of: known, at }: NonNullable<Known['log']>) {
+function saidByLog(
+  request: EndToJudge['request'],
+  { of: known, at }: NonNullable<Known['log']>,
+  { say }: Words,
+) {
   const { archer, bow, setUps, setUpId, ends, sessions } = known;
   const hand = bow?.hand ?? archer.hand;
   const notes: string[] = [];
   if (request.hand === 'left' && hand === 'right') {
-    notes.push(`The log says that ${bow?.name ?? archer.name} is right-handed: that counts.`);
+    notes.push(
+      say('The log says that {name} is right-handed: that counts.', {
+        name: bow?.name ?? archer.name,
+      }),
+    );
   }
   const record = learnRecord(trendEnds(known), { at }) ?? undefined;
   const setUp = setUps.find(({ id }) => id === setUpId) ?? setUpAt(known, at);

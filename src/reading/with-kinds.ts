@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import { looksBare } from '../groups/looks-bare.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { Mark } from '../marks/mark.ts';
@@ -42,7 +43,10 @@ function asSaid(marks: readonly Mark[], bareAt: readonly number[]): Mark[] {
     if (mark === undefined || mark.age === 'old') {
       throw new ReadingError(
         'no-such-mark',
-        `There is no mark ${number} of this end: ${fresh} were found. Read the photo without naming bare shafts to see them counted.`,
+        ENGLISH.say(
+          'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.',
+          { number, found: fresh },
+        ),
       );
     }
   }

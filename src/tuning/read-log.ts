@@ -1,3 +1,4 @@
+import type { Words } from '../words/words.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import type { AxisLaw } from './response/axis-law.ts';
 import type { Plate } from './advice/plate.ts';
@@ -39,6 +40,8 @@ interface LogOptions {
   readonly deadZoneMrad?: number | undefined;
   readonly plate?: Plate | undefined;
   readonly distanceM?: number | undefined;
+  /** What reasons are said in. @default ENGLISH */
+  readonly words?: Words | undefined;
 }
 
 /**

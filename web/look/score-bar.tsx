@@ -1,4 +1,5 @@
 import type { OpenEnd } from '../state/open-end.ts';
+import { count, say } from '../state/words.ts';
 
 /** The end's score, always in sight. */
 export function ScoreBar({ end }: { end: OpenEnd }) {
@@ -17,16 +18,16 @@ export function ScoreBar({ end }: { end: OpenEnd }) {
       <p class="score-total">
         <strong>{end.unreadSizes.value === null ? total : '–'}</strong>
         <span>
-          {arrows === 1 ? '1 arrow' : `${arrows} arrows`}
+          {count(arrows, '{n} arrow', '{n} arrows')}
           {end.unreadSizes.value === null && inners > 0 && ` · ${inners} X`}
         </span>
         {end.unreadSizes.value === null && calls.length > 0 && (
           <button type="button" class="near-line" onClick={showCall}>
-            {calls.length} near a line
+            {say('{n} near a line', { n: calls.length })}
           </button>
         )}
       </p>
-      <p class="score-judge">A photo never overrules the judge at the boss.</p>
+      <p class="score-judge">{say('A photo never overrules the judge at the boss.')}</p>
     </header>
   );
 }

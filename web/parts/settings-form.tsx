@@ -6,6 +6,7 @@ import type { Settings } from '../state/settings.ts';
 import { Choice } from './choice.tsx';
 import { Stepper } from './stepper.tsx';
 import { TextField } from './text-field.tsx';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly value: Settings;
@@ -18,35 +19,36 @@ export function SettingsForm({ value, onChange }: Props) {
   return (
     <div class="settings">
       <TextField
-        label="Archer"
+        label={say('Archer')}
         autocomplete="off"
         maxLength={80}
-        placeholder="Name"
+        placeholder={say('Name')}
         value={value.archer}
         onInput={(archer) => set({ archer })}
       />
       <label class="field">
-        <span class="field-name">Face</span>
+        <span class="field-name">{say('Face')}</span>
         <select
           value={value.face}
           onChange={(event) => set({ face: event.currentTarget.value as FaceChoice })}
         >
-          <option value="auto">From the photo</option>
+          <option value="auto">{say('From the photo')}</option>
           {FACE_IDS.map((id) => (
             <option key={id} value={id}>
-              {FACES[id].name}
+              {say(FACES[id].name)}
             </option>
           ))}
         </select>
         {value.face === 'auto' && (
           <span class="field-note">
-            Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be
-            wrong.
+            {say(
+              'Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be wrong.',
+            )}
           </span>
         )}
       </label>
       <Stepper
-        label="Distance"
+        label={say('Distance')}
         unit="m"
         value={value.distanceM}
         min={DISTANCE_M.min}
@@ -56,7 +58,7 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(distanceM) => set({ distanceM })}
       />
       <Stepper
-        label="Shaft diameter"
+        label={say('Shaft diameter')}
         unit="mm"
         value={value.shaftMm}
         min={SHAFT_MM.min}
@@ -66,7 +68,7 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(shaftMm) => set({ shaftMm })}
       />
       <Stepper
-        label="Fletched arrows shot"
+        label={say('Fletched arrows shot')}
         value={value.fletched}
         min={0}
         max={ARROWS_OF_A_KIND}
@@ -74,7 +76,7 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(fletched) => set({ fletched })}
       />
       <Stepper
-        label="Bare shafts shot"
+        label={say('Bare shafts shot')}
         value={value.bare}
         min={0}
         max={ARROWS_OF_A_KIND}
@@ -82,11 +84,11 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(bare) => set({ bare })}
       />
       <Choice
-        label="Archer shoots"
+        label={say('Archer shoots')}
         value={value.hand}
         options={[
-          { value: 'right', label: 'right-handed' },
-          { value: 'left', label: 'left-handed' },
+          { value: 'right', label: say('right-handed') },
+          { value: 'left', label: say('left-handed') },
         ]}
         onChange={(hand) => set({ hand })}
       />

@@ -1,3 +1,5 @@
+import { MADE_UP_M } from '../../src/tuning/record/made-up-distance.ts';
+import { words } from '../state/words.ts';
 import {
   openDB,
   type DBSchema,
@@ -95,7 +97,11 @@ async function handOverUnsaidAnew(
   }
   if (count === 0) return;
   announce(
-    `${count === 1 ? '1 end' : `${count} ends`} without a distance had gone to the log as of 18 m: ` +
-      'handed over anew, without one.',
+    words.value.count(
+      count,
+      '{n} end without a distance had gone to the log as of {distance}: handed over anew, without one.',
+      '{n} ends without a distance had gone to the log as of {distance}: handed over anew, without one.',
+      { distance: words.value.metres(MADE_UP_M) },
+    ),
   );
 }
