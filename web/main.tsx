@@ -1,4 +1,4 @@
-import { say, speak } from './state/words.ts';
+import { followLanguage, say, speak } from './state/words.ts';
 import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './style/tokens.css';
 import './style/base.css';
@@ -26,6 +26,7 @@ addEventListener('error', ({ error }) => {
 await speak().catch(() => {
   // Without its texts the page speaks English; the choice stays.
 });
+followLanguage();
 if (route.value.page === 'end') {
   const { restoreOwnEnds } = await import('./open-ends/ends.ts');
   await restoreOwnEnds().catch(() => {

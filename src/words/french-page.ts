@@ -24,9 +24,13 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   '{fletched} fletched + {bare} bare': '{fletched} empennées + {bare} fûts nus',
   'face from the photo': 'blason d’après la photo',
   '{size} shafts': 'tubes de {size}',
+  Language: 'Langue',
+  'Like the device': 'Comme l’appareil',
   'Not written down': 'Non noté',
   'Less: {what}': 'Moins : {what}',
   'More: {what}': 'Plus : {what}',
+  'The texts of this language could not be fetched: connect once and choose it again.':
+    'Les textes de cette langue n’ont pas pu être chargés : connectez-vous une fois et choisissez-la de nouveau.',
   'shafts of {size}': 'tubes de {size}',
   'endwise, start': 'endwise, accueil',
   Pages: 'Pages',
@@ -60,6 +64,7 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
     'Les flèches peuvent encore être plantées. Les trous seuls sont plus exacts.',
   'On a used face, one photo before the end and one after.':
     'Sur un blason usagé, une photo avant la volée et une après.',
+  'How this page speaks': 'Comment parle cette page',
   'Not loaded yet': 'Pas encore chargé',
   'This part of the page could not be loaded: connect to the network and try again. What is kept on this device is safe.':
     'Cette partie de la page n’a pas pu être chargée : connectez-vous au réseau et réessayez. Ce qui est conservé sur cet appareil est en sûreté.',
@@ -75,7 +80,6 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'Kept#ends': 'Conservées',
   'Set-ups': 'Réglages',
   Evening: 'Soirée',
-  'Like the device': 'Comme l’appareil',
   'Light#theme': 'Clair',
   'Dark#theme': 'Sombre',
   'Daylight, high contrast': 'Plein jour, fort contraste',

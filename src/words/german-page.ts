@@ -23,9 +23,13 @@ export const GERMAN_PAGE = {
   '{fletched} fletched + {bare} bare': '{fletched} befiedert + {bare} Rohschäfte',
   'face from the photo': 'Auflage aus dem Foto',
   '{size} shafts': '{size} Schäfte',
+  Language: 'Sprache',
+  'Like the device': 'Wie das Gerät',
   'Not written down': 'Nicht aufgeschrieben',
   'Less: {what}': 'Weniger: {what}',
   'More: {what}': 'Mehr: {what}',
+  'The texts of this language could not be fetched: connect once and choose it again.':
+    'Die Texte dieser Sprache konnten nicht geholt werden: Verbinde dich einmal und wähle sie noch einmal.',
   'shafts of {size}': 'Schäfte von {size}',
   'endwise, start': 'endwise, Anfang',
   Pages: 'Seiten',
@@ -59,6 +63,7 @@ export const GERMAN_PAGE = {
     'Pfeile dürfen noch in der Auflage stecken. Löcher allein sind genauer.',
   'On a used face, one photo before the end and one after.':
     'Bei einer gebrauchten Auflage ein Foto vor der Passe und eins danach.',
+  'How this page speaks': 'Wie diese Seite spricht',
   'Not loaded yet': 'Noch nicht geladen',
   'This part of the page could not be loaded: connect to the network and try again. What is kept on this device is safe.':
     'Dieser Teil der Seite konnte nicht geladen werden: Verbinde dich mit dem Netz und versuch es noch einmal. Was auf diesem Gerät behalten ist, ist sicher.',
@@ -74,7 +79,6 @@ export const GERMAN_PAGE = {
   'Kept#ends': 'Behalten',
   'Set-ups': 'Setups',
   Evening: 'Abend',
-  'Like the device': 'Wie das Gerät',
   'Light#theme': 'Hell',
   'Dark#theme': 'Dunkel',
   'Daylight, high contrast': 'Tageslicht, starker Kontrast',

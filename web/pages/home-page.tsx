@@ -1,3 +1,4 @@
+import { LanguageField } from '../parts/language-field.tsx';
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { readingResultSchema, readingSchema } from '../../src/reading/reading.ts';
@@ -201,6 +202,9 @@ export function HomePage() {
           </ul>
         </section>
       )}
+      <section class="card preferences" aria-label={say('How this page speaks')}>
+        <LanguageField />
+      </section>
     </main>
   );
 }

@@ -1,3 +1,4 @@
+import { announce } from './announce.ts';
 import { signal, type ReadonlySignal } from '@preact/signals';
 import { z } from 'zod';
 import { ENGLISH, LANGUAGES, wordsOf, type Language, type Words } from '../../src/words/words.ts';
@@ -47,6 +48,21 @@ export async function speak(): Promise<void> {
   if (languageChoice.value !== choice) return;
   spoken.value = next;
   document.documentElement.lang = language;
+}
+
+/** Speaks what is chosen from now on; where its texts cannot be fetched, says so. */
+export function followLanguage(): void {
+  let first = true;
+  languageChoice.subscribe(() => {
+    if (!first) {
+      void speak().catch(() =>
+        announce(
+          say('The texts of this language could not be fetched: connect once and choose it again.'),
+        ),
+      );
+    }
+    first = false;
+  });
 }
 
 function english(): Words {
