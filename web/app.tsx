@@ -24,7 +24,7 @@ const LINKS: readonly (readonly [Page, PlainText])[] = [
   ['home', 'New#end'],
   ['kept', 'Kept#ends'],
   ['set-ups', 'Set-ups'],
-  ['trends', 'Trends'],
+  ['trends', 'Trends#nav'],
   // A folder of photos is a laptop's affair; a phone's header has no room for it.
   ...(matchMedia('(min-width: 800px)').matches ? [['evening', 'Evening'] as const] : []),
 ];

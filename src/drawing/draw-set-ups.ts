@@ -51,7 +51,9 @@ export function drawSetUps(
     const room = NAMES.right - NAMES.left;
     const name = firstLines(wrapWords(row.name, room, NAME_SIZE), room);
     const changes = row.changes.length > 0 ? row.changes : [say('the first of this bow')];
-    const notes = [row.date.slice(0, 10), ...changes].flatMap((one) => wrapWords(one, room, SMALL));
+    const notes = [words.sheetDay(row.date), ...changes].flatMap((one) =>
+      wrapWords(one, room, SMALL),
+    );
     return { row, name, notes, height: (name.length + notes.length) * LINE + 18 };
   });
   const height = TOP + newestFirst.reduce((sum, one) => sum + one.height, 0) + 44;

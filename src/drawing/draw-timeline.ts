@@ -138,7 +138,7 @@ function tracksOf(palette: Palette): Track[] {
       least: 2,
       zero: true,
       series: [
-        { name: 'up', colour: palette.bare, value: axis(1) },
+        { name: 'up#series', colour: palette.bare, value: axis(1) },
         { name: 'right', colour: palette.fletched, value: axis(0) },
       ],
     },

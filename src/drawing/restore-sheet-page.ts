@@ -67,7 +67,7 @@ function restoreParts(sheet: RestoreSheet, paper: Paper | undefined, words: Word
   const about = say('{bow}, {hand}, written down on {day}. Bare shafts wanted: {preferred}.', {
     bow: sheet.bow,
     hand: say(`${sheet.hand}-handed`),
-    day: words.language === 'en' ? sheet.date.slice(0, 10) : words.day(sheet.date),
+    day: words.sheetDay(sheet.date),
     preferred: sheet.preferred,
   });
   return {

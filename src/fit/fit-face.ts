@@ -391,8 +391,9 @@ function bestFit(
   throw error ?? tooFewRings();
 }
 
-const CUT_NOTE =
-  'The picture seems to be cut out of a larger photo: take the whole photo if you have it.';
+const CUT_NOTE = ENGLISH.say(
+  'The picture seems to be cut out of a larger photo: take the whole photo if you have it.',
+);
 
 /** The fit from the start whose rings are seen best; where none holds, the first one's error. */
 function bestRefined(

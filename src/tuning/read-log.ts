@@ -75,7 +75,7 @@ interface ReadModel {
 function modelOf(bow: Bow, log: BowLog, options: LogOptions): ReadModel | null {
   const { setUpId, record } = options;
   const present = amountsBySetUp(bow, log.setUps).get(setUpId);
-  const ends = responseEnds(bow, log);
+  const ends = responseEnds(bow, log, options.words);
   if (!present || ends.length === 0) return null;
   const preferredMrad =
     options.preferredMrad ?? log.setUps.find((setUp) => setUp.id === setUpId)?.preferredMrad;

@@ -222,8 +222,8 @@ function markOf(place: Joined, state: Mark['state'], age: MarkAge): Mark {
 }
 
 const ONLY_SECOND: Record<Mark['state'], string> = {
-  standing: 'Only the second photo shows where this arrow enters.',
-  hole: 'Only the second photo shows this hole.',
+  standing: ENGLISH.say('Only the second photo shows where this arrow enters.'),
+  hole: ENGLISH.say('Only the second photo shows this hole.'),
 };
 
 /** The kind that either photo shows; unknown where they contradict one another. */

@@ -62,4 +62,5 @@ export const FRENCH_DRAWN: Readonly<Record<keyof typeof GERMAN_DRAWN, Entry>> = 
   'old hole': 'ancien trou',
   "The rules of your club and range come first, and a qualified coach's word outweighs this sheet.":
     'Les règles de votre club et du pas de tir passent d’abord, et la parole d’un entraîneur diplômé l’emporte sur cette feuille.',
+  'up#series': 'haut',
 };

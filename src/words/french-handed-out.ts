@@ -8,6 +8,11 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
   'The second photo: {why}': 'La deuxième photo : {why}',
   'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.':
     'Il n’y a pas d’impact {number} dans cette volée : {found} ont été trouvés. Lisez la photo sans nommer les fûts nus pour les voir numérotés.',
+  'There are two adjusters "{adjuster}": rename one of them.':
+    'Il y a deux éléments « {adjuster} » : renommez-en un.',
+  '{name}: its least value {least} is not below its greatest {most}.':
+    '{name} : la plus petite valeur {least} n’est pas sous la plus grande {most}.',
+  '{name}: two of its choices are the same.': '{name} : deux de ses choix sont les mêmes.',
   "{fresh} marks are new since the photo from before, {shot} arrows were shot: check which ones are this end's.":
     '{fresh} impacts sont nouveaux depuis la photo d’avant, {shot} flèches ont été tirées : vérifiez lesquels sont de cette volée.',
   'Of {clear} clear holes in the photo from before only {matched} are in this one: it shows another face. Choose the photo taken of this face before the end, or read without one.':
@@ -48,6 +53,8 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
     'Tous les spots du blason ne se voient pas ({face}) : photographiez la feuille entière, ou lisez un spot comme {like}.',
   'The rings that were found fit no face that endwise knows: photograph the whole face from the front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.':
     'Les cercles trouvés ne correspondent à aucun blason connu d’endwise : photographiez le blason entier de face, choisissez lequel c’est, ou placez-le à la main en touchant son centre puis deux fois un cercle.',
+  'The picture seems to be cut out of a larger photo: take the whole photo if you have it.':
+    'L’image semble découpée dans une photo plus grande : prenez la photo entière si vous l’avez.',
   'Too few ring edges can be seen: take a sharper photo of the whole face, or place it by hand.':
     'Trop peu de bords de cercles se voient : prenez une photo plus nette du blason entier, ou placez-le à la main.',
   'The photo shows {seen}, not the {face} face: choose the face that was shot.':
@@ -75,6 +82,9 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
     'La photo a été prise très de côté : les positions sont moins sûres.',
   'The face is small in the photo: go closer for better positions.':
     'Le blason est petit sur la photo : approchez-vous pour de meilleures positions.',
+  'Only the second photo shows where this arrow enters.':
+    'Seule la deuxième photo montre où cette flèche entre.',
+  'Only the second photo shows this hole.': 'Seule la deuxième photo montre ce trou.',
   "The two photos differ by {degrees} degrees on which way is up; the first one's counts. Check it before you read high, low, left or right.":
     'Les deux photos diffèrent de {degrees} degrés sur l’orientation du haut ; la première compte. Vérifiez-la avant de lire haut, bas, gauche ou droite.',
   'The second photo shows other arrows: of {count}, {again} where the first shows them. Choose another photo of this very end, or read the first one alone.':
@@ -100,6 +110,23 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
   'Reading failed unexpectedly. Try again, or place the face by hand.':
     'La lecture a échoué de façon inattendue. Réessayez, ou placez le blason à la main.',
   'Reading failed unexpectedly: try again.': 'La lecture a échoué de façon inattendue : réessayez.',
+  'Something was shot with this bow: delete those ends first, or keep it.':
+    'On a tiré avec cet arc : supprimez d’abord ces volées, ou gardez-le.',
+  'Something was shot with this set-up: delete those ends first, or keep it.':
+    'On a tiré avec ce réglage : supprimez d’abord ces volées, ou gardez-le.',
+  'The set-up "{setUp}" was kept with other values: keep this one as a new set-up.':
+    'Le réglage « {setUp} » a été gardé avec d’autres valeurs : gardez celui-ci comme nouveau réglage.',
+  'This bow was kept for another archer: keep it as a new bow, under an id of its own.':
+    'Cet arc a été gardé pour un autre archer : gardez-le comme nouvel arc.',
+  'This session was kept for another archer: keep it as a new session, under an id of its own.':
+    'Cette séance a été gardée pour un autre archer : gardez-la comme nouvelle séance.',
+  'This photo is kept already, with the end of {when}: correct that end, or choose another photo.':
+    'Cette photo est déjà gardée, avec la volée de {when} : corrigez cette volée, ou choisissez une autre photo.',
+  'The disk is full: make room and keep it again; what was kept before is safe.':
+    'Le disque est plein : faites de la place et recommencez ; ce qui était gardé est en sûreté.',
+  'Only the coach may do that.': 'Seul l’entraîneur peut faire cela.',
+  'Pair this device first: open /pair and type the code.':
+    'Associez d’abord cet appareil : ouvrez /pair et tapez le code.',
   'the face with ten zones': 'le blason à dix zones',
   'a face with coloured rings': 'un blason aux cercles colorés',
   'the face with six zones': 'le blason à six zones',

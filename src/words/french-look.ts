@@ -42,6 +42,8 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   'Next mark': 'Impact suivant',
   'Tag this mark': 'Marquer cet impact',
   Old: 'Ancien',
+  'Bare#tag': 'Fût nu',
+  'Fletched#tag': 'Empennée',
   Remove: 'Retirer',
   '<b>No marks of this end.</b> Tap the face where an arrow hit.':
     '<b>Aucun impact de cette volée.</b> Touchez le blason là où une flèche a touché.',

@@ -5,7 +5,7 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'That did not work. Reload the page and try again; what is kept stays kept.':
     'Cela n’a pas marché. Rechargez la page et réessayez ; ce qui est conservé le reste.',
   'This device is paired. Under Kept, choose what goes into the log.':
-    'Cet appareil est associé. Sous Conservées, choisissez ce qui va dans le journal.',
+    'Cet appareil est associé. Sous Volées, choisissez ce qui va dans le journal.',
   Choose: 'Choisir',
   Name: 'Nom',
   Face: 'Blason',
@@ -76,11 +76,12 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'Opening a HEIC photo…': 'Ouverture d’une photo HEIC…',
   'The demo photo could not be fetched. It needs the network once.':
     'La photo d’exemple n’a pas pu être chargée. Il faut le réseau une fois.',
-  'New#end': 'Nouveau',
-  'Kept#ends': 'Conservées',
+  'New#end': 'Photo',
+  'Kept#ends': 'Volées',
   'Set-ups': 'Réglages',
   Evening: 'Soirée',
   'Light#theme': 'Clair',
   'Dark#theme': 'Sombre',
   'Daylight, high contrast': 'Plein jour, fort contraste',
+  'Trends#nav': 'Suivi',
 };

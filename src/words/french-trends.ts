@@ -59,7 +59,7 @@ export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> 
     'Conservez quelques volées : dispersion, écart et scores au fil du temps seront dessinés ici.',
   'Photograph a face': 'Photographier un blason',
   Trends: 'Tendances',
-  'Open it under <b>Kept</b> to say it.': 'Ouvrez-la sous <b>Conservées</b> pour la dire.',
+  'Open it under <b>Kept</b> to say it.': 'Ouvrez-la sous <b>Volées</b> pour la dire.',
   'Over time': 'Au fil du temps',
   'Points an arrow leave bare shafts out, as all averages do.':
     'Les points par flèche se comptent sans les fûts nus, comme toutes les moyennes.',

@@ -108,6 +108,7 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
   '{size} low': '{size} bas',
   '{size} right': '{size} à droite',
   '{size} left': '{size} à gauche',
+  '{day}, end {number}': '{day}, volée {number}',
   'Too little to compare the fletched group with your usual spread.':
     'Trop peu pour comparer le groupement empenné à votre dispersion habituelle.',
   'No record of your usual spread yet: keep your ends, and it will be learned.':

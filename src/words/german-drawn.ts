@@ -61,4 +61,5 @@ export const GERMAN_DRAWN = {
   'old hole': 'altes Loch',
   "The rules of your club and range come first, and a qualified coach's word outweighs this sheet.":
     'Die Regeln von Verein und Platz gehen vor, und das Wort eines ausgebildeten Trainers wiegt mehr als dieses Blatt.',
+  'up#series': 'hoch',
 } satisfies Catalogue;

@@ -7,6 +7,11 @@ export const GERMAN_HANDED_OUT = {
   'The second photo: {why}': 'Das zweite Foto: {why}',
   'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.':
     'Einen Treffer {number} dieser Passe gibt es nicht: {found} wurden gefunden. Lass das Foto ohne Angabe der Rohschäfte auswerten, dann siehst du sie nummeriert.',
+  'There are two adjusters "{adjuster}": rename one of them.':
+    'Es gibt zwei Einstellungen „{adjuster}“: Benenne eine davon um.',
+  '{name}: its least value {least} is not below its greatest {most}.':
+    '{name}: Der kleinste Wert {least} liegt nicht unter dem größten {most}.',
+  '{name}: two of its choices are the same.': '{name}: Zwei der Möglichkeiten sind gleich.',
   "{fresh} marks are new since the photo from before, {shot} arrows were shot: check which ones are this end's.":
     '{fresh} Treffer sind seit dem Foto von davor neu, {shot} Pfeile wurden geschossen: Prüfe, welche zu dieser Passe gehören.',
   'Of {clear} clear holes in the photo from before only {matched} are in this one: it shows another face. Choose the photo taken of this face before the end, or read without one.':
@@ -48,6 +53,8 @@ export const GERMAN_HANDED_OUT = {
     'Nicht alle Spots der Auflage sind zu sehen ({face}): Fotografiere das ganze Blatt, oder werte einen Spot als {like} aus.',
   'The rings that were found fit no face that endwise knows: photograph the whole face from the front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.':
     'Die gefundenen Ringe passen zu keiner Auflage, die endwise kennt: Fotografiere die ganze Auflage von vorn, wähle, welche es ist, oder setz sie von Hand, mit einem Tipp auf die Mitte und zwei auf einen Ring.',
+  'The picture seems to be cut out of a larger photo: take the whole photo if you have it.':
+    'Das Bild scheint aus einem größeren Foto ausgeschnitten zu sein: Nimm das ganze Foto, wenn du es hast.',
   'Too few ring edges can be seen: take a sharper photo of the whole face, or place it by hand.':
     'Zu wenige Ringkanten sind zu sehen: Mach ein schärferes Foto der ganzen Auflage, oder setz sie von Hand.',
   'The photo shows {seen}, not the {face} face: choose the face that was shot.':
@@ -75,6 +82,9 @@ export const GERMAN_HANDED_OUT = {
     'Das Foto wurde sehr von der Seite gemacht: Die Lagen sind weniger sicher.',
   'The face is small in the photo: go closer for better positions.':
     'Die Auflage ist im Foto klein: Geh für bessere Lagen näher heran.',
+  'Only the second photo shows where this arrow enters.':
+    'Nur das zweite Foto zeigt, wo dieser Pfeil einschlägt.',
+  'Only the second photo shows this hole.': 'Nur das zweite Foto zeigt dieses Loch.',
   "The two photos differ by {degrees} degrees on which way is up; the first one's counts. Check it before you read high, low, left or right.":
     'Die beiden Fotos weichen um {degrees} Grad darin ab, wo oben ist; das erste zählt. Prüfe es, bevor du hoch, tief, links oder rechts liest.',
   'The second photo shows other arrows: of {count}, {again} where the first shows them. Choose another photo of this very end, or read the first one alone.':
@@ -100,6 +110,23 @@ export const GERMAN_HANDED_OUT = {
     'Die Auswertung ist unerwartet gescheitert. Versuch es noch einmal, oder setz die Auflage von Hand.',
   'Reading failed unexpectedly: try again.':
     'Die Auswertung ist unerwartet gescheitert: Versuch es noch einmal.',
+  'Something was shot with this bow: delete those ends first, or keep it.':
+    'Mit diesem Bogen wurde geschossen: Lösch erst diese Passen, oder behalte ihn.',
+  'Something was shot with this set-up: delete those ends first, or keep it.':
+    'Mit diesem Setup wurde geschossen: Lösch erst diese Passen, oder behalte es.',
+  'The set-up "{setUp}" was kept with other values: keep this one as a new set-up.':
+    'Das Setup „{setUp}“ wurde mit anderen Werten behalten: Behalte dieses als neues Setup.',
+  'This bow was kept for another archer: keep it as a new bow, under an id of its own.':
+    'Dieser Bogen wurde für einen anderen Schützen behalten: Behalte ihn als neuen Bogen.',
+  'This session was kept for another archer: keep it as a new session, under an id of its own.':
+    'Diese Einheit wurde für einen anderen Schützen behalten: Behalte sie als neue Einheit.',
+  'This photo is kept already, with the end of {when}: correct that end, or choose another photo.':
+    'Dieses Foto ist schon behalten, mit der Passe von {when}: Berichtige jene Passe, oder wähle ein anderes Foto.',
+  'The disk is full: make room and keep it again; what was kept before is safe.':
+    'Die Platte ist voll: Schaff Platz und behalte es noch einmal; was vorher behalten war, ist sicher.',
+  'Only the coach may do that.': 'Das darf nur der Trainer.',
+  'Pair this device first: open /pair and type the code.':
+    'Kopple erst dieses Gerät: Öffne /pair und tipp den Code ein.',
   'the face with ten zones': 'die Auflage mit zehn Zonen',
   'a face with coloured rings': 'eine Auflage mit farbigen Ringen',
   'the face with six zones': 'die Auflage mit sechs Zonen',

@@ -42,6 +42,8 @@ export const GERMAN_LOOK = {
   'Next mark': 'Nächster Treffer',
   'Tag this mark': 'Diesen Treffer zuordnen',
   Old: 'Alt',
+  'Bare#tag': 'Rohschaft',
+  'Fletched#tag': 'Befiedert',
   Remove: 'Entfernen',
   '<b>No marks of this end.</b> Tap the face where an arrow hit.':
     '<b>Keine Treffer dieser Passe.</b> Tipp auf die Auflage, wo ein Pfeil traf.',

@@ -4,7 +4,7 @@ export const GERMAN_PAGE = {
   'That did not work. Reload the page and try again; what is kept stays kept.':
     'Das hat nicht geklappt. Lade die Seite neu und versuch es noch einmal; was behalten ist, bleibt.',
   'This device is paired. Under Kept, choose what goes into the log.':
-    'Dieses Gerät ist gekoppelt. Wähle unter Behalten, was ins Schießbuch geht.',
+    'Dieses Gerät ist gekoppelt. Wähle unter Passen, was ins Schießbuch geht.',
   Choose: 'Wählen',
   Name: 'Name',
   Face: 'Auflage',
@@ -76,10 +76,11 @@ export const GERMAN_PAGE = {
   'The demo photo could not be fetched. It needs the network once.':
     'Das Beispielfoto konnte nicht geholt werden. Einmal braucht es das Netz.',
   'New#end': 'Neu',
-  'Kept#ends': 'Behalten',
+  'Kept#ends': 'Passen',
   'Set-ups': 'Setups',
   Evening: 'Abend',
   'Light#theme': 'Hell',
   'Dark#theme': 'Dunkel',
   'Daylight, high contrast': 'Tageslicht, starker Kontrast',
+  'Trends#nav': 'Trends',
 } satisfies Catalogue;

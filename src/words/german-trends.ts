@@ -58,7 +58,7 @@ export const GERMAN_TRENDS = {
     'Behalte ein paar Passen: Streuung, Versatz und Ringe über die Zeit werden hier gezeichnet.',
   'Photograph a face': 'Auflage fotografieren',
   Trends: 'Trends',
-  'Open it under <b>Kept</b> to say it.': 'Öffne sie unter <b>Behalten</b>, um sie zu nennen.',
+  'Open it under <b>Kept</b> to say it.': 'Öffne sie unter <b>Passen</b>, um sie zu nennen.',
   'Over time': 'Über die Zeit',
   'Points an arrow leave bare shafts out, as all averages do.':
     'Ringe je Pfeil zählen ohne Rohschäfte, wie alle Durchschnitte.',

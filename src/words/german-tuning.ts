@@ -108,6 +108,7 @@ export const GERMAN_TUNING = {
   '{size} low': '{size} tief',
   '{size} right': '{size} rechts',
   '{size} left': '{size} links',
+  '{day}, end {number}': '{day}, Passe {number}',
   'Too little to compare the fletched group with your usual spread.':
     'Zu wenig, um die befiederte Gruppe mit deiner üblichen Streuung zu vergleichen.',
   'No record of your usual spread yet: keep your ends, and it will be learned.':
@@ -229,7 +230,7 @@ export const GERMAN_TUNING = {
     'Was ein ausgebildeter Trainer an der Schießlinie sieht, wiegt mehr als eine Zahl aus ein paar Pfeilen.',
   Plunger: 'Button',
   'Plunger spring': 'Feder des Buttons',
-  'Nocking point above square': 'Nockpunkt über dem rechten Winkel',
+  'Nocking point above square': 'Nockpunktüberhöhung',
   'Tiller, upper minus lower': 'Tiller, oben minus unten',
   'Limb bolts, turns in from the outermost allowed':
     'Wurfarmschrauben, Umdrehungen hinein ab der äußersten erlaubten',

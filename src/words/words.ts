@@ -52,6 +52,8 @@ export interface Words {
   readonly percent: (percent: number) => string;
   readonly day: (at: string | number, style?: DateStyle) => string;
   readonly dayAndTime: (at: string | number) => string;
+  /** A day (ISO) as sheets and sentences give it, in English as ISO 8601 has it. */
+  readonly sheetDay: (iso: string) => string;
   /** Day and month of a time in UTC, as short as they are written: '3 Nov'. */
   readonly dayOfYear: (at: number) => string;
   /** 'a, b and c'. */
@@ -107,7 +109,9 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     const entry = entryOf(text);
     return typeof entry === 'string' ? entry : entry.other;
   };
-  const patterns = catalogue === null ? [] : handedOut.map(patternOf);
+  // The more of a text is its own, the less it can be mistaken for another.
+  const patterns =
+    catalogue === null ? [] : handedOut.map(patternOf).sort((a, b) => b.letters - a.letters);
   const again = (english: string): string => {
     if (known === null) return english;
     if (known[english] !== undefined) return plainOf(english);
@@ -144,6 +148,12 @@ export function wordsOf(spoken: SpokenLanguage): Words {
       new Intl.DateTimeFormat(locale, { dateStyle: 'medium', timeStyle: 'short' }).format(
         new Date(at),
       ),
+    sheetDay: (iso) => {
+      const day = iso.slice(0, 10);
+      if (language === 'en') return day;
+      const whole = { dateStyle: 'medium', timeZone: 'UTC' } as const;
+      return new Intl.DateTimeFormat(locale, whole).format(new Date(day));
+    },
     dayOfYear: (at) => dayOfYear.format(at),
     list: (items) => list.format(items),
     mm: (mm, digits = 0) => `${number(mm, digits)} mm`,
@@ -158,7 +168,12 @@ function patternOf(text: string) {
     .replace(/#.*$/, '')
     .split(/\{\w+\}/)
     .map((part) => part.replace(/[.*+?^${}()|[\]\\]/g, '\\$&'));
-  return { text, names, pattern: new RegExp(`^${literal.join('(.+?)')}$`) };
+  return {
+    text,
+    names,
+    letters: literal.join('').length,
+    pattern: new RegExp(`^${literal.join('(.+?)')}$`),
+  };
 }
 
 /** What everything is said in unless another language is asked for. */

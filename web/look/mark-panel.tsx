@@ -160,7 +160,7 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
             onClick={() => setKind(end, mark.id, tag)}
           >
             <GlyphSign glyph={tag} size={26} />
-            {say(tag === 'old' ? 'Old' : tag === 'bare' ? 'Bare' : 'Fletched')}
+            {say(tag === 'old' ? 'Old' : tag === 'bare' ? 'Bare#tag' : 'Fletched#tag')}
           </button>
         ))}
         <button

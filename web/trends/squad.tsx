@@ -44,7 +44,7 @@ export function Squad({ rows, shown, onShow }: Props) {
                     </button>
                   </th>
                   <td>{ends.length}</td>
-                  <td>{last?.average == null ? '–' : words.value.number(last.average, 2)}</td>
+                  <td>{last?.average === null || last?.average === undefined ? '–' : words.value.number(last.average, 2)}</td>
                   <td>
                     {last?.spread ? `${words.value.number(last.spread.sigmaMrad, 1)} mrad` : '–'}
                   </td>

@@ -44,18 +44,27 @@ export function checkBow(bow: Bow): SetUpProblem[] {
     if (seen.has(id)) {
       problems.push({
         adjusterId: id,
-        message: `There are two adjusters "${id}": rename one of them.`,
+        message: ENGLISH.say('There are two adjusters "{adjuster}": rename one of them.', {
+          adjuster: id,
+        }),
       });
     }
     seen.add(id);
     if (scale.type === 'number' && (scale.min ?? -Infinity) >= (scale.max ?? Infinity)) {
       problems.push({
         adjusterId: id,
-        message: `${name}: its least value ${scale.min} is not below its greatest ${scale.max}.`,
+        message: ENGLISH.say('{name}: its least value {least} is not below its greatest {most}.', {
+          name,
+          least: scale.min!,
+          most: scale.max!,
+        }),
       });
     }
     if (scale.type === 'choice' && new Set(scale.choices).size < scale.choices.length) {
-      problems.push({ adjusterId: id, message: `${name}: two of its choices are the same.` });
+      problems.push({
+        adjusterId: id,
+        message: ENGLISH.say('{name}: two of its choices are the same.', { name }),
+      });
     }
   }
   return problems;
