@@ -128,7 +128,7 @@ function legend(
   return series.flatMap(({ name, trend }, i) => {
     const y = frame.bottom + 50 + LEGEND_LINE * i;
     const slope = trend.slope
-      ? `: ${words.say('slope {slope}', { slope: words.number(trend.slope.mean, 2) })}`
+      ? words.say(': slope {slope}', { slope: words.number(trend.slope.mean, 2) })
       : '';
     const room = frame.right - frame.left - 16 - textWidth(slope, FONT_SIZE);
     return [

@@ -453,7 +453,12 @@ function alone(offset: Offset, said: Said): string {
       from,
     });
   }
-  return `${where}: ${upDown(said)}, ${leftRight(said)}${from}.`;
+  return say('{where}: {up}, {across}{from}.', {
+    where,
+    up: upDown(said),
+    across: leftRight(said),
+    from,
+  });
 }
 
 /** What this end shows, and what it comes to with the log: the two may differ, and then it is seen. */

@@ -48,7 +48,7 @@ export const FRENCH_DRAWN: Readonly<Record<keyof typeof GERMAN_DRAWN, Entry>> = 
   'Spread against distance for {names}': 'Dispersion selon la distance pour {names}',
   'Fletched spread, mm': 'Dispersion empennées, mm',
   'Spread of fletched arrows, mm': 'Dispersion des flèches empennées, mm',
-  'slope {slope}': 'pente {slope}',
+  ': slope {slope}': ', pente {slope}',
   'No name': 'Sans nom',
   '{total} with {n} arrows': { one: '{total} avec {n} flèche', other: '{total} avec {n} flèches' },
   average: 'moyenne',

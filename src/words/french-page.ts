@@ -18,6 +18,7 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'Archer shoots': 'L’archer tire',
   'right-handed': 'droitier',
   'left-handed': 'gaucher',
+  'What is that: {term}?': 'Qu’est-ce que c’est : {term} ?',
   'You have said {sizes}: the photo was read otherwise. Read it again, and the verdict follows.':
     'Vous avez dit {sizes} : la photo a été lue autrement. Relisez-la, et le verdict suivra.',
   'any number of arrows': 'nombre de flèches quelconque',

@@ -97,6 +97,7 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
     '{where} ; au regard de la dispersion de ces quelques flèches cela peut être le hasard, rien n’est donc décidé{from}.',
   '{where}: where you want them, as closely as these arrows can tell{from}.':
     '{where} : là où vous les voulez, autant que ces flèches peuvent le dire{from}.',
+  '{where}: {up}, {across}{from}.': '{where} : {up}, {across}{from}.',
   'This end alone: {up}, {across}{at}.': 'Cette volée seule : {up}, {across}{at}.',
   'With your last {ends} ends: {up}; {across}{from}.':
     'Avec vos {ends} dernières volées : {up} ; {across}{from}.',
@@ -198,6 +199,7 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
     '{why}. La valeur est une règle empirique tant que votre journal ne connaît pas cet arc.',
   'It is beyond what fine adjusters usually trim: the arrow may not suit the bow.':
     'C’est plus que ce que les réglages fins corrigent d’ordinaire : la flèche ne convient peut-être pas à l’arc.',
+  '{what}: {how}.': '{what} : {how}.',
   'a higher number is stiffer': 'un nombre plus élevé est plus dur',
   'soft#spring': 'souple',
   'medium#spring': 'moyen',

@@ -47,7 +47,7 @@ export const GERMAN_DRAWN = {
   'Spread against distance for {names}': 'Streuung über der Entfernung für {names}',
   'Fletched spread, mm': 'Befiederte, Streuung in mm',
   'Spread of fletched arrows, mm': 'Streuung der befiederten Pfeile, mm',
-  'slope {slope}': 'Steigung {slope}',
+  ': slope {slope}': ': Steigung {slope}',
   'No name': 'Ohne Namen',
   '{total} with {n} arrows': { one: '{total} mit {n} Pfeil', other: '{total} mit {n} Pfeilen' },
   average: 'Durchschnitt',

@@ -44,7 +44,7 @@ export const GERMAN_LOOK = {
   Old: 'Alt',
   'Bare#tag': 'Rohschaft',
   'Fletched#tag': 'Befiedert',
-  Remove: 'Entfernen',
+  Remove: 'Löschen',
   '<b>No marks of this end.</b> Tap the face where an arrow hit.':
     '<b>Keine Treffer dieser Passe.</b> Tipp auf die Auflage, wo ein Pfeil traf.',
   'Drag a mark to move it. Tap the face to add one.':

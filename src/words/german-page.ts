@@ -17,6 +17,7 @@ export const GERMAN_PAGE = {
   'Archer shoots': 'Schütze schießt',
   'right-handed': 'Rechtshand',
   'left-handed': 'Linkshand',
+  'What is that: {term}?': 'Was ist das: {term}?',
   'You have said {sizes}: the photo was read otherwise. Read it again, and the verdict follows.':
     'Du hast gesagt: {sizes}. Das Foto wurde anders ausgewertet. Werte es noch einmal aus, dann folgt der Befund.',
   'any number of arrows': 'beliebig viele Pfeile',

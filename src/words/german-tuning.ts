@@ -97,6 +97,7 @@ export const GERMAN_TUNING = {
     '{where}; neben der Streuung dieser wenigen Pfeile kann das Zufall sein, also ist nichts entschieden{from}.',
   '{where}: where you want them, as closely as these arrows can tell{from}.':
     '{where}: dort, wo du sie haben willst, soweit diese Pfeile es sagen können{from}.',
+  '{where}: {up}, {across}{from}.': '{where}: {up}, {across}{from}.',
   'This end alone: {up}, {across}{at}.': 'Diese Passe allein: {up}, {across}{at}.',
   'With your last {ends} ends: {up}; {across}{from}.':
     'Mit deinen letzten {ends} Passen: {up}; {across}{from}.',
@@ -195,6 +196,7 @@ export const GERMAN_TUNING = {
     '{why}. Die Größe ist eine Faustregel, bis dein Schießbuch diesen Bogen kennt.',
   'It is beyond what fine adjusters usually trim: the arrow may not suit the bow.':
     'Das ist mehr, als Feineinstellungen üblicherweise ausgleichen: Der Pfeil passt vielleicht nicht zum Bogen.',
+  '{what}: {how}.': '{what}: {how}.',
   'a higher number is stiffer': 'eine höhere Zahl ist härter',
   'soft#spring': 'weich',
   'medium#spring': 'mittel',

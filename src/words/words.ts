@@ -97,6 +97,8 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     const fixed = { minimumFractionDigits: digits, maximumFractionDigits: digits };
     return new Intl.NumberFormat(locale, { ...UNGROUPED, ...fixed }).format(Number(written));
   };
+  const withUnit = (written: string, unit: string) =>
+    `${written}${language === 'en' ? ' ' : '\u00a0'}${unit}`;
   const filled = (text: string, values: Readonly<Record<string, string | number>> = {}): string =>
     text.replace(/\{(\w+)\}/g, (gap, name: string) => {
       const value = values[name];
@@ -156,8 +158,8 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     },
     dayOfYear: (at) => dayOfYear.format(at),
     list: (items) => list.format(items),
-    mm: (mm, digits = 0) => `${number(mm, digits)} mm`,
-    metres: (m) => `${number(m)} m`,
+    mm: (mm, digits = 0) => withUnit(number(mm, digits), 'mm'),
+    metres: (m) => withUnit(number(m), 'm'),
   };
 }
 

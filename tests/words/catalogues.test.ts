@@ -37,6 +37,9 @@ const SAME: Readonly<Record<'de' | 'fr', readonly string[]>> = {
     'grain',
     '{shot}, {found}: {missing}',
     '{side}#degree',
+    '{what}: {how}',
+    '{what}: {how}.',
+    '{where}: {up}, {across}{from}.',
   ],
   fr: [
     'Archer',
@@ -50,6 +53,7 @@ const SAME: Readonly<Record<'de' | 'fr', readonly string[]>> = {
     'Second',
     'Verdict',
     'Zoom',
+    'milliradian',
     'tiller',
     '{archer}, {day}, {points} points',
     '{n} photos',
@@ -155,7 +159,7 @@ describe('the page and the core', () => {
     const found: string[] = [];
     for (const path of sourceFiles('web').filter((name) => name.endsWith('.tsx'))) {
       visitSource(path, (node) => {
-        if (ts.isJsxText(node) && /\p{L}{2}/u.test(node.text) && node.text.trim() !== 'endwise') {
+        if (ts.isJsxText(node) && /\p{L}{2}/u.test(node.text) && !NAMES.has(node.text.trim())) {
           found.push(`${path}: ${node.text.trim()}`);
         }
         if (!ts.isJsxAttribute(node) || !SHOWN.has(node.name.getText())) return;
@@ -195,8 +199,8 @@ describe('the page and the core', () => {
   });
 });
 
-/** A place that nobody would translate. */
-const NAMES = new Set(['Heathside ground']);
+/** Names and a unit that are the same everywhere. */
+const NAMES = new Set(['endwise', 'mrad', 'Heathside ground']);
 
 /** Several words, begun with a capital letter or ended like a sentence. */
 function isSentence(text: string): boolean {
@@ -233,8 +237,8 @@ describe('words', () => {
     expect(german.percent(90)).toMatch(/^90\s%$/);
     expect(french.percent(90)).toMatch(/^90\s%$/);
 
-    expect(german.mm(8.1, 1)).toBe('8,1 mm');
-    expect(german.say('at {distance}', { distance: german.metres(18.3) })).toBe('auf 18,3 m');
+    expect(german.mm(8.1, 1)).toBe('8,1\u00a0mm');
+    expect(german.say('at {distance}', { distance: german.metres(18.3) })).toBe('auf 18,3\u00a0m');
   });
 
   it('write days as the language does', () => {

@@ -1,3 +1,4 @@
+import { Explained } from '../parts/explained.tsx';
 import { archerName, setUpName } from '../parts/said-names.ts';
 import { Rich } from '../parts/rich.tsx';
 import type { ComponentChildren } from 'preact';
@@ -119,6 +120,9 @@ function OfArcher({
         title={say('Over time')}
         draw={(width) => drawTimeline(time, names, { ...look(), width })}
       >
+        <p class="quiet">
+          mrad <Explained term="mrad" />
+        </p>
         <SessionTable points={time.points} />
         <p class="quiet">{say('Points an arrow leave bare shafts out, as all averages do.')}</p>
       </Plot>

@@ -41,7 +41,11 @@ export function SetUpHistory({ bow, setUps, present, book, actions }: Props) {
                 ? say('The first one written down.')
                 : changes.length === 0
                   ? say('Nothing differs from the one before.')
-                  : changes.map((change) => `${change.name}: ${change.words}`).join('; ')}
+                  : changes
+                      .map((change) =>
+                        say('{what}: {how}', { what: change.name, how: change.words }),
+                      )
+                      .join('; ')}
             </p>
             {setUp.notes && <p>{setUp.notes}</p>}
             {note && (

@@ -1,3 +1,4 @@
+import { Explained } from '../parts/explained.tsx';
 import { archerName } from '../parts/said-names.ts';
 import { timeline } from '../../src/trends/timeline.ts';
 import type { ScoredEnd, TrendEnd } from '../../src/trends/trend-ends.ts';
@@ -25,7 +26,10 @@ export function Squad({ rows, shown, onShow }: Props) {
               <th scope="col">{say('Archer')}</th>
               <th scope="col">{say('Ends')}</th>
               <th scope="col">{say('Points an arrow')}</th>
-              <th scope="col">{say('Spread')}</th>
+              <th scope="col">
+                {say('Spread')}
+                <Explained term="mrad" />
+              </th>
               <th scope="col">{say('Bare shafts lately')}</th>
             </tr>
           </thead>
@@ -44,7 +48,11 @@ export function Squad({ rows, shown, onShow }: Props) {
                     </button>
                   </th>
                   <td>{ends.length}</td>
-                  <td>{last?.average === null || last?.average === undefined ? '–' : words.value.number(last.average, 2)}</td>
+                  <td>
+                    {last?.average === null || last?.average === undefined
+                      ? '–'
+                      : words.value.number(last.average, 2)}
+                  </td>
                   <td>
                     {last?.spread ? `${words.value.number(last.spread.sigmaMrad, 1)} mrad` : '–'}
                   </td>

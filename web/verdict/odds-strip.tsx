@@ -13,7 +13,9 @@ export function OddsStrip({ less, more, verdict }: Props) {
   const probability = level ? 0.5 : verdict.direction === more ? verdict.p : 1 - verdict.p;
   const { percent } = words.value;
   const direction = say(verdict.direction);
-  const meaning = level ? say('as wanted') : `${direction}: ${verdict.meaning}`;
+  const meaning = level
+    ? say('as wanted')
+    : say('{what}: {how}', { what: direction, how: verdict.meaning });
   const shown = Math.round(verdict.p * 100);
   const odds = shown >= 100 ? say('over {p}', { p: percent(99) }) : percent(shown);
   return (

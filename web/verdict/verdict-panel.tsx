@@ -1,3 +1,4 @@
+import { Explained } from '../parts/explained.tsx';
 import { Rich } from '../parts/rich.tsx';
 import { PLATE } from '../../src/tuning/advice/plate.ts';
 import { FACES } from '../../src/face/faces.ts';
@@ -79,11 +80,13 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
                 size: words.value.mm(PLATE.diameterMm),
                 distance: words.value.metres(PLATE.atM),
               })}
+              <Explained term="plate" />
             </span>
           )}
           {distanceM !== null && groups.offset && (
             <span>
               <i class="key key-wanted" /> {say('near enough to where bare shafts are wanted')}
+              <Explained term="dead-zone" />
             </span>
           )}
         </figcaption>
@@ -94,6 +97,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
           <OddsStrip less="left" more="right" verdict={tuning.horizontal} />
           <p class="quiet">
             {offsetWords(groups.offset, distanceM, estimate)}
+            {groups.offset.mrad && <Explained term="mrad" />}
             {tuning.plate && ` ${plateWords(tuning.plate, tuning.withinPlate)}`}
           </p>
         </div>
@@ -104,6 +108,8 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
             {say(
               'Say the shooting distance, and the offset can be judged against plate and dead zone.',
             )}
+            <Explained term="plate" />
+            <Explained term="dead-zone" />
           </p>
           <Stepper
             label={say('Distance')}

@@ -255,7 +255,7 @@ function fromLog(
   return {
     kind: 'adjust',
     adjuster: name,
-    action: `${name}: ${proposal.words}.`,
+    action: words.say('{what}: {how}.', { what: name, how: proposal.words }),
     reason: `${why}. ${proposal.reason}${coarse}`,
     cautions: cautionsOf(isCoarse ? [...called.step, 'weakArrow', 'coach'] : called.step, words),
   };
