@@ -1,17 +1,18 @@
+import { addLanguageOption, wordsFor, type LanguageOptions } from '../options/language-option.ts';
 import type { Command } from 'commander';
 import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
 import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 import { formOf, writeResult } from '../terminal/write-result.ts';
 
-interface CompareOptions {
+interface CompareOptions extends LanguageOptions {
   bow?: string;
   out?: string;
   json?: true;
 }
 
 export function addCompareCommand(program: Command): void {
-  program
+  const command = program
     .command('compare')
     .description('which of two set-ups scores better, and how sure that is')
     .argument('<first>', 'id or name of a set-up')
@@ -20,6 +21,7 @@ export function addCompareCommand(program: Command): void {
     .option('--out <file>', 'write a picture (.svg, .png) or its figures (.csv)')
     .option('--json', 'print as JSON')
     .action(compare);
+  addLanguageOption(command);
 }
 
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
@@ -38,8 +40,10 @@ async function compare(first: string, second: string, options: CompareOptions): 
       const { drawComparison } = await import('../../../src/drawing/draw-comparison.ts');
       const { comparisonCsv } = await import('../../../src/tables/trend-csv.ts');
       const names = { first: a.name, second: b.name };
+      const words = await wordsFor(options);
+      const said = compareSetUps(trendEnds(bowLog), a.id, b.id, words);
       await writeResult(out!, form, {
-        svg: () => drawComparison(comparison, names),
+        svg: () => drawComparison(said, names, { words }),
         csv: () => comparisonCsv(comparison, names),
       });
     } else if (options.json) print(JSON.stringify(comparison));

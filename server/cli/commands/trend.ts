@@ -1,3 +1,5 @@
+import type { Words } from '../../../src/words/words.ts';
+import { addLanguageOption, wordsFor, type LanguageOptions } from '../options/language-option.ts';
 import type { Command } from 'commander';
 import { Option } from 'commander';
 import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-distance.ts';
@@ -10,7 +12,7 @@ import { formOf, writeResult, type Forms } from '../terminal/write-result.ts';
 
 const PICTURES = ['time', 'distance', 'walk-back'] as const;
 
-interface TrendOptions {
+interface TrendOptions extends LanguageOptions {
   bow?: string;
   of: (typeof PICTURES)[number];
   out?: string;
@@ -18,7 +20,7 @@ interface TrendOptions {
 }
 
 export function addTrendCommand(program: Command): void {
-  program
+  const command = program
     .command('trend')
     .description('spread against distance, sessions over time, and what the log says of the bow')
     .option('--bow <bow>', 'id or name; not needed where there is one')
@@ -30,6 +32,7 @@ export function addTrendCommand(program: Command): void {
     )
     .option('--json', 'print as JSON')
     .action(trend);
+  addLanguageOption(command);
 }
 
 async function trend(options: TrendOptions): Promise<void> {
@@ -41,7 +44,11 @@ async function trend(options: TrendOptions): Promise<void> {
     const bowLog = await log.bowLog(bow.id);
     const reading = readBow(bowLog);
     if (form !== null) {
-      await writeResult(out!, form, await FORMS_OF[options.of](bowLog, reading));
+      await writeResult(
+        out!,
+        form,
+        await FORMS_OF[options.of](bowLog, reading, await wordsFor(options)),
+      );
       return;
     }
     if (options.json) {
@@ -68,31 +75,31 @@ async function trend(options: TrendOptions): Promise<void> {
 
 const FORMS_OF: Record<
   TrendOptions['of'],
-  (bowLog: LogOfBow, reading: BowReading) => Promise<Forms>
+  (bowLog: LogOfBow, reading: BowReading, words: Words) => Promise<Forms>
 > = {
-  time: async ({ setUps }, { timeline }) => {
+  time: async ({ setUps }, { timeline }, words) => {
     const { drawTimeline } = await import('../../../src/drawing/draw-timeline.ts');
     const { timelineCsv } = await import('../../../src/tables/trend-csv.ts');
     const names = Object.fromEntries(setUps.map(({ id, name }) => [id, name]));
     return {
-      svg: () => drawTimeline(timeline, names),
+      svg: () => drawTimeline(timeline, names, { words }),
       csv: () => timelineCsv(timeline, names),
     };
   },
-  distance: async (bowLog) => {
+  distance: async (bowLog, _reading, words) => {
     const { drawSpreadAgainstDistance } =
       await import('../../../src/drawing/draw-spread-against-distance.ts');
     const { spreadCsv } = await import('../../../src/tables/trend-csv.ts');
     const series = await spreadOfSetUps(bowLog);
     return {
-      svg: () => drawSpreadAgainstDistance(series),
+      svg: () => drawSpreadAgainstDistance(series, { words }),
       csv: () => spreadCsv(series),
     };
   },
-  'walk-back': async (_bowLog, { walkBack }) => {
+  'walk-back': async (_bowLog, { walkBack }, words) => {
     const { drawWalkBack } = await import('../../../src/drawing/draw-walk-back.ts');
     const { walkBackCsv } = await import('../../../src/tables/trend-csv.ts');
-    return { svg: () => drawWalkBack(walkBack), csv: () => walkBackCsv(walkBack) };
+    return { svg: () => drawWalkBack(walkBack, { words }), csv: () => walkBackCsv(walkBack) };
   },
 };
 
