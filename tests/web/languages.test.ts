@@ -35,10 +35,6 @@ it.each(CASES)(
     const found: Record<string, Found> = {};
     await walk(page, words, async (screen) => {
       found[screen] = await look(page);
-      await page.screenshot({
-        path: `${process.env.WORDS_SHOTS}/${language}-${width}-${screen}.png`,
-        fullPage: true,
-      });
     });
     expect(await page.locator('html').getAttribute('lang')).toBe(language);
     const bad = Object.entries(found).filter(
