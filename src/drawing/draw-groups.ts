@@ -1,3 +1,4 @@
+import { writtenAs } from '../words/units.ts';
 import { ENGLISH, type Words } from '../words/words.ts';
 import type { SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm, type Face } from '../face/faces.ts';
@@ -91,10 +92,11 @@ function windowAround(must: readonly Circle[], wish: readonly Circle[], face: Fa
   };
 }
 
-/** A round length for the scale bar, a fifth to a half of the window. */
-function barMm(windowMm: number): number {
-  const power = 10 ** Math.floor(Math.log10(windowMm / 5));
-  return [1, 2, 5, 10].map((n) => n * power).find((mm) => mm >= windowMm / 5)!;
+/** A round length for the scale bar, a fifth to a half of the window, any unit. */
+function roundLength(window: number): number {
+  const power = 10 ** Math.floor(Math.log10(window / 5));
+  const lengths = [1, 2, 5, 10].map((n) => Number((n * power).toPrecision(6)));
+  return lengths.find((length) => length >= window / 5)!;
 }
 
 /**
@@ -267,7 +269,9 @@ function sideWords(palette: Palette, letters: number, { say }: Words): string[] 
 }
 
 function scaleBar({ halfMm }: Window, palette: Palette, words: Words): string[] {
-  const bar = barMm(2 * halfMm);
+  const { per } = writtenAs('mm', words.units);
+  const length = roundLength(2 * halfMm * per);
+  const bar = length / per;
   return [
     svg('path', {
       d: `M12 ${SIZE - 22}v8h${svgNumber((bar * SIZE) / (2 * halfMm))}v-8`,
@@ -275,7 +279,12 @@ function scaleBar({ halfMm }: Window, palette: Palette, words: Words): string[] 
       stroke: palette.ink,
       'stroke-width': 1.6,
     }),
-    halo({ x: 12, y: SIZE - 28 }, words.mm(bar), palette.ink, palette),
+    halo(
+      { x: 12, y: SIZE - 28 },
+      `${words.number(length)} ${words.units.length}`,
+      palette.ink,
+      palette,
+    ),
   ];
 }
 

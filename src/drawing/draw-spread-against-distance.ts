@@ -1,3 +1,4 @@
+import { writtenAs } from '../words/units.ts';
 import { ENGLISH, type Words } from '../words/words.ts';
 import type { SpreadAgainstDistance } from '../trends/spread-against-distance.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
@@ -39,6 +40,7 @@ export function drawSpreadAgainstDistance(
   const palette = options.palette ?? PAPER;
   const { words = ENGLISH } = options;
   const { say, number, metres } = words;
+  const { per } = writtenAs('mm', words.units);
   const colours = [palette.fletched, palette.bare, palette.ink, palette.muted];
   const points = series.flatMap(({ trend }) => trend.points);
   const sheet = {
@@ -68,8 +70,14 @@ export function drawSpreadAgainstDistance(
   const parts = [
     drawPanel(frame, {
       x: { scale: x, ticks: apart(distances, x), label: metres },
-      y: { scale: y, ticks: logTicks(y.domain), label: (tick) => number(Number(svgNumber(tick))) },
-      title: say(narrow ? 'Fletched spread, mm' : 'Spread of fletched arrows, mm'),
+      y: {
+        scale: y,
+        ticks: logTicks([y.domain[0] * per, y.domain[1] * per]).map((tick) => tick / per),
+        label: (tick) => number(Number(svgNumber(tick * per))),
+      },
+      title: say(narrow ? 'Fletched spread, {unit}' : 'Spread of fletched arrows, {unit}', {
+        unit: words.units.length,
+      }),
       palette,
     }),
   ];

@@ -1,3 +1,4 @@
+import { writtenAs } from '../words/units.ts';
 import { ENGLISH } from '../words/words.ts';
 import type { WalkBack } from '../trends/walk-back.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
@@ -29,6 +30,7 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
   const palette = options.palette ?? PAPER;
   const { words = ENGLISH } = options;
   const { say, number, metres } = words;
+  const { per } = writtenAs('mm', words.units);
   const sheet = {
     width,
     height: HEIGHT,
@@ -61,8 +63,10 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
     drawPanel(frame, {
       x: {
         scale: x,
-        ticks: roundTicks(x.domain, narrow ? 3 : 5),
-        label: (tick) => number(Number(svgNumber(tick))),
+        ticks: roundTicks([x.domain[0] * per, x.domain[1] * per], narrow ? 3 : 5).map(
+          (tick) => tick / per,
+        ),
+        label: (tick) => number(Number(svgNumber(tick * per))),
       },
       y: { scale: y, ticks: roundTicks(y.domain, 5), label: metres },
       title: say(narrow ? 'Fletched, from above' : 'Where the fletched arrows land, from above'),
@@ -76,7 +80,7 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
         'text-anchor': 'middle',
         fill: palette.muted,
       },
-      say('left, mm from the aim, right'),
+      say('left, {unit} from the aim, right', { unit: words.units.length }),
     ),
   ];
   if (walk.line && walk.drift) {

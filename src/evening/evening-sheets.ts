@@ -106,7 +106,7 @@ function squadTable(
         <th>${say('Ends')}</th>
         <th>${say('Arrows')}</th>
         <th>${say('Points an arrow')}</th>
-        <th>${say('Spread')}, mm</th>
+        <th>${say('Spread')}, ${words.units.length}</th>
         <th>${say('Bare shafts')}</th>
         <th>${say('Need a look')}</th>
       </tr>
@@ -136,13 +136,14 @@ function groupSection(group: EveningGroup, words: Words): Html {
       <h2>${whatWith(group, words)}</h2>
       <p>
         ${say(
-          '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} mm per axis.',
+          '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} {unit} per axis.',
           {
             ends: words.count(group.lines.length, '{n} end', '{n} ends'),
             arrows: group.score.arrows,
             points: group.score.total,
             average: average(group, words),
             spread: spread(group, words),
+            unit: words.units.length,
           },
         )}
       </p>
@@ -178,7 +179,7 @@ function endsTable(lines: readonly EveningLine[], words: Words): Html {
         <th>${say('Arrows')}</th>
         <th>${say('Points')}</th>
         <th>${say('Values')}</th>
-        <th>${say('Bare from fletched')}, mm</th>
+        <th>${say('Bare from fletched')}, ${words.units.length}</th>
       </tr>
     </thead>
     <tbody>
@@ -187,7 +188,8 @@ function endsTable(lines: readonly EveningLine[], words: Words): Html {
   </table>`;
 }
 
-function endRow(line: EveningLine, { say, again }: Words): Html {
+function endRow(line: EveningLine, words: Words): Html {
+  const { say, again } = words;
   const head = html`<td>${line.session}</td>
     <td>${line.end ?? line.photo}</td>
     <td>${line.takenAt?.slice(11, 16)}</td>`;
@@ -208,7 +210,7 @@ function endRow(line: EveningLine, { say, again }: Words): Html {
     <td>${score.total}</td>
     <td>${values.join(' ')}</td>
     <td>
-      ${offset ? say('{right} right, {up} up', { right: signed(offset[0]), up: signed(offset[1]) }) : null}
+      ${offset ? say('{right} right, {up} up', { right: signed(offset[0], words), up: signed(offset[1], words) }) : null}
     </td>
   </tr>`;
 }
@@ -247,11 +249,11 @@ function average({ lines }: EveningGroup, { number }: Words): string {
   return number(values.reduce((sum, value) => sum + value, 0) / values.length, 2);
 }
 
-function spread({ groups }: EveningGroup, { number }: Words): string {
+function spread({ groups }: EveningGroup, { inLength }: Words): string {
   const { fletched } = groups;
   if (fletched === null || fletched.sigmaMm === null) return '–';
-  const interval = fletched.sigmaInterval95Mm?.map((mm) => number(mm, 0)).join('–');
-  return `${number(fletched.sigmaMm, 0)}${interval === undefined ? '' : ` (${interval})`}`;
+  const interval = fletched.sigmaInterval95Mm?.map((mm) => inLength(mm)).join('–');
+  return `${inLength(fletched.sigmaMm)}${interval === undefined ? '' : ` (${interval})`}`;
 }
 
 function verdict({ tuning }: EveningGroup, { say }: Words): string {
@@ -263,8 +265,8 @@ function verdict({ tuning }: EveningGroup, { say }: Words): string {
     .join(', ');
 }
 
-function signed(mm: number): string {
-  return `${mm < 0 ? '−' : '+'}${Math.abs(mm).toFixed(0)}`;
+function signed(mm: number, { inLength }: Words): string {
+  return `${mm < 0 ? '−' : '+'}${inLength(Math.abs(mm))}`;
 }
 
 /** Names made of letters and digits alone, each once; the archer's own name stands on the sheet. */

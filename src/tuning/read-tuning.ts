@@ -410,7 +410,7 @@ function summaryOf(offset: Offset, said: Said): string {
           words.say(
             'From how far it was shot is not said: this holds from {nearest} to {furthest}.',
             {
-              nearest: words.number(Math.min(...supposedM)),
+              nearest: words.inDistance(Math.min(...supposedM)),
               furthest: words.metres(Math.max(...supposedM)),
             },
           ),
@@ -513,5 +513,5 @@ function rightOrLeft(mm: number, words: Words): string {
 }
 
 function sizeOf(mm: number, words: Words): string {
-  return words.mm(Math.abs(Math.round(mm)));
+  return words.mm(Math.abs(mm));
 }

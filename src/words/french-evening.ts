@@ -14,8 +14,8 @@ export const FRENCH_EVENING: Readonly<Record<keyof typeof GERMAN_EVENING, Entry>
   Spread: 'Dispersion',
   'Bare shafts': 'Fûts nus',
   'Need a look': 'À regarder',
-  '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} mm per axis.':
-    '{ends}, {arrows} flèches, {points} points, {average} par flèche empennée ; dispersion {spread} mm par axe.',
+  '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} {unit} per axis.':
+    '{ends}, {arrows} flèches, {points} points, {average} par flèche empennée ; dispersion {spread} {unit} par axe.',
   '{n} ends': { one: '{n} volée', other: '{n} volées' },
   '{n} of these {all} ends still need a look': {
     one: '{n} de ces {all} volées reste à regarder',

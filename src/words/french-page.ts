@@ -85,4 +85,13 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'Dark#theme': 'Sombre',
   'Daylight, high contrast': 'Plein jour, fort contraste',
   'Trends#nav': 'Suivi',
+  'Lengths on the face and the bow': 'Longueurs sur le blason et l’arc',
+  millimetres: 'millimètres',
+  inches: 'pouces',
+  'Shooting distances': 'Distances de tir',
+  metres: 'mètres',
+  yards: 'yards',
+  'Masses of points': 'Masses des pointes',
+  grains: 'grains',
+  grams: 'grammes',
 };

@@ -90,8 +90,8 @@ export const FRENCH_SET_UPS: Readonly<Record<keyof typeof GERMAN_SET_UPS, Entry>
   'Where you want the bare shafts': 'Où vous voulez les fûts nus',
   'Now: {preferred}. Zero is where most start; if your best scores come with an offset, say it here.':
     'Maintenant : {preferred}. La plupart partent de zéro ; si vos meilleurs scores viennent avec un écart, dites-le ici.',
-  'Up from the fletched group, at 30 m': 'Au-dessus du groupement empenné, à 30 m',
-  'Right of the fletched group, at 30 m': 'À droite du groupement empenné, à 30 m',
+  'Up from the fletched group, at {distance}': 'Au-dessus du groupement empenné, à {distance}',
+  'Right of the fletched group, at {distance}': 'À droite du groupement empenné, à {distance}',
   Note: 'Note',
   'Nothing is written down yet: give at least one reading, or a note.':
     'Rien n’est noté encore : donnez au moins un relevé, ou une note.',

@@ -128,7 +128,7 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
   down: 'vers le bas',
   'to the right': 'vers la droite',
   'to the left': 'vers la gauche',
-  'mm at {distance}': 'mm à {distance}',
+  '{unit} at {distance}': '{unit} à {distance}',
   'mm per metre of distance': 'mm par mètre de distance',
   'No end of this bow shows yet what this adjuster does; usually {one} moves the bare shafts about {size} {unit} {towards}. This step is kept small enough to learn it.':
     'Aucune volée de cet arc ne montre encore ce que cela fait ; d’ordinaire {one} déplace les fûts nus d’environ {size} {unit} {towards}. Ce pas reste assez petit pour l’apprendre.',

@@ -13,8 +13,8 @@ export const GERMAN_EVENING = {
   Spread: 'Streuung',
   'Bare shafts': 'Rohschäfte',
   'Need a look': 'Anzusehen',
-  '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} mm per axis.':
-    '{ends}, {arrows} Pfeile, {points} Ringe, {average} je befiedertem Pfeil; Streuung {spread} mm je Achse.',
+  '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} {unit} per axis.':
+    '{ends}, {arrows} Pfeile, {points} Ringe, {average} je befiedertem Pfeil; Streuung {spread} {unit} je Achse.',
   '{n} ends': { one: '{n} Passe', other: '{n} Passen' },
   '{n} of these {all} ends still need a look': {
     one: '{n} dieser {all} Passen ist noch anzusehen',

@@ -84,4 +84,13 @@ export const GERMAN_PAGE = {
   'Dark#theme': 'Dunkel',
   'Daylight, high contrast': 'Tageslicht, starker Kontrast',
   'Trends#nav': 'Trends',
+  'Lengths on the face and the bow': 'Längen auf Auflage und Bogen',
+  millimetres: 'Millimeter',
+  inches: 'Zoll',
+  'Shooting distances': 'Entfernungen',
+  metres: 'Meter',
+  yards: 'Yards',
+  'Masses of points': 'Massen von Spitzen',
+  grains: 'Grains',
+  grams: 'Gramm',
 } satisfies Catalogue;

@@ -89,8 +89,8 @@ export const GERMAN_SET_UPS = {
   'Where you want the bare shafts': 'Wo du die Rohschäfte haben willst',
   'Now: {preferred}. Zero is where most start; if your best scores come with an offset, say it here.':
     'Jetzt: {preferred}. Mit null fangen die meisten an; wenn deine besten Ergebnisse mit einem Versatz kommen, sag ihn hier.',
-  'Up from the fletched group, at 30 m': 'Höher als die befiederte Gruppe, auf 30 m',
-  'Right of the fletched group, at 30 m': 'Rechts der befiederten Gruppe, auf 30 m',
+  'Up from the fletched group, at {distance}': 'Höher als die befiederte Gruppe, auf {distance}',
+  'Right of the fletched group, at {distance}': 'Rechts der befiederten Gruppe, auf {distance}',
   Note: 'Notiz',
   'Nothing is written down yet: give at least one reading, or a note.':
     'Noch ist nichts aufgeschrieben: Gib mindestens einen Wert oder eine Notiz an.',

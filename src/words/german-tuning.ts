@@ -128,7 +128,7 @@ export const GERMAN_TUNING = {
   down: 'nach unten',
   'to the right': 'nach rechts',
   'to the left': 'nach links',
-  'mm at {distance}': 'mm auf {distance}',
+  '{unit} at {distance}': '{unit} auf {distance}',
   'mm per metre of distance': 'mm je Meter Entfernung',
   'No end of this bow shows yet what this adjuster does; usually {one} moves the bare shafts about {size} {unit} {towards}. This step is kept small enough to learn it.':
     'Noch zeigt keine Passe dieses Bogens, was das bewirkt; üblicherweise bewegt {one} die Rohschäfte etwa {size} {unit} {towards}. Der Schritt ist klein genug, um es zu lernen.',

@@ -1,3 +1,4 @@
+import { METRIC, writtenAs, type Units } from './units.ts';
 import type { Catalogue, Entry } from './entry.ts';
 import type { GERMAN } from './german.ts';
 
@@ -62,6 +63,15 @@ export interface Words {
   readonly mm: (mm: number, digits?: number) => string;
   /** A shooting distance with its unit, from metres. */
   readonly metres: (m: number) => string;
+  readonly units: Units;
+  /** The figures of `mm` and of `metres` alone, for where the unit is said apart. */
+  readonly inLength: (mm: number, digits?: number) => string;
+  readonly inDistance: (m: number) => string;
+  /** A reading or its change as it is written: its figure, and its unit's name in `Units`. */
+  readonly inUnit: (
+    value: number,
+    unit: string,
+  ) => { readonly figure: string; readonly unit: string };
 }
 
 export interface SpokenLanguage {
@@ -72,13 +82,15 @@ export interface SpokenLanguage {
   readonly handedOut?: readonly string[];
   /** For numbers and dates, with the region where it is known. @default the language's */
   readonly locale?: string | undefined;
+  /** @default METRIC */
+  readonly units?: Units | undefined;
 }
 
 /** Numbers inside a text and in tables are not grouped by thousands. */
 const UNGROUPED = { useGrouping: false, maximumFractionDigits: 6 } as const;
 
 export function wordsOf(spoken: SpokenLanguage): Words {
-  const { language, catalogue, handedOut = [] } = spoken;
+  const { language, catalogue, handedOut = [], units = METRIC } = spoken;
   const locale = spoken.locale ?? language;
   const plural = new Intl.PluralRules(language);
   const plain = new Intl.NumberFormat(locale, UNGROUPED);
@@ -97,6 +109,12 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     const fixed = { minimumFractionDigits: digits, maximumFractionDigits: digits };
     return new Intl.NumberFormat(locale, { ...UNGROUPED, ...fixed }).format(Number(written));
   };
+  const inLength = (mm: number, digits = 0): string =>
+    units.length === 'mm'
+      ? number(mm, digits)
+      : number(mm * writtenAs('mm', units).per, digits + 1);
+  const inDistance = (m: number): string =>
+    units.distance === 'm' ? number(m) : number(Number((m * writtenAs('m', units).per).toFixed(1)));
   const withUnit = (written: string, unit: string) =>
     `${written}${language === 'en' ? ' ' : '\u00a0'}${unit}`;
   const filled = (text: string, values: Readonly<Record<string, string | number>> = {}): string =>
@@ -158,8 +176,17 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     },
     dayOfYear: (at) => dayOfYear.format(at),
     list: (items) => list.format(items),
-    mm: (mm, digits = 0) => withUnit(number(mm, digits), 'mm'),
-    metres: (m) => withUnit(number(m), 'm'),
+    mm: (mm, digits) => withUnit(inLength(mm, digits), units.length),
+    metres: (m) => withUnit(inDistance(m), units.distance),
+    units,
+    inLength,
+    inDistance,
+    inUnit: (value, unit) => {
+      const as = writtenAs(unit, units);
+      // Of an inch a thousandth is what a fortieth of a millimetre is.
+      const digits = as.unit === 'in' ? 3 : 2;
+      return { figure: number(Number((value * as.per).toFixed(digits))), unit: as.unit };
+    },
   };
 }
 

@@ -7,7 +7,7 @@ import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import { settingOf, settings, today } from '../state/settings.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import { Choice } from '../parts/choice.tsx';
-import { Stepper } from '../parts/stepper.tsx';
+import { UnitStepper } from '../parts/unit-stepper.tsx';
 import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { correctedReading } from './corrected-reading.ts';
 import { download } from '../files/download.ts';
@@ -190,7 +190,7 @@ function AskDistance({ end }: { end: OpenEnd }) {
           {say('{distance}, as last time', { distance: words.value.metres(last) })}
         </button>
       )}
-      <Stepper
+      <UnitStepper
         label={say('Distance')}
         unit="m"
         value={null}

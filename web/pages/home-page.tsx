@@ -1,3 +1,4 @@
+import { UnitsFields } from '../parts/units-fields.tsx';
 import { LanguageField } from '../parts/language-field.tsx';
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
@@ -202,8 +203,9 @@ export function HomePage() {
           </ul>
         </section>
       )}
-      <section class="card preferences" aria-label={say('How this page speaks')}>
+      <section class="card preferences settings" aria-label={say('How this page speaks')}>
         <LanguageField />
+        <UnitsFields />
       </section>
     </main>
   );

@@ -1,3 +1,4 @@
+import { UnitStepper } from './unit-stepper.tsx';
 import { FACE_IDS, FACES } from '../../src/face/faces.ts';
 import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
 import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from '../../src/request/limits.ts';
@@ -47,7 +48,7 @@ export function SettingsForm({ value, onChange }: Props) {
           </span>
         )}
       </label>
-      <Stepper
+      <UnitStepper
         label={say('Distance')}
         unit="m"
         value={value.distanceM}

@@ -3,7 +3,7 @@ import { v4 as newId } from 'uuid';
 import { checkSetUp } from '../../src/tuning/bow/check-set-up.ts';
 import { preferredWords } from '../../src/tuning/bow/preferred-offset.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import { Stepper } from '../parts/stepper.tsx';
+import { UnitStepper } from '../parts/unit-stepper.tsx';
 import { SettingField } from './setting-field.tsx';
 import { TextField } from '../parts/text-field.tsx';
 import { count, say, words } from '../state/words.ts';
@@ -33,6 +33,7 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
     notes.value.trim() === '' &&
     preferred.value.every((mrad) => mrad === 0);
   const askForReading = useSignal(false);
+  const distance = words.value.metres(30);
   const at30 = (axis: 0 | 1) => Math.round(preferred.value[axis] * 30);
   const setAt30 = (axis: 0 | 1, mm: number | null) => {
     const next: [number, number] = [...preferred.value];
@@ -107,8 +108,8 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
         )}
       </p>
       <div class="settings">
-        <Stepper
-          label={say('Up from the fletched group, at 30 m')}
+        <UnitStepper
+          label={say('Up from the fletched group, at {distance}', { distance })}
           unit="mm"
           value={at30(1)}
           min={-200}
@@ -116,8 +117,8 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
           step={10}
           onChange={(mm) => setAt30(1, mm)}
         />
-        <Stepper
-          label={say('Right of the fletched group, at 30 m')}
+        <UnitStepper
+          label={say('Right of the fletched group, at {distance}', { distance })}
           unit="mm"
           value={at30(0)}
           min={-200}

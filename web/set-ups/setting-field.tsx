@@ -1,4 +1,5 @@
-import { adjusterName, choiceName, unitName } from '../../src/tuning/bow/adjuster-name.ts';
+import { UnitStepper } from '../parts/unit-stepper.tsx';
+import { adjusterName, choiceName } from '../../src/tuning/bow/adjuster-name.ts';
 import { partOf } from '../../src/tuning/bow/parts.ts';
 import type { Adjuster, Setting } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
@@ -59,9 +60,9 @@ export function SettingField({ adjuster, value, onChange }: Props) {
   }
   const { min = -1000, max = 5000, unit, step } = scale;
   return (
-    <Stepper
+    <UnitStepper
       label={name}
-      unit={unitName(unit, words.value)}
+      unit={unit}
       value={value?.type === 'number' ? value.value : null}
       min={min}
       max={max}

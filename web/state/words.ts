@@ -1,7 +1,14 @@
 import { announce } from './announce.ts';
-import { signal, type ReadonlySignal } from '@preact/signals';
+import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import { z } from 'zod';
-import { ENGLISH, LANGUAGES, wordsOf, type Language, type Words } from '../../src/words/words.ts';
+import { METRIC, type Units } from '../../src/words/units.ts';
+import {
+  LANGUAGES,
+  wordsOf,
+  type Language,
+  type SpokenLanguage,
+  type Words,
+} from '../../src/words/words.ts';
 import { remembered } from './remembered.ts';
 
 export const LANGUAGE_CHOICES = ['device', ...LANGUAGES] as const;
@@ -26,10 +33,23 @@ const CATALOGUES = {
   },
 } as const;
 
-const spoken = signal<Words>(english());
+/** What measures are written in; asked for once. */
+export const units = remembered<Units>(
+  'units',
+  z.object({
+    length: z.enum(['mm', 'in']),
+    distance: z.enum(['m', 'yd']),
+    mass: z.enum(['grain', 'g']),
+  }),
+  METRIC,
+);
+
+const spoken = signal<SpokenLanguage>(english());
 
 /** What the page speaks. */
-export const words: ReadonlySignal<Words> = spoken;
+export const words: ReadonlySignal<Words> = computed(() =>
+  wordsOf({ ...spoken.value, units: units.value }),
+);
 
 export const say: Words['say'] = (text, ...values) => words.value.say(text, ...values);
 
@@ -44,7 +64,10 @@ export const count: Words['count'] = (n, one, many, ...values) =>
 export async function speak(): Promise<void> {
   const choice = languageChoice.value;
   const language = choice === 'device' ? languageOfDevice() : choice;
-  const next = language === 'en' ? english() : wordsOf({ language, locale: localeOf(language), ...(await CATALOGUES[language]()) }); // prettier-ignore
+  const next =
+    language === 'en'
+      ? english()
+      : { language, locale: localeOf(language), ...(await CATALOGUES[language]()) };
   if (languageChoice.value !== choice) return;
   spoken.value = next;
   document.documentElement.lang = language;
@@ -65,9 +88,8 @@ export function followLanguage(): void {
   });
 }
 
-function english(): Words {
-  const locale = localeOf('en');
-  return locale === undefined ? ENGLISH : wordsOf({ language: 'en', catalogue: null, locale });
+function english(): SpokenLanguage {
+  return { language: 'en', catalogue: null, locale: localeOf('en') };
 }
 
 /** The first language that the browser asks for and the page speaks. */

@@ -10,7 +10,7 @@ import { wantedOffset } from '../../src/tuning/advice/axis-verdict.ts';
 import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import { SCREEN } from '../parts/screen-palette.ts';
-import { Stepper } from '../parts/stepper.tsx';
+import { UnitStepper } from '../parts/unit-stepper.tsx';
 import { goTo } from '../state/route.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { settings } from '../state/settings.ts';
@@ -111,7 +111,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
             <Explained term="plate" />
             <Explained term="dead-zone" />
           </p>
-          <Stepper
+          <UnitStepper
             label={say('Distance')}
             unit="m"
             value={distanceM}

@@ -1,4 +1,4 @@
-import { addLanguageOption, wordsFor, type LanguageOptions } from '../options/language-option.ts';
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import type { Command } from 'commander';
 import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
 import { print } from '../terminal/print.ts';
@@ -21,7 +21,7 @@ export function addCompareCommand(program: Command): void {
     .option('--out <file>', 'write a picture (.svg, .png) or its figures (.csv)')
     .option('--json', 'print as JSON')
     .action(compare);
-  addLanguageOption(command);
+  addLanguageOptions(command);
 }
 
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {

@@ -1,5 +1,5 @@
 import { ENGLISH, type Words } from '../../../src/words/words.ts';
-import { addLanguageOption, wordsFor, type LanguageOptions } from '../options/language-option.ts';
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import { Option, type Command } from 'commander';
 import { PAPERS, type Paper } from '../../../src/drawing/print-page.ts';
 import type { SetUp } from '../../../src/tuning/bow/set-up.ts';
@@ -33,7 +33,7 @@ export function addSetUpsCommand(program: Command): void {
     )
     .option('--json', 'print as JSON')
     .action(setUps);
-  addLanguageOption(command);
+  addLanguageOptions(command);
 }
 
 async function setUps(options: SetUpsOptions): Promise<void> {

@@ -1,4 +1,4 @@
-import { addLanguageOption, wordsFor, type LanguageOptions } from '../options/language-option.ts';
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import { createReadStream } from 'node:fs';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -17,7 +17,7 @@ export function addSheetsCommand(program: Command): void {
     .requiredOption('--out <folder>', 'where squad.html, one sheet per archer and results.csv go')
     .option('--names <csv>', 'who shot what with which bow: columns photo, archer, bow')
     .action(sheets);
-  addLanguageOption(command);
+  addLanguageOptions(command);
 }
 
 async function sheets(

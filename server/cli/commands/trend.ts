@@ -1,5 +1,5 @@
 import type { Words } from '../../../src/words/words.ts';
-import { addLanguageOption, wordsFor, type LanguageOptions } from '../options/language-option.ts';
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import type { Command } from 'commander';
 import { Option } from 'commander';
 import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-distance.ts';
@@ -32,7 +32,7 @@ export function addTrendCommand(program: Command): void {
     )
     .option('--json', 'print as JSON')
     .action(trend);
-  addLanguageOption(command);
+  addLanguageOptions(command);
 }
 
 async function trend(options: TrendOptions): Promise<void> {

@@ -278,7 +278,8 @@ function rangeWords(
   const along = interval.map((x) => Math.round((x * Math.sign(change)) / step) * step);
   const [least, most] = [Math.max(0, Math.min(...along)), Math.max(...along)];
   const end = Math.max(...reach.map((x) => x * Math.sign(change)));
-  const [low, high] = [least, most].map((one) => words.number(Number(one.toFixed(2))));
+  const unit = adjuster.scale.type === 'number' ? adjuster.scale.unit : '';
+  const [low, high] = [least, most].map((one) => words.inUnit(one, unit).figure);
   const inside = (() => {
     if (most >= end && least < most)
       return least <= 0 ? null : words.say('{low} or more', { low: low! });
@@ -312,10 +313,10 @@ function reasonFor(
   const one = `${sizeWords(adjuster, step, words)} ${senseOf(adjuster, 1, words)}`;
   const moves = (mrad: number) =>
     distanceM
-      ? number(Math.round(Math.abs(mrad) * step * distanceM))
+      ? words.inLength(Math.abs(mrad) * step * distanceM)
       : number(Math.abs(mrad) * step, 1);
   const unit = distanceM
-    ? say('mm at {distance}', { distance: metres(distanceM) })
+    ? say('{unit} at {distance}', { unit: words.units.length, distance: metres(distanceM) })
     : say('mm per metre of distance');
   const moved = { one, size: moves(slope.mean), unit, towards };
   if (isProbe) {

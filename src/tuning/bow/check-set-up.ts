@@ -104,7 +104,10 @@ function problemOf(adjuster: Adjuster, setting: Setting, words: Words): string |
   }
   if (setting.type !== 'number') {
     return scale.unit
-      ? say('{name}: give a number in {unit}.', { name, unit: unitName(scale.unit, words) })
+      ? say('{name}: give a number in {unit}.', {
+          name,
+          unit: unitName(words.inUnit(0, scale.unit).unit, words),
+        })
       : say('{name}: give a number.', { name });
   }
   const read = settingWords(adjuster, setting, words);
@@ -117,13 +120,13 @@ function problemOf(adjuster: Adjuster, setting: Setting, words: Words): string |
   if (scale.min !== undefined && setting.value < scale.min) {
     return say(
       '{name}: {read} is below {least}, the least this adjuster allows; check the reading or change its range.',
-      { name, read, least: scale.min },
+      { name, read, least: words.inUnit(scale.min, scale.unit).figure },
     );
   }
   if (scale.max !== undefined && setting.value > scale.max) {
     return say(
       '{name}: {read} is above {most}, the most this adjuster allows; check the reading or change its range.',
-      { name, read, most: scale.max },
+      { name, read, most: words.inUnit(scale.max, scale.unit).figure },
     );
   }
   return null;

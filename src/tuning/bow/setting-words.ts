@@ -50,6 +50,6 @@ export function senseOf(
 }
 
 function withUnit(value: number, unit: string, words: Words): string {
-  const written = words.number(Number(value.toFixed(2)));
-  return unit ? `${written} ${unitName(unit, words)}` : written;
+  const { figure, unit: written } = words.inUnit(value, unit);
+  return written ? `${figure} ${unitName(written, words)}` : figure;
 }
