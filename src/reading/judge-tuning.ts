@@ -49,7 +49,7 @@ export interface TuningJudgement<M extends Mark = Mark> {
   readonly guessedTags: GuessedTags | null;
   readonly hand: Hand;
   readonly preferredMrad: readonly [number, number];
-  /** What a person should know of how it was judged. */
+  /** What a person should know of how it was judged, in English like all that a reading hands out. */
   readonly notes: readonly string[];
   /** Null where no log was used. */
   readonly usedLog: UsedLog | null;
@@ -75,7 +75,7 @@ export function judgeTuning<M extends Mark>(
   words: Words = ENGLISH,
 ): TuningJudgement<M> {
   const { distanceM } = request;
-  const said = known.log ? saidByLog(request, known.log, words) : null;
+  const said = known.log ? saidByLog(request, known.log) : null;
   const { hand, preferredMrad } = said ?? request;
   const record = said ? said.record : known.record;
   const isGuess = marks.some(isGuessed);
@@ -187,17 +187,13 @@ function likeliest(ways: readonly WayToTag[]): WayToTag[] {
 }
 
 /** What the log says of who shot an end and with what. */
-function saidByLog(
-  request: EndToJudge['request'],
-  { of: known, at }: NonNullable<Known['log']>,
-  { say }: Words,
-) {
+function saidByLog(request: EndToJudge['request'], { of: known, at }: NonNullable<Known['log']>) {
   const { archer, bow, setUps, setUpId, ends, sessions } = known;
   const hand = bow?.hand ?? archer.hand;
   const notes: string[] = [];
   if (request.hand === 'left' && hand === 'right') {
     notes.push(
-      say('The log says that {name} is right-handed: that counts.', {
+      ENGLISH.say('The log says that {name} is right-handed: that counts.', {
         name: bow?.name ?? archer.name,
       }),
     );

@@ -2,6 +2,8 @@ import type { Entry } from './entry.ts';
 import type { GERMAN_HANDED_OUT } from './german-handed-out.ts';
 
 export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, Entry>> = {
+  'The log says that {name} is right-handed: that counts.':
+    'Le journal dit que {name} est droitier : c’est ce qui compte.',
   'Reading was cancelled.': 'La lecture a été annulée.',
   'No shaft diameter was given: marks were looked for, and lines called, as of {mm} mm. Give it, or holes of wider shafts may be overlooked.':
     'Aucun diamètre de tube n’a été donné : les impacts ont été cherchés, et les cordons jugés, pour {mm} mm. Donnez-le, sinon les trous de tubes plus gros peuvent être oubliés.',

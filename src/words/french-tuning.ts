@@ -2,8 +2,6 @@ import type { Entry } from './entry.ts';
 import type { GERMAN_TUNING } from './german-tuning.ts';
 
 export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> = {
-  'The log says that {name} is right-handed: that counts.':
-    'Le journal dit que {name} est droitier : c’est ce qui compte.',
   'Read the bow once more and compare it with the readings here; write down what differs.':
     'Relevez l’arc encore une fois et comparez avec les valeurs d’ici ; notez ce qui diffère.',
   'Measure and write down: {parts}.': 'Mesurez et notez : {parts}.',

@@ -1,6 +1,8 @@
 import type { Catalogue } from './entry.ts';
 
 export const GERMAN_HANDED_OUT = {
+  'The log says that {name} is right-handed: that counts.':
+    'Im Schießbuch steht {name} als Rechtshand: Das gilt.',
   'Reading was cancelled.': 'Die Auswertung wurde abgebrochen.',
   'No shaft diameter was given: marks were looked for, and lines called, as of {mm} mm. Give it, or holes of wider shafts may be overlooked.':
     'Ein Schaftdurchmesser wurde nicht angegeben: Treffer wurden mit {mm} mm gesucht und auf der Linie gewertet. Gib ihn an, sonst können Löcher dickerer Schäfte übersehen werden.',

@@ -1,8 +1,6 @@
 import type { Catalogue } from './entry.ts';
 
 export const GERMAN_TUNING = {
-  'The log says that {name} is right-handed: that counts.':
-    'Im Schießbuch steht {name} als Rechtshand: Das gilt.',
   'Read the bow once more and compare it with the readings here; write down what differs.':
     'Lies den Bogen noch einmal ab und vergleiche mit den Werten hier; schreib auf, was abweicht.',
   'Measure and write down: {parts}.': 'Miss und schreib auf: {parts}.',

@@ -30,7 +30,7 @@ export function MarkPanel({ end, onPlace }: Props) {
   const { again } = words.value;
   const notes = [
     ...reading.warnings.map(again),
-    ...evaluation.notes,
+    ...evaluation.notes.map(again),
     ...reading.fit.notes.map(again),
   ];
 

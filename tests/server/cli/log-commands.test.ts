@@ -87,7 +87,7 @@ describe('endwise on a log', () => {
       return readFileSync(file(name), 'utf8');
     };
     const sheet = await written(['setups', '--restore', 'First', '--language', 'de'], 'de.html');
-    for (const text of ['<html lang="de">', 'Zurück zu', 'Rechtshand', '2 Linien, Marke 3']) {
+    for (const text of ['<html lang="de">', 'Zurück zu', 'Rechtshand', 'aufgeschrieben am']) {
       expect(sheet).toContain(text);
     }
     const plot = await written(
