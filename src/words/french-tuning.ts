@@ -170,17 +170,13 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
   'Bare shafts are lower than you want, {sure}: nocking point high':
     'Les fûts nus sont plus bas que vous ne voulez, {sure} : point d’encochage trop haut',
   'tiller or nocking point': 'tiller ou point d’encochage',
-  'Check the nocking point against square first; then raise it in steps of 1 mm, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
-    'Vérifiez d’abord le point d’encochage à l’équerre ; puis montez-le par pas de 1 mm, et s’il finit loin de sa place habituelle, regardez le tiller avec les deux vis de branches.',
-  'Check the nocking point against square first; then lower it in steps of 1 mm, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
-    'Vérifiez d’abord le point d’encochage à l’équerre ; puis descendez-le par pas de 1 mm, et s’il finit loin de sa place habituelle, regardez le tiller avec les deux vis de branches.',
+  'Check the nocking point against square first; then raise it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
+    'Vérifiez d’abord le point d’encochage à l’équerre ; puis montez-le par pas de {step}, et s’il finit loin de sa place habituelle, regardez le tiller avec les deux vis de branches.',
+  'Check the nocking point against square first; then lower it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
+    'Vérifiez d’abord le point d’encochage à l’équerre ; puis descendez-le par pas de {step}, et s’il finit loin de sa place habituelle, regardez le tiller avec les deux vis de branches.',
   '{why}, by more than small steps of the nocking point usually trim.':
     '{why}, de plus que ce que de petits pas du point d’encochage corrigent d’ordinaire.',
   'nocking point': 'point d’encochage',
-  'Raise the nocking point by half a millimetre to one.':
-    'Montez le point d’encochage d’un demi à un millimètre.',
-  'Lower the nocking point by half a millimetre to one.':
-    'Descendez le point d’encochage d’un demi à un millimètre.',
   'draw weight or arrow': 'puissance ou flèche',
   'Take a little draw weight off with both limb bolts, half a turn at a time; if that is not enough, the arrow is too weak: a stiffer shaft, a shorter one, or a lighter point.':
     'Enlevez un peu de puissance avec les deux vis de branches, un demi-tour à la fois ; si cela ne suffit pas, la flèche est trop souple : un tube plus raide, plus court, ou une pointe plus légère.',
@@ -273,4 +269,12 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
     'Les fûts nus sont plus à gauche que vous ne voulez, {sure} : pour un droitier trop raide',
   'Bare shafts are further left than you want, {sure}: for a left-handed archer weak':
     'Les fûts nus sont plus à gauche que vous ne voulez, {sure} : pour un gaucher trop souple',
+  'Raise the nocking point by half a millimetre to one.':
+    'Montez le point d’encochage d’un demi à un millimètre.',
+  'Lower the nocking point by half a millimetre to one.':
+    'Descendez le point d’encochage d’un demi à un millimètre.',
+  'Raise the nocking point by 1/64 to 1/32 in.':
+    'Montez le point d’encochage de 1/64 à 1/32 de pouce.',
+  'Lower the nocking point by 1/64 to 1/32 in.':
+    'Descendez le point d’encochage de 1/64 à 1/32 de pouce.',
 };

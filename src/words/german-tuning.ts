@@ -170,17 +170,13 @@ export const GERMAN_TUNING = {
   'Bare shafts are lower than you want, {sure}: nocking point high':
     'Rohschäfte liegen tiefer, als du willst, {sure}: Nockpunkt zu hoch',
   'tiller or nocking point': 'Tiller oder Nockpunkt',
-  'Check the nocking point against square first; then raise it in steps of 1 mm, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
-    'Prüfe zuerst den Nockpunkt mit dem Checker; setz ihn dann in Schritten von 1 mm höher, und wenn er weit von seiner üblichen Stelle endet, sieh dir den Tiller mit beiden Wurfarmschrauben an.',
-  'Check the nocking point against square first; then lower it in steps of 1 mm, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
-    'Prüfe zuerst den Nockpunkt mit dem Checker; setz ihn dann in Schritten von 1 mm tiefer, und wenn er weit von seiner üblichen Stelle endet, sieh dir den Tiller mit beiden Wurfarmschrauben an.',
+  'Check the nocking point against square first; then raise it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
+    'Prüfe zuerst den Nockpunkt mit dem Checker; setz ihn dann in Schritten von {step} höher, und wenn er weit von seiner üblichen Stelle endet, sieh dir den Tiller mit beiden Wurfarmschrauben an.',
+  'Check the nocking point against square first; then lower it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.':
+    'Prüfe zuerst den Nockpunkt mit dem Checker; setz ihn dann in Schritten von {step} tiefer, und wenn er weit von seiner üblichen Stelle endet, sieh dir den Tiller mit beiden Wurfarmschrauben an.',
   '{why}, by more than small steps of the nocking point usually trim.':
     '{why}, um mehr, als kleine Schritte am Nockpunkt üblicherweise ausgleichen.',
   'nocking point': 'Nockpunkt',
-  'Raise the nocking point by half a millimetre to one.':
-    'Setz den Nockpunkt einen halben bis einen Millimeter höher.',
-  'Lower the nocking point by half a millimetre to one.':
-    'Setz den Nockpunkt einen halben bis einen Millimeter tiefer.',
   'draw weight or arrow': 'Zuggewicht oder Pfeil',
   'Take a little draw weight off with both limb bolts, half a turn at a time; if that is not enough, the arrow is too weak: a stiffer shaft, a shorter one, or a lighter point.':
     'Nimm mit beiden Wurfarmschrauben etwas Zuggewicht heraus, je eine halbe Umdrehung; reicht das nicht, ist der Pfeil zu weich: ein steiferer Schaft, ein kürzerer oder eine leichtere Spitze.',
@@ -270,4 +266,10 @@ export const GERMAN_TUNING = {
     'Rohschäfte liegen weiter links, als du willst, {sure}: bei Rechtshand zu steif',
   'Bare shafts are further left than you want, {sure}: for a left-handed archer weak':
     'Rohschäfte liegen weiter links, als du willst, {sure}: bei Linkshand zu weich',
+  'Raise the nocking point by half a millimetre to one.':
+    'Setz den Nockpunkt einen halben bis einen Millimeter höher.',
+  'Lower the nocking point by half a millimetre to one.':
+    'Setz den Nockpunkt einen halben bis einen Millimeter tiefer.',
+  'Raise the nocking point by 1/64 to 1/32 in.': 'Setz den Nockpunkt 1/64 bis 1/32 Zoll höher.',
+  'Lower the nocking point by 1/64 to 1/32 in.': 'Setz den Nockpunkt 1/64 bis 1/32 Zoll tiefer.',
 } satisfies Catalogue;

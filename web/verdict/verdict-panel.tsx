@@ -276,8 +276,8 @@ function GroupRow({ name, group }: { name: string; group: Group | null }) {
         {group.sigmaInterval95Mm && (
           <small>
             {say('{low} to {high}', {
-              low: words.value.number(group.sigmaInterval95Mm[0], 0),
-              high: words.value.number(group.sigmaInterval95Mm[1], 0),
+              low: words.value.inLength(group.sigmaInterval95Mm[0]),
+              high: words.value.inLength(group.sigmaInterval95Mm[1]),
             })}
           </small>
         )}

@@ -147,6 +147,7 @@ function verticalChange(findings: Findings, words: Words): Advice {
   const { vertical, proposals } = findings;
   const { say } = words;
   const isCoarse = needsCoarse('vertical', findings);
+  const isMetric = words.units.length === 'mm';
   const high = vertical.sign > 0;
   const why = say(
     high
@@ -162,8 +163,9 @@ function verticalChange(findings: Findings, words: Words): Advice {
       adjuster: say('tiller or nocking point'),
       action: say(
         high
-          ? 'Check the nocking point against square first; then raise it in steps of 1 mm, and if it ends far from where it usually sits, look at the tiller with both limb bolts.'
-          : 'Check the nocking point against square first; then lower it in steps of 1 mm, and if it ends far from where it usually sits, look at the tiller with both limb bolts.',
+          ? 'Check the nocking point against square first; then raise it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.'
+          : 'Check the nocking point against square first; then lower it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.',
+        { step: isMetric ? '1 mm' : '1/32 in' },
       ),
       reason: say('{why}, by more than small steps of the nocking point usually trim.', { why }),
       cautions: cautionsOf(['limbBolts', 'nockingPoint', 'coach'], words),
@@ -172,15 +174,23 @@ function verticalChange(findings: Findings, words: Words): Advice {
   return {
     kind: 'adjust',
     adjuster: say('nocking point'),
-    action: say(
-      high
-        ? 'Raise the nocking point by half a millimetre to one.'
-        : 'Lower the nocking point by half a millimetre to one.',
-    ),
+    action: say(NOCKING_POINT[isMetric ? 'mm' : 'in'][high ? 'up' : 'down']),
     reason: byThumb(why, words),
     cautions: cautionsOf(['nockingPoint'], words),
   };
 }
+
+const NOCKING_POINT = {
+  mm: {
+    up: 'Raise the nocking point by half a millimetre to one.',
+    down: 'Lower the nocking point by half a millimetre to one.',
+  },
+  // As parts of an inch are on a rule.
+  in: {
+    up: 'Raise the nocking point by 1/64 to 1/32 in.',
+    down: 'Lower the nocking point by 1/64 to 1/32 in.',
+  },
+} as const;
 
 function horizontalChange(findings: Findings, words: Words): Advice {
   const { horizontal, hand, proposals } = findings;
