@@ -23,16 +23,6 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
     '{fresh} impacts ne sont pas sur la photo d’avant, mais seulement {shot} flèches ont été tirées : elle montre un autre blason, ou est trop floue. Choisissez la photo prise de ce blason juste avant la volée, ou lisez sans.',
   'The photo from before shows holes that this one does not, and nothing is new in this one: the two may be swapped.':
     'La photo d’avant montre des trous que celle-ci ne montre pas, et rien n’est nouveau ici : les deux sont peut-être inversées.',
-  '{shot}, {found}: {missing}': '{shot}, {found} : {missing}',
-  '1 arrow shot': '1 flèche tirée',
-  '{shot} arrows shot': '{shot} flèches tirées',
-  'one may be hidden in both or have missed the face.':
-    'une peut être cachée sur les deux ou avoir manqué le blason.',
-  '{missing} may be hidden in both or have missed the face.':
-    '{missing} peuvent être cachées sur les deux ou avoir manqué le blason.',
-  'one may be hidden or have missed the face.': 'une peut être cachée ou avoir manqué le blason.',
-  '{missing} may be hidden or have missed the face.':
-    '{missing} peuvent être cachées ou avoir manqué le blason.',
   '{seen} arrows seem to stand in the face, {shot} were shot: check which ones are marked.':
     '{seen} flèches semblent plantées dans le blason, {shot} ont été tirées : vérifiez lesquelles sont marquées.',
   'A further shaft can be seen, but not surely where it enters the face: add what is missing by hand.':
@@ -162,7 +152,22 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
   '35 cm field, black and white': 'campagne 35 cm, noir et blanc',
   '20 cm field, black and white': 'campagne 20 cm, noir et blanc',
   '40 cm indoor, blue and white': 'salle 40 cm, bleu et blanc',
-  '{found} found': '{found} trouvées',
-  '{found} found standing': '{found} trouvées plantées',
-  '{found} found in the two photos': '{found} trouvées sur les deux photos',
+  '1 arrow shot, 0 found: one may be hidden or have missed the face.':
+    '1 flèche tirée, 0 trouvée : elle peut être cachée ou avoir manqué le blason.',
+  '{shot} arrows shot, {found} found: one may be hidden or have missed the face.':
+    '{shot} flèches tirées, {found} trouvées : une peut être cachée ou avoir manqué le blason.',
+  '{shot} arrows shot, {found} found: {missing} may be hidden or have missed the face.':
+    '{shot} flèches tirées, {found} trouvées : {missing} peuvent être cachées ou avoir manqué le blason.',
+  '1 arrow shot, 0 found standing: one may be hidden or have missed the face.':
+    '1 flèche tirée, 0 trouvée plantée : elle peut être cachée ou avoir manqué le blason.',
+  '{shot} arrows shot, {found} found standing: one may be hidden or have missed the face.':
+    '{shot} flèches tirées, {found} trouvées plantées : une peut être cachée ou avoir manqué le blason.',
+  '{shot} arrows shot, {found} found standing: {missing} may be hidden or have missed the face.':
+    '{shot} flèches tirées, {found} trouvées plantées : {missing} peuvent être cachées ou avoir manqué le blason.',
+  '1 arrow shot, 0 found in the two photos: one may be hidden in both or have missed the face.':
+    '1 flèche tirée, 0 trouvée sur les deux photos : elle peut être cachée sur les deux ou avoir manqué le blason.',
+  '{shot} arrows shot, {found} found in the two photos: one may be hidden in both or have missed the face.':
+    '{shot} flèches tirées, {found} trouvées sur les deux photos : une peut être cachée sur les deux ou avoir manqué le blason.',
+  '{shot} arrows shot, {found} found in the two photos: {missing} may be hidden in both or have missed the face.':
+    '{shot} flèches tirées, {found} trouvées sur les deux photos : {missing} peuvent être cachées sur les deux ou avoir manqué le blason.',
 };

@@ -22,17 +22,6 @@ export const GERMAN_HANDED_OUT = {
     '{fresh} Treffer sind nicht im Foto von davor, aber nur {shot} Pfeile wurden geschossen: Es zeigt eine andere Auflage oder ist zu unscharf. Wähle das Foto, das kurz vor der Passe von dieser Auflage gemacht wurde, oder werte ohne eins aus.',
   'The photo from before shows holes that this one does not, and nothing is new in this one: the two may be swapped.':
     'Das Foto von davor zeigt Löcher, die dieses nicht zeigt, und in diesem ist nichts neu: Die beiden sind vielleicht vertauscht.',
-  '{shot}, {found}: {missing}': '{shot}, {found}: {missing}',
-  '1 arrow shot': '1 Pfeil geschossen',
-  '{shot} arrows shot': '{shot} Pfeile geschossen',
-  'one may be hidden in both or have missed the face.':
-    'einer kann in beiden verdeckt sein oder die Auflage verfehlt haben.',
-  '{missing} may be hidden in both or have missed the face.':
-    '{missing} können in beiden verdeckt sein oder die Auflage verfehlt haben.',
-  'one may be hidden or have missed the face.':
-    'einer kann verdeckt sein oder die Auflage verfehlt haben.',
-  '{missing} may be hidden or have missed the face.':
-    '{missing} können verdeckt sein oder die Auflage verfehlt haben.',
   '{seen} arrows seem to stand in the face, {shot} were shot: check which ones are marked.':
     '{seen} Pfeile scheinen in der Auflage zu stecken, {shot} wurden geschossen: Prüfe, welche eingezeichnet sind.',
   'A further shaft can be seen, but not surely where it enters the face: add what is missing by hand.':
@@ -161,7 +150,22 @@ export const GERMAN_HANDED_OUT = {
   '35 cm field, black and white': '35 cm Feld, schwarz-weiß',
   '20 cm field, black and white': '20 cm Feld, schwarz-weiß',
   '40 cm indoor, blue and white': '40 cm Halle, blau-weiß',
-  '{found} found': '{found} gefunden',
-  '{found} found standing': '{found} steckend gefunden',
-  '{found} found in the two photos': '{found} in den beiden Fotos gefunden',
+  '1 arrow shot, 0 found: one may be hidden or have missed the face.':
+    '1 Pfeil geschossen, 0 gefunden: Er kann verdeckt sein oder die Auflage verfehlt haben.',
+  '{shot} arrows shot, {found} found: one may be hidden or have missed the face.':
+    '{shot} Pfeile geschossen, {found} gefunden: Einer kann verdeckt sein oder die Auflage verfehlt haben.',
+  '{shot} arrows shot, {found} found: {missing} may be hidden or have missed the face.':
+    '{shot} Pfeile geschossen, {found} gefunden: {missing} können verdeckt sein oder die Auflage verfehlt haben.',
+  '1 arrow shot, 0 found standing: one may be hidden or have missed the face.':
+    '1 Pfeil geschossen, 0 steckend gefunden: Er kann verdeckt sein oder die Auflage verfehlt haben.',
+  '{shot} arrows shot, {found} found standing: one may be hidden or have missed the face.':
+    '{shot} Pfeile geschossen, {found} steckend gefunden: Einer kann verdeckt sein oder die Auflage verfehlt haben.',
+  '{shot} arrows shot, {found} found standing: {missing} may be hidden or have missed the face.':
+    '{shot} Pfeile geschossen, {found} steckend gefunden: {missing} können verdeckt sein oder die Auflage verfehlt haben.',
+  '1 arrow shot, 0 found in the two photos: one may be hidden in both or have missed the face.':
+    '1 Pfeil geschossen, 0 in den beiden Fotos gefunden: Er kann in beiden verdeckt sein oder die Auflage verfehlt haben.',
+  '{shot} arrows shot, {found} found in the two photos: one may be hidden in both or have missed the face.':
+    '{shot} Pfeile geschossen, {found} in den beiden Fotos gefunden: Einer kann in beiden verdeckt sein oder die Auflage verfehlt haben.',
+  '{shot} arrows shot, {found} found in the two photos: {missing} may be hidden in both or have missed the face.':
+    '{shot} Pfeile geschossen, {found} in den beiden Fotos gefunden: {missing} können in beiden verdeckt sein oder die Auflage verfehlt haben.',
 } satisfies Catalogue;

@@ -47,7 +47,7 @@ it('says in the language of now what was read and kept in another', async () => 
   await page.reload();
   await page.getByText('Ein Teil der Ringe liegt außerhalb des Fotos.').waitFor();
   await page
-    .getByText('5 Pfeile geschossen, 4 gefunden: einer kann verdeckt sein oder die Auflage')
+    .getByText('5 Pfeile geschossen, 4 gefunden: Einer kann verdeckt sein oder die Auflage')
     .waitFor();
   await context.close();
 });
