@@ -6,7 +6,7 @@ import type { EveningLine } from './evening-line.ts';
 import { averagedValues } from '../marks/averaged-values.ts';
 import { html, Html } from '../drawing/html.ts';
 import { printPage } from '../drawing/print-page.ts';
-import { byNeed } from './needs-look.ts';
+import { byNeed, needsLook } from './needs-look.ts';
 
 /** A page to print. */
 export interface Sheet {
@@ -215,10 +215,8 @@ function endRow(line: EveningLine, words: Words): Html {
   </tr>`;
 }
 
-function lookList(
-  lines: readonly EveningLine[],
-  { hrefOf, words: { say } = ENGLISH }: SheetOptions,
-): Html {
+function lookList(lines: readonly EveningLine[], { hrefOf, words = ENGLISH }: SheetOptions): Html {
+  const { say } = words;
   const needed = lines.filter((line) => line.look.needed).sort(byNeed);
   if (needed.length === 0) return html`<p>${say('Nothing needs a look.')}</p>`;
   return html`<section>
@@ -227,10 +225,18 @@ function lookList(
       ${needed.map((line) => {
         const href = hrefOf?.(line) ?? null;
         const name = href === null ? line.photo : html`<a href="${href}">${line.photo}</a>`;
-        return html`<li>${name}: ${line.look.reasons.join('; ')}</li>`;
+        return html`<li>${name}: ${reasonsOf(line, words).join('; ')}</li>`;
       })}
     </ul>
   </section>`;
+}
+
+/** What to look at; results have it in the language that they were written in. */
+function reasonsOf(line: EveningLine, words: Words): readonly string[] {
+  if (words.language === 'en') return line.look.reasons;
+  return line.ok
+    ? needsLook(line.reading, line.request, words).reasons
+    : [words.again(line.error.message)];
 }
 
 function whatWith({ bow, face, distanceM }: EveningGroup, words: Words): string {
