@@ -5,7 +5,7 @@ export const GERMAN_TUNING = {
     'Lies den Bogen noch einmal ab und vergleiche mit den Werten hier; schreib auf, was abweicht.',
   'Measure and write down: {parts}.': 'Miss und schreib auf: {parts}.',
   'Mark where nocking point, plunger and rest stand, so that you see at once what has moved.':
-    'Markiere, wo Nockpunkt, Button und Pfeilauflage stehen, damit du sofort siehst, was sich verstellt hat.',
+    'Markiere, wo Nockpunkt, Button und Pfeilauflage stehen: So siehst du, was sich verstellt hat.',
   'Pack a spare string that is made and shot in, spare vanes and nocks, the plunger’s tool, a square and a rule.':
     'Pack eine fertige, eingeschossene Ersatzsehne ein, Ersatzfedern und -nocken, das Werkzeug für den Button, einen Checker und ein Maßband.',
   'Keep an end with bare shafts, to compare with on arrival.':
@@ -18,7 +18,7 @@ export const GERMAN_TUNING = {
   'Try every screw and lock nut: snug, never forced.':
     'Prüfe jede Schraube und Kontermutter: handfest, nie mit Gewalt.',
   'Shoot fletched arrows first, from close; then bare shafts, and compare with the end from home.':
-    'Schieß zuerst befiederte Pfeile aus der Nähe, dann Rohschäfte, und vergleiche mit der Passe von daheim.',
+    'Schieß aus der Nähe erst befiederte Pfeile, dann Rohschäfte; vergleiche mit der Passe von daheim.',
   'read by lines and a dial': 'nach Linien und Trommel abgelesen',
   '{marks} marks a turn': '{marks} Marken je Umdrehung',
   'Not said, so taken as usual: {unsaid}.':
@@ -228,8 +228,7 @@ export const GERMAN_TUNING = {
   'Plunger spring': 'Feder des Buttons',
   'Nocking point above square': 'Nockpunktüberhöhung',
   'Tiller, upper minus lower': 'Tiller, oben minus unten',
-  'Limb bolts, turns in from the outermost allowed':
-    'Wurfarmschrauben, Umdrehungen hinein ab der äußersten erlaubten',
+  'Limb bolts, turns in from the outermost allowed': 'Wurfarmschrauben, Umdrehungen ab ganz außen',
   'Draw weight at full draw': 'Zuggewicht im Vollauszug',
   'Brace height': 'Standhöhe',
   'Clicker, in front of the plunger': 'Klicker, vor dem Button',
