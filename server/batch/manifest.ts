@@ -4,6 +4,7 @@ import { dirname, resolve } from 'node:path';
 import { parse } from 'csv-parse';
 import type { ZodError } from 'zod';
 import { readingRequestSchema, type ReadingRequest } from '../../src/request/request.ts';
+import { arrowNumbers } from '../reading/arrow-numbers.ts';
 import { markNumbers } from '../reading/mark-numbers.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 
@@ -48,6 +49,8 @@ export const READ_COLUMNS: readonly string[] = [
   'fletched',
   'bare',
   'bare_at',
+  'arrow_numbers',
+  'scoring',
   'hand',
   'distance_m',
 ];
@@ -135,6 +138,7 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
   const before = filled('before');
   const also = filled('also');
   const bareAt = filled('bare_at');
+  const numbers = filled('arrow_numbers');
   const parsed = readingRequestSchema.safeParse({
     face: filled('face'),
     shaftMm: number('shaft_mm'),
@@ -143,6 +147,8 @@ function rowOf(columns: string[], record: string[], folder: string): ManifestRow
     hand: filled('hand'),
     distanceM: number('distance_m'),
     bareAt: bareAt === undefined ? undefined : markNumbers(bareAt),
+    arrowNumbers: numbers === undefined ? undefined : arrowNumbers(numbers),
+    scoring: filled('scoring'),
   });
   const tooMany = record.length > columns.length;
   let problem: string | null = null;
@@ -168,6 +174,7 @@ const COLUMN_OF: Record<string, string> = {
   shaftMm: 'shaft_mm',
   distanceM: 'distance_m',
   bareAt: 'bare_at',
+  arrowNumbers: 'arrow_numbers',
 };
 
 function cellProblem(error: ZodError, cells: ReadonlyMap<string, string>): string {

@@ -120,6 +120,10 @@ export const MIGRATIONS: readonly Migration[] = [
     for (const table of ['bows', 'set_ups'] as const) addArchived(connection, table);
     return null;
   },
+  (connection) => {
+    addArrowNumbers(connection);
+    return null;
+  },
 ];
 
 /** The layout from which on a distance that nobody said is null. */
@@ -149,6 +153,26 @@ function addArchived(connection: Database, table: 'bows' | 'set_ups'): void {
   const seal = connection.prepare(`UPDATE ${table} SET seal = ? WHERE id = ?`);
   for (const row of rows) {
     if (row.seal === sealOf(row)) seal.run(sealOf({ ...row, archived: 0 }), row.id);
+  }
+}
+
+/**
+ * The numbers on the shafts, and the rule of scoring: what was kept before was valued as printed. A damaged
+ * end keeps a seal that does not fit.
+ */
+function addArrowNumbers(connection: Database): void {
+  const arrowsOf = connection.prepare('SELECT * FROM arrows WHERE end_id = ? ORDER BY place');
+  const rows = connection.prepare('SELECT * FROM ends').all() as Tables['ends'][];
+  const sound = rows.filter((row) => row.seal === sealOf(row, arrowsOf.all(row.id) as object[]));
+  connection.exec(`
+    ALTER TABLE arrows ADD COLUMN arrow_number TEXT;
+    ALTER TABLE ends ADD COLUMN scoring TEXT NOT NULL DEFAULT 'as-printed';
+  `);
+  const arrowsNow = connection.prepare('SELECT * FROM arrows WHERE end_id = ? ORDER BY place');
+  const seal = connection.prepare('UPDATE ends SET seal = ? WHERE id = ?');
+  for (const { id, ...row } of sound) {
+    const now = { ...row, id, scoring: 'as-printed' };
+    seal.run(sealOf(now, arrowsNow.all(id) as object[]), id);
   }
 }
 

@@ -1,4 +1,5 @@
 import type { ArcherRecord } from '../../src/groups/archer-record.ts';
+import { arrowPlaces } from '../../src/trends/arrow-places.ts';
 import { learnRecord } from '../../src/trends/learn-record.ts';
 import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.ts';
 import { timeline } from '../../src/trends/timeline.ts';
@@ -23,6 +24,8 @@ export interface BowReading {
   readonly spread: ReturnType<typeof spreadAgainstDistance>;
   readonly timeline: ReturnType<typeof timeline>;
   readonly walkBack: ReturnType<typeof walkBack>;
+  /** Where each numbered arrow lands, fletched arrows and bare shafts. */
+  readonly arrows: ReturnType<typeof arrowPlaces>;
   /** Says how many ends have no distance; null when all have one. */
   readonly withoutDistance: string | null;
 }
@@ -50,6 +53,7 @@ export function readBow(bowLog: LogOfBow, options: ReadBowOptions = {}): BowRead
     spread: spreadAgainstDistance(trend),
     timeline: timeline(scored),
     walkBack: walkBack(trend),
+    arrows: arrowPlaces(bow, bowLog),
     withoutDistance: withoutDistanceWords(scored),
   };
 }

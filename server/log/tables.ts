@@ -55,6 +55,7 @@ export interface Tables {
     source_sha256: string | null;
     set_aside: number;
     notes: string;
+    scoring: string;
     seal: string;
   };
   arrows: {
@@ -68,6 +69,8 @@ export interface Tables {
     kind: string;
     zone: number;
     inner: number;
+    /** As written on the shaft; null where nobody said. */
+    arrow_number: string | null;
   };
   devices: {
     id: string;

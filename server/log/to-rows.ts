@@ -117,6 +117,7 @@ export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
     kind: arrow.kind,
     zone: arrow.zone,
     inner: Number(arrow.inner),
+    arrow_number: arrow.arrowNumber ?? null,
   }));
   await replace(
     tx,
@@ -134,6 +135,7 @@ export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
       source_sha256: end.sourceSha256,
       set_aside: Number(end.setAside),
       notes: end.notes,
+      scoring: end.scoring,
     },
     arrows,
   );

@@ -1,3 +1,4 @@
+import { USUAL_SCORING } from '../../src/face/scoring.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { End } from '../../src/tuning/record/session.ts';
 import { LogError } from './log-error.ts';
@@ -11,8 +12,10 @@ export type Expected = string | null | undefined;
 
 /** The same for the same end, whatever photo of it the log keeps. */
 export function versionOfEnd(end: End): string {
-  const { id, sessionId, setUpId, shotAt, arrows, missed, setAside, notes } = end;
-  return sealOf({ id, sessionId, setUpId, shotAt, missed, setAside, notes }, arrows);
+  const { id, sessionId, setUpId, shotAt, arrows, missed, setAside, notes, scoring } = end;
+  // Devices have noted versions of ends from before there was a choice of rules.
+  const by = scoring === USUAL_SCORING ? {} : { scoring };
+  return sealOf({ id, sessionId, setUpId, shotAt, missed, setAside, notes, ...by }, arrows);
 }
 
 export function versionOfSetUp(setUp: SetUp): string {

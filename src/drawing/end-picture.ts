@@ -1,5 +1,6 @@
 import { ENGLISH, type Words } from '../words/words.ts';
 import { FACES } from '../face/faces.ts';
+import { tieBreakWords } from '../marks/tie-break.ts';
 import type { Reading } from '../reading/reading.ts';
 import { drawGroups, drawnEstimate, type DrawingOptions, type GroupsPlot } from './draw-groups.ts';
 import { faceInPhoto, readingLayers } from './draw-reading.ts';
@@ -116,9 +117,10 @@ export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}
 
 const small = (text: string) => ({ text, size: 34, bold: false });
 
-function scoreWords({ total, arrows, inners }: Reading['score'], { count }: Words): string {
-  const x = inners > 0 ? `, ${inners} X` : '';
-  return `${count(arrows, '{total} with {n} arrow', '{total} with {n} arrows', { total })}${x}`;
+function scoreWords({ total, arrows, tieBreak }: Reading['score'], words: Words): string {
+  const parted = tieBreakWords(tieBreak, words);
+  const score = words.count(arrows, '{total} with {n} arrow', '{total} with {n} arrows', { total });
+  return parted === null ? score : `${score}, ${parted}`;
 }
 
 /** A square around the face; what of it lies beyond the photo stays empty. */

@@ -1,15 +1,17 @@
 import { ENGLISH, type Words } from '../words/words.ts';
 import type { FaceId } from '../face/faces.ts';
+import { SCORINGS, USUAL_SCORING, type Scoring } from '../face/scoring.ts';
 import { usualDistancesM } from '../face/usual-distances.ts';
 import { groupsOf } from '../groups/groups-of.ts';
 import type { Groups } from '../groups/groups.ts';
+import type { Score } from '../marks/score-marks.ts';
 import type { PlottedArrow } from '../drawing/draw-groups.ts';
 import { readTuning } from '../tuning/read-tuning.ts';
 import type { Tuning } from '../tuning/advice/tuning.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { EveningLine } from './evening-line.ts';
 
-/** Ends of one archer that may be read together: the same bow, face and distance. */
+/** Ends of one archer that may be read together: the same bow, face, rule of scoring and distance. */
 export interface EveningGroup {
   readonly archer: string;
   readonly bow: string;
@@ -17,7 +19,8 @@ export interface EveningGroup {
   readonly distanceM: number | undefined;
   readonly lines: readonly Extract<EveningLine, { ok: true }>[];
   readonly arrows: readonly PlottedArrow[];
-  readonly score: { readonly total: number; readonly inners: number; readonly arrows: number };
+  readonly scoring: Scoring;
+  readonly score: Score;
   readonly groups: Groups;
   /** Null unless there are both kinds. */
   readonly tuning: Tuning | null;
@@ -36,6 +39,7 @@ export function eveningGroups(
       line.archer,
       line.bow,
       line.reading.face,
+      line.reading.scoring ?? USUAL_SCORING,
       distanceM,
       hand,
       preferredMrad,
@@ -44,6 +48,7 @@ export function eveningGroups(
   }
   return [...found.values()].map((own) => {
     const { archer, bow, reading } = own[0]!;
+    const { scoring = USUAL_SCORING } = reading;
     const { hand, distanceM, preferredMrad } = judgedFor(own[0]!);
     const ways = jointWays(own.map(({ reading }) => reading));
     const { arrows } = ways[0]!;
@@ -55,6 +60,7 @@ export function eveningGroups(
       archer,
       bow,
       face: reading.face,
+      scoring,
       distanceM,
       lines: own,
       arrows,
@@ -62,6 +68,10 @@ export function eveningGroups(
         total: sum((s) => s.total),
         inners: sum((s) => s.inners),
         arrows: sum((s) => s.arrows),
+        tieBreak: {
+          of: SCORINGS[scoring].tieBreak,
+          count: sum((s) => s.tieBreak?.count ?? s.inners),
+        },
       },
       groups,
       tuning: readTuning(groups, {

@@ -1,6 +1,9 @@
 import { ENGLISH, type Words } from '../words/words.ts';
 import { drawGroups } from '../drawing/draw-groups.ts';
+import { zoneLabel } from '../drawing/zone-label.ts';
 import { FACES } from '../face/faces.ts';
+import { SCORINGS, USUAL_SCORING } from '../face/scoring.ts';
+import { tieBreakWords } from '../marks/tie-break.ts';
 import { eveningGroups, type EveningGroup } from './evening-groups.ts';
 import type { EveningLine } from './evening-line.ts';
 import { averagedValues } from '../marks/averaged-values.ts';
@@ -136,11 +139,12 @@ function groupSection(group: EveningGroup, words: Words): Html {
       <h2>${whatWith(group, words)}</h2>
       <p>
         ${say(
-          '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} {unit} per axis.',
+          '{ends}, {arrows} arrows, {points} points{parted}, {average} a fletched arrow; spread {spread} {unit} per axis.',
           {
             ends: words.count(group.lines.length, '{n} end', '{n} ends'),
             arrows: group.score.arrows,
             points: group.score.total,
+            parted: parted(group, words),
             average: average(group, words),
             spread: spread(group, words),
             unit: words.units.length,
@@ -154,6 +158,11 @@ function groupSection(group: EveningGroup, words: Words): Html {
       ${cautions.map((caution) => html`<p class="caution">${caution}</p>`)}
     </div>
   </section>`;
+}
+
+function parted({ score }: EveningGroup, said: Words): string {
+  const words = tieBreakWords(score.tieBreak, said);
+  return words === null ? '' : `, ${words}`;
 }
 
 /** Advice from marks that nobody has looked at yet is worth little. */
@@ -202,7 +211,7 @@ function endRow(line: EveningLine, words: Words): Html {
   const values = marks
     .filter((mark) => mark.age !== 'old')
     .sort((a, b) => b.zone - a.zone)
-    .map((mark) => `${mark.zone || 'M'}${mark.inner ? '*' : ''}${mark.lineCall ? '?' : ''}`);
+    .map((mark) => `${zoneLabel(mark)}${mark.lineCall ? '?' : ''}`);
   const offset = groups?.offset?.mm;
   return html`<tr>
     ${head}
@@ -239,10 +248,11 @@ function reasonsOf(line: EveningLine, words: Words): readonly string[] {
     : [words.again(line.error.message)];
 }
 
-function whatWith({ bow, face, distanceM }: EveningGroup, words: Words): string {
+function whatWith({ bow, face, scoring, distanceM }: EveningGroup, words: Words): string {
   return [
     ...(bow === '' ? [] : [bow]),
     words.say(FACES[face].name),
+    ...(scoring === USUAL_SCORING ? [] : [words.say(SCORINGS[scoring].name)]),
     ...(distanceM === undefined ? [] : [words.metres(distanceM)]),
   ].join(', ');
 }
@@ -299,7 +309,7 @@ function sheet(file: string, title: string, parts: readonly Html[], words: Words
     heading: title,
     body: parts,
     foot: words.say(
-      '* inner ring, ? line call. Which arrows are bare shafts is a suggestion until a person has confirmed it. A photo never overrules a judge at the boss.',
+      'X inner ten, ? line call. Which arrows are bare shafts is a suggestion until a person has confirmed it. A photo never overrules a judge at the boss.',
     ),
     words,
     style: STYLE,

@@ -146,7 +146,7 @@ function fitCandidate(
 ): FaceFit {
   const { width, height } = views.whole.raster;
   const size = { photoSize: [width, height] as const, factor: views.small.factor };
-  const read = inkReader(views.small, spots[chosen.spots[0]!]!.sight);
+  const read = inkReader(views.small, spots[chosen.spots[0]!]!.inks);
   const notes: string[] = [];
   const several = lookOfFamily(chosen.family).spots.length > 1;
   const shown = several ? null : shownFace(chosen, spots, size, prior, read);

@@ -30,10 +30,10 @@ export function massAbove(t: BivariateT, axis: 0 | 1, value: number): number {
 export function massInDisc(
   t: BivariateT,
   disc: { readonly centre: readonly [number, number]; readonly radius: number },
+  slices = 200,
 ): number {
   // Slices across the line of centres; along a slice the conditional law is a t with df + 1.
   const apart = Math.hypot(disc.centre[0] - t.centre[0], disc.centre[1] - t.centre[1]);
-  const slices = 200;
   let mass = 0;
   for (let i = 0; i < slices; i++) {
     // Sine spacing puts slices where the disc's edge is steep.

@@ -33,6 +33,8 @@ export interface Mark {
   readonly kindFrom?: KindFrom | null | undefined;
   /** Probability that this is a mark of this end (`age` fresh) or, for old ones, a mark at all. */
   readonly confidence: number;
+  /** As written on the shaft. @default not said */
+  readonly arrowNumber?: string | undefined;
   /** What a person should know of this mark, when there is something. */
   readonly note?: string | undefined;
 }

@@ -1,11 +1,15 @@
 import normal from '@stdlib/stats-base-dists-normal';
 import type { Face } from '../face/faces.ts';
 import { zoneAt } from '../face/line-rule.ts';
+import { scoredFace, scoringOf, USUAL_SCORING, type Scoring } from '../face/scoring.ts';
 import type { Mark, ScoredMark } from './mark.ts';
+import { tieBreakOf, type TieBreak } from './tie-break.ts';
 
 export interface Score {
   readonly total: number;
+  /** Arrows in the inner ring, where the rule counts it beside the ten. */
   readonly inners: number;
+  readonly tieBreak: TieBreak;
   /** Marks counted: those that are not old. */
   readonly arrows: number;
 }
@@ -14,16 +18,19 @@ export interface Score {
 const LEAST_P = 0.02;
 
 /**
- * Values marks by the line rule, and says how likely the neighbouring value is. Marks that are `old`
+ * Values marks by the line rule and the rule of scoring, and says how likely the neighbouring value is. Marks that are `old`
  * are valued too, but count for nothing.
  *
  * @param shaftMm Shaft diameter, mm.
  */
 export function scoreMarks(
   marks: readonly Mark[],
-  face: Face,
+  printed: Face,
   shaftMm: number,
-): { marks: ScoredMark[]; score: Score } {
+  asked: Scoring = USUAL_SCORING,
+): { marks: ScoredMark[]; score: Score; scoring: Scoring } {
+  const face = scoredFace(printed, asked);
+  const scoring = scoringOf(printed, asked);
   const scored = marks.map((mark): ScoredMark => {
     const { value, inner } = zoneAt(face, mark.mm, shaftMm);
     return { ...mark, zone: value, inner, lineCall: lineCall(face, mark, shaftMm, value) };
@@ -35,7 +42,9 @@ export function scoreMarks(
       total: counted.reduce((sum, mark) => sum + mark.zone, 0),
       inners: counted.filter((mark) => mark.inner).length,
       arrows: counted.length,
+      tieBreak: tieBreakOf(counted, scoring),
     },
+    scoring,
   };
 }
 

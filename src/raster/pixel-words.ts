@@ -10,8 +10,22 @@ export function pixelWords({ width, height, data }: Raster): Uint32Array {
   return new Uint32Array(whole.buffer, whole.byteOffset, width * height);
 }
 
+/** A raster's pixels, one number each. */
+export interface WordRaster {
+  readonly words: Uint32Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+export function wordRaster(raster: Raster): WordRaster {
+  return { words: pixelWords(raster), width: raster.width, height: raster.height };
+}
+
 /** The bits of a pixel that hold red and blue: summed or weighed together they keep out of each other's way. */
 export const RED_BLUE = 0xff00ff;
+
+/** The bits of a pixel that hold green. */
+export const GREEN = 0xff00;
 
 /** An opaque pixel without any light. */
 export const BLACK = 0xff000000;

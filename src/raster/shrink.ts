@@ -20,32 +20,24 @@ export function shrink(photo: Raster, longSidePx: number): PhotoCopy {
   const raster = { width, height, data: new Uint8ClampedArray(width * height * 4) };
   const source = pixelWords(photo);
   const out = pixelWords(raster);
-  const red = new Uint32Array(width);
-  const green = new Uint32Array(width);
-  const blue = new Uint32Array(width);
   const count = factor * factor;
-  for (let y = 0; y < height; y++) {
-    red.fill(0);
-    green.fill(0);
-    blue.fill(0);
-    for (let dy = 0; dy < factor; dy++) {
-      let i = (y * factor + dy) * photo.width;
-      for (let x = 0; x < width; x++) {
-        // Red and blue are summed in the two halves of one number: a row of a block fits.
+  for (let y = 0, to = 0; y < height; y++) {
+    for (let x = 0, column = y * factor * photo.width; x < width; x++, to++) {
+      let red = 0;
+      let green = 0;
+      let blue = 0;
+      for (const end = column + factor; column < end; column++) {
+        // Red and blue are summed in the two halves of one number: a column of a block fits.
         let both = 0;
-        let between = 0;
-        for (const end = i + factor; i < end; i++) {
-          const word = source[i]!;
-          both += word & RED_BLUE;
-          between += (word >>> 8) & 0xff;
+        for (let dy = 0, at = column; dy < factor; dy++, at += photo.width) {
+          const word = source[at]! | 0;
+          both = (both + (word & RED_BLUE)) | 0;
+          green = (green + ((word >>> 8) & 0xff)) | 0;
         }
-        red[x]! += both & 0xffff;
-        green[x]! += between;
-        blue[x]! += both >>> 16;
+        red += both & 0xffff;
+        blue += both >>> 16;
       }
-    }
-    for (let x = 0; x < width; x++) {
-      out[y * width + x] = packed(red[x]! / count, green[x]! / count, blue[x]! / count);
+      out[to] = packed(red / count, green / count, blue / count);
     }
   }
   return { raster, factor };

@@ -8,12 +8,12 @@ import type { End } from '../tuning/record/session.ts';
 export function arrowsOfMarks(
   marks: readonly Pick<
     ScoredMark,
-    'id' | 'mm' | 'sdMm' | 'spot' | 'kind' | 'kindFrom' | 'zone' | 'inner' | 'age'
+    'id' | 'mm' | 'sdMm' | 'spot' | 'kind' | 'kindFrom' | 'zone' | 'inner' | 'age' | 'arrowNumber'
   >[],
 ): End['arrows'] {
   return marks
     .filter((mark) => mark.age !== 'old')
-    .map(({ id, mm, sdMm, spot, kind, kindFrom, zone, inner }) => ({
+    .map(({ id, mm, sdMm, spot, kind, kindFrom, zone, inner, arrowNumber }) => ({
       id,
       mm: [mm[0], mm[1]],
       sdMm,
@@ -21,5 +21,6 @@ export function arrowsOfMarks(
       kind: kindFrom === 'pattern' ? 'unknown' : kind,
       zone,
       inner,
+      ...(arrowNumber === undefined ? {} : { arrowNumber }),
     }));
 }

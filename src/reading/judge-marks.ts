@@ -1,5 +1,6 @@
 import { ENGLISH, type Words } from '../words/words.ts';
 import { FACES } from '../face/faces.ts';
+import type { Scoring } from '../face/scoring.ts';
 import type { ScoredMark } from '../marks/mark.ts';
 import { scoreMarks, type Score } from '../marks/score-marks.ts';
 import { judgeTuning, type EndToJudge, type Known, type TuningJudgement } from './judge-tuning.ts';
@@ -8,6 +9,8 @@ import { judgeTuning, type EndToJudge, type Known, type TuningJudgement } from '
 export interface Judgement extends TuningJudgement {
   readonly marks: readonly ScoredMark[];
   readonly score: Score;
+  /** By which rule: the face's own where it cannot have the one that was asked for. */
+  readonly scoring: Scoring;
 }
 
 /**
@@ -15,11 +18,11 @@ export interface Judgement extends TuningJudgement {
  * @param shaftMm shaft diameter for the line rule
  */
 export function judgeMarks(
-  end: EndToJudge,
+  end: EndToJudge & { readonly request: { readonly scoring?: Scoring | undefined } },
   shaftMm: number,
   known: Known = {},
   words: Words = ENGLISH,
 ): Judgement {
   const judged = judgeTuning(end, known, words);
-  return { ...judged, ...scoreMarks(judged.marks, FACES[end.face], shaftMm) };
+  return { ...judged, ...scoreMarks(judged.marks, FACES[end.face], shaftMm, end.request.scoring) };
 }

@@ -1,5 +1,6 @@
 import { ENGLISH, type Words } from '../words/words.ts';
 import type { FaceId } from '../face/faces.ts';
+import { USUAL_SCORING } from '../face/scoring.ts';
 import { usualDistancesM } from '../face/usual-distances.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { groupsOf } from '../groups/groups-of.ts';
@@ -273,6 +274,7 @@ function withThisEnd(
       inner: false,
     })),
     missed: { fletched: 0, bare: 0 },
+    scoring: USUAL_SCORING,
     photo: null,
     setAside: false,
     notes: '',

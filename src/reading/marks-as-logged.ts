@@ -20,12 +20,12 @@ export function marksAsLogged(
   const earlier = marks.filter((mark) => mark.age === 'old' && !logged.has(mark.id));
   return [
     ...earlier,
-    ...arrows.map(({ id, mm, spot, kind, sdMm = BY_HAND_SD_MM }): Mark => {
+    ...arrows.map(({ id, mm, spot, kind, arrowNumber, sdMm = BY_HAND_SD_MM }): Mark => {
       const mark = before.get(id);
       const isThere = mark?.spot === spot && mark.mm[0] === mm[0] && mark.mm[1] === mm[1];
       const tag = tagOf(mark, kind);
       const age = mark && mark.age !== 'old' ? mark.age : 'fresh';
-      if (mark && isThere) return { ...mark, ...tag, age };
+      if (mark && isThere) return { ...mark, ...tag, age, arrowNumber };
       const shown = fit.spots[spot];
       return {
         state: 'hole',
@@ -37,6 +37,7 @@ export function marksAsLogged(
         mm,
         sdMm,
         kind,
+        arrowNumber,
         ...tag,
         px: shown ? faceMap(shown).toPx(mm) : null,
       };

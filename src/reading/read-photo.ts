@@ -5,7 +5,8 @@ import type { FitOptions, HandPlacement } from '../request/fit-options.ts';
 import { isLikely } from '../fit/find/group-spots.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import { expectedCount, findMarks } from '../marks/find-marks.ts';
-import { withKinds } from './with-kinds.ts';
+import { withArrowNumbers, withKinds } from './with-kinds.ts';
+import { SCORINGS } from '../face/scoring.ts';
 import type { PhotoPx } from '../face/coordinates.ts';
 import type { FaceId } from '../face/faces.ts';
 import type { Raster } from '../raster/raster.ts';
@@ -82,10 +83,11 @@ export async function readPhoto(
   }
 
   await enter('score');
-  const marks = withKinds(found.marks, request);
+  const marks = withArrowNumbers(withKinds(found.marks, request), request.arrowNumbers);
   const {
     marks: scored,
     score,
+    scoring,
     groups,
     tuning,
     guessedTags,
@@ -96,6 +98,7 @@ export async function readPhoto(
     fit: describeFit(fit),
     marks: [...scored],
     score,
+    scoring,
     groups,
     tuning,
     guessedTags,
@@ -103,6 +106,9 @@ export async function readPhoto(
     faces: candidates.filter(isLikely).map(({ centrePx, radiusPx }) => ({ centrePx, radiusPx })),
     warnings: [
       ...found.warnings,
+      ...(scoring === request.scoring
+        ? []
+        : [`${SCORINGS[request.scoring].name}: this face has no ten, so it is scored as printed.`]),
       ...(request.shaftMm === undefined
         ? [
             ENGLISH.say(

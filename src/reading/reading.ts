@@ -1,8 +1,10 @@
 import { z } from 'zod';
 import { FACE_IDS } from '../face/faces.ts';
+import { SCORING_IDS } from '../face/scoring.ts';
 import { groupsSchema } from '../groups/groups.ts';
 import { handSchema } from '../request/request.ts';
 import { tuningSchema } from '../tuning/advice/tuning.ts';
+import { arrowNumberSchema } from '../request/arrow-number.ts';
 
 const pair = z.tuple([z.number(), z.number()]);
 
@@ -22,6 +24,8 @@ export const markSchema = z.object({
   /** What `kind` rests on; null while it is unknown. Earlier readings do not say. */
   kindFrom: z.enum(['vanes', 'person', 'count', 'pattern']).nullable().optional(),
   confidence: z.number().min(0).max(1),
+  /** As written on the shaft; absent where nobody said. */
+  arrowNumber: arrowNumberSchema.optional(),
   note: z.string().optional(),
   zone: z.int().min(0).max(10),
   inner: z.boolean(),
@@ -71,7 +75,15 @@ export const readingSchema = z.object({
   uncounted: z.array(uncountedSchema).default([]),
   /** Every face that is seen in the photo, the one that was read first. */
   faces: z.array(seenFaceSchema).default([]),
-  score: z.object({ total: z.number(), inners: z.number(), arrows: z.number() }),
+  score: z.object({
+    total: z.number(),
+    inners: z.number(),
+    arrows: z.number(),
+    /** What equal totals are parted by. Earlier readings do not say. */
+    tieBreak: z.object({ of: z.enum(['X', 'tens', 'golds']), count: z.int().min(0) }).optional(),
+  }),
+  /** By which rule arrows were valued. Earlier readings do not say: as printed. */
+  scoring: z.enum(SCORING_IDS).optional(),
   groups: groupsSchema.nullable(),
   /** Null unless there are both kinds: an end without bare shafts says nothing of the bow. */
   tuning: tuningSchema.nullable(),

@@ -12,6 +12,7 @@ export type ReadingErrorCode =
   | 'before-differs'
   | 'also-differs'
   | 'no-such-mark'
+  | 'number-twice'
   | 'cancelled';
 
 /** Thrown by the core. `message` says what is wrong and what to do, in one sentence or two. */

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { FACE_IDS, FAMILIES, type Family } from '../face/faces.ts';
+import { SCORING_IDS, USUAL_SCORING } from '../face/scoring.ts';
+import { arrowNumberSchema } from './arrow-number.ts';
 import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from './limits.ts';
 
 export const handSchema = z.enum(['right', 'left']);
@@ -28,7 +30,14 @@ export const readingRequestSchema = z.object({
   bare: z.int().min(0).max(ARROWS_OF_A_KIND).optional(),
   /** Numbers of the marks that are bare shafts, as the reading counts them from 1; all others are fletched. */
   bareAt: z.array(z.int().min(1).max(500)).max(ARROWS_OF_A_KIND).optional(),
+  /** Numbers written on the shafts, of marks as the reading counts them from 1. */
+  arrowNumbers: z
+    .array(z.object({ mark: z.int().min(1).max(500), arrowNumber: arrowNumberSchema }))
+    .max(2 * ARROWS_OF_A_KIND)
+    .optional(),
   hand: handSchema.default('right'),
+  /** By which rule arrows are valued. */
+  scoring: z.enum(SCORING_IDS).default(USUAL_SCORING),
   distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).optional(),
   /** Offset this archer wants, mrad [right, up]. */
   preferredMrad: z.tuple([z.number(), z.number()]).default([0, 0]),

@@ -1,6 +1,7 @@
 import { stringify } from 'csv-stringify/browser/esm/sync';
 import { SPREADSHEET_FORM } from './spreadsheet-form.ts';
 import { FACES } from '../face/faces.ts';
+import { tieBreakOf } from '../marks/tie-break.ts';
 import type { WholeLog } from '../tuning/record/bow-log.ts';
 import type { End } from '../tuning/record/session.ts';
 
@@ -11,6 +12,7 @@ export function endsCsv(log: WholeLog): string {
     log.ends.map((end) => {
       const { archer, bow, setUp, session } = find(end);
       const values = end.arrows.map((arrow) => arrow.zone);
+      const tieBreak = tieBreakOf(end.arrows, end.scoring);
       return {
         end: end.id,
         shot_at: end.shotAt,
@@ -28,7 +30,9 @@ export function endsCsv(log: WholeLog): string {
         missed_fletched: end.missed.fletched,
         missed_bare: end.missed.bare,
         score: values.reduce((sum, value) => sum + value, 0),
-        inners: end.arrows.filter((arrow) => arrow.inner).length,
+        scoring: end.scoring,
+        tie_break: tieBreak.count,
+        tie_break_of: tieBreak.of,
         set_aside: end.setAside ? 'yes' : 'no',
         photo: end.photo?.file ?? '',
         notes: end.notes,
@@ -56,7 +60,8 @@ export function arrowsCsv(log: WholeLog): string {
         up_mm: arrow.mm[1],
         sd_mm: arrow.sdMm ?? '',
         value: arrow.zone === 0 ? 'M' : arrow.zone,
-        inner: arrow.inner ? 'yes' : 'no',
+        x: arrow.inner ? 'yes' : 'no',
+        arrow_number: arrow.arrowNumber ?? '',
       }));
     }),
     SPREADSHEET_FORM,

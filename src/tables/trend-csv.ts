@@ -1,5 +1,6 @@
 import { stringify } from 'csv-stringify/browser/esm/sync';
 import { SPREADSHEET_FORM } from './spreadsheet-form.ts';
+import type { ArrowPlaces } from '../trends/arrow-places.ts';
 import type { Comparison, Difference } from '../trends/compare-set-ups.ts';
 import type { SetUpsFigures } from '../trends/set-up-figures.ts';
 import type { SpreadAgainstDistance } from '../trends/spread-against-distance.ts';
@@ -24,6 +25,7 @@ export function timelineCsv({ points }: Timeline, names: Readonly<Record<string,
       offset_up_mrad: rounded(point.offset?.mrad[1]),
       offset_half90_mrad: rounded(point.offset?.half90Mrad),
       set_ups: point.setUpIds.map((id) => names[id] ?? id).join(', '),
+      scoring: point.scoring,
     })),
     SPREADSHEET_FORM,
   );
@@ -64,6 +66,26 @@ export function walkBackCsv({ points, drift }: WalkBack): string {
       drift_low90: rounded(drift?.interval90[0]),
       drift_high90: rounded(drift?.interval90[1]),
     })),
+    SPREADSHEET_FORM,
+  );
+}
+
+/** One row per numbered arrow, fletched ones first. */
+export function arrowPlacesCsv(of: readonly ArrowPlaces[]): string {
+  return stringify(
+    of.flatMap(({ kind, arrows }) =>
+      arrows.map((arrow) => ({
+        kind,
+        arrow_number: arrow.arrowNumber,
+        shots: arrow.shots,
+        right_mrad: rounded(arrow.mrad[0]),
+        up_mrad: rounded(arrow.mrad[1]),
+        half90_mrad: rounded(arrow.half90Mrad),
+        p_by_chance: rounded(arrow.pByChance),
+        verdict: arrow.verdict,
+        more_shots: arrow.moreShots ?? '',
+      })),
+    ),
     SPREADSHEET_FORM,
   );
 }

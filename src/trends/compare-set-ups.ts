@@ -89,7 +89,7 @@ interface Cell {
 function cellsOf(ends: readonly TrendEnd[], second: string): Cell[] {
   const cells = new Map<string, Cell>();
   for (const end of ends) {
-    const stratum = `${end.distanceM} ${end.face}`;
+    const stratum = `${end.distanceM} ${end.face} ${end.scoring}`;
     const isSecond = end.setUpId === second;
     const key = `${stratum} ${end.sessionId} ${isSecond ? 2 : 1}`;
     const cell = cells.get(key) ?? { stratum, sessionId: end.sessionId, isSecond, ends: [] };

@@ -1,5 +1,6 @@
 import normal from '@stdlib/stats-base-dists-normal';
 import type { FaceId } from '../face/faces.ts';
+import type { Scoring } from '../face/scoring.ts';
 import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
 
@@ -22,10 +23,14 @@ export interface SetUpFigures {
 
 export interface SetUpsFigures {
   /**
-   * The distance and face that most set-ups were shot on, of these the one with most arrows:
+   * The distance, face and rule of scoring that most set-ups were shot on, of these the one with most arrows:
    * averages of different ones do not compare.
    */
-  readonly common: { readonly distanceM: number; readonly face: FaceId } | null;
+  readonly common: {
+    readonly distanceM: number;
+    readonly face: FaceId;
+    readonly scoring: Scoring;
+  } | null;
   readonly setUps: readonly SetUpFigures[];
 }
 
@@ -49,10 +54,14 @@ function commonOf(ends: readonly TrendEnd[]): SetUpsFigures['common'] {
     string,
     { readonly at: SetUpsFigures['common']; readonly setUps: Set<string>; arrows: number }
   >();
-  for (const { distanceM, face, values, setUpId } of ends) {
+  for (const { distanceM, face, scoring, values, setUpId } of ends) {
     if (values.length === 0) continue;
-    const key = `${distanceM} ${face}`;
-    const cell = cells.get(key) ?? { at: { distanceM, face }, setUps: new Set(), arrows: 0 };
+    const key = `${distanceM} ${face} ${scoring}`;
+    const cell = cells.get(key) ?? {
+      at: { distanceM, face, scoring },
+      setUps: new Set(),
+      arrows: 0,
+    };
     cell.arrows += values.length;
     cell.setUps.add(setUpId);
     cells.set(key, cell);
@@ -76,7 +85,12 @@ function figuresOf(
     spread: pooledSpread(ends),
     average: averageOf(
       ends
-        .filter((end) => end.distanceM === common?.distanceM && end.face === common.face)
+        .filter(
+          (end) =>
+            end.distanceM === common?.distanceM &&
+            end.face === common.face &&
+            end.scoring === common.scoring,
+        )
         .flatMap((end) => end.values),
     ),
   };

@@ -1,10 +1,13 @@
 import student from '@stdlib/stats-base-dists-t';
 import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
+import type { Scoring } from '../face/scoring.ts';
 import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
 import { isMeasured, type ScoredEnd, type TrendEnd } from './trend-ends.ts';
 
 export interface TimelinePoint {
   readonly sessionId: string;
+  /** By which rule the average is. */
+  readonly scoring: Scoring;
   /** Of its first end. */
   readonly at: string;
   /** Null where nobody said: then there is neither spread nor offset. */
@@ -33,7 +36,7 @@ export function timeline(ends: readonly (ScoredEnd | TrendEnd)[]): Timeline {
   const changes: Timeline['changes'][number][] = [];
   let last: string | null = null;
   for (const end of inOrder) {
-    const key = `${end.sessionId} ${end.distanceM}`;
+    const key = `${end.sessionId} ${end.distanceM} ${end.scoring}`;
     sessions.set(key, [...(sessions.get(key) ?? []), end]);
     if (last !== null && last !== end.setUpId) {
       changes.push({ at: end.shotAt, from: last, to: end.setUpId });
@@ -50,6 +53,7 @@ function pointOf(ends: readonly (ScoredEnd | TrendEnd)[]): TimelinePoint {
   const spread = pooledSpread(measured);
   return {
     sessionId: first.sessionId,
+    scoring: first.scoring,
     at: first.shotAt,
     distanceM: first.distanceM,
     arrows: values.length,

@@ -1,5 +1,6 @@
 import { ENGLISH, type Words } from '../words/words.ts';
 import type { FaceId } from '../face/faces.ts';
+import type { Scoring } from '../face/scoring.ts';
 import { averagedValues } from '../marks/averaged-values.ts';
 import { scatterOf } from '../groups/scatter.ts';
 import type { BowLog } from '../tuning/record/bow-log.ts';
@@ -14,6 +15,7 @@ export interface ScoredEnd {
   /** Null where nobody said. */
   readonly distanceM: number | null;
   readonly face: FaceId;
+  readonly scoring: Scoring;
   /** Of every arrow but the bare shafts, misses as 0. */
   readonly values: readonly number[];
   readonly misses: number;
@@ -82,6 +84,7 @@ function scoredEnd(end: End, { id, distanceM, face }: Session): ScoredEnd {
     shotAt: end.shotAt,
     distanceM,
     face,
+    scoring: end.scoring,
     values: [...hits, ...Array<number>(misses).fill(0)],
     misses: misses + hits.filter((zone) => zone === 0).length,
   };

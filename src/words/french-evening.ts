@@ -14,8 +14,8 @@ export const FRENCH_EVENING: Readonly<Record<keyof typeof GERMAN_EVENING, Entry>
   Spread: 'Dispersion',
   'Bare shafts': 'Fûts nus',
   'Need a look': 'À regarder',
-  '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} {unit} per axis.':
-    '{ends}, {arrows} flèches, {points} points, {average} par flèche empennée ; dispersion {spread} {unit} par axe.',
+  '{ends}, {arrows} arrows, {points} points{parted}, {average} a fletched arrow; spread {spread} {unit} per axis.':
+    '{ends}, {arrows} flèches, {points} points{parted}, {average} par flèche empennée ; dispersion {spread} {unit} par axe.',
   '{n} ends': { one: '{n} volée', other: '{n} volées' },
   '{n} of these {all} ends still need a look': {
     one: '{n} de ces {all} volées reste à regarder',
@@ -32,8 +32,8 @@ export const FRENCH_EVENING: Readonly<Record<keyof typeof GERMAN_EVENING, Entry>
   '{right} right, {up} up': '{right} à droite, {up} en haut',
   'Nothing needs a look.': 'Rien n’est à regarder.',
   'Needs a look': 'À regarder',
-  '* inner ring, ? line call. Which arrows are bare shafts is a suggestion until a person has confirmed it. A photo never overrules a judge at the boss.':
-    '* cercle intérieur, ? sur le cordon. Quelles flèches sont des fûts nus est une suggestion tant que personne ne l’a confirmée. Une photo ne l’emporte jamais sur l’arbitre à la cible.',
+  'X inner ten, ? line call. Which arrows are bare shafts is a suggestion until a person has confirmed it. A photo never overrules a judge at the boss.':
+    'X 10 intérieur, ? sur le cordon. Quelles flèches sont des fûts nus est une suggestion tant que personne ne l’a confirmée. Une photo ne l’emporte jamais sur l’arbitre à la cible.',
   '{marks} marks for {shot} arrows': '{marks} impacts pour {shot} flèches',
   'no marks': 'aucun impact',
   '{n} marks new or old': {

@@ -8,8 +8,10 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
   'No shaft diameter was given: marks were looked for, and lines called, as of {mm} mm. Give it, or holes of wider shafts may be overlooked.':
     'Aucun diamètre de tube n’a été donné : les impacts ont été cherchés, et les cordons jugés, pour {mm} mm. Donnez-le, sinon les trous de tubes plus gros peuvent être oubliés.',
   'The second photo: {why}': 'La deuxième photo : {why}',
-  'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.':
-    'Il n’y a pas d’impact {number} dans cette volée : {found} ont été trouvés. Lisez la photo sans nommer les fûts nus pour les voir numérotés.',
+  'Mark {mark} has two numbers, {one} and {two}: say one.':
+    'L’impact {mark} a deux numéros, {one} et {two} : dites-en un.',
+  'Marks {one} and {two} both have the number {arrow}: an end has each arrow once.':
+    'Les impacts {one} et {two} ont tous deux le numéro {arrow} : une volée a chaque flèche une fois.',
   'There are two adjusters "{adjuster}": rename one of them.':
     'Il y a deux éléments « {adjuster} » : renommez-en un.',
   '{name}: its least value {least} is not below its greatest {most}.':
@@ -170,4 +172,8 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
     '{shot} flèches tirées, {found} trouvées sur les deux photos : une peut être cachée sur les deux ou avoir manqué le blason.',
   '{shot} arrows shot, {found} found in the two photos: {missing} may be hidden in both or have missed the face.':
     '{shot} flèches tirées, {found} trouvées sur les deux photos : {missing} peuvent être cachées sur les deux ou avoir manqué le blason.',
+  'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.':
+    'Il n’y a pas d’impact {number} dans cette volée : {found} ont été trouvés. Lisez la photo sans nommer les fûts nus pour les voir numérotés.',
+  'There is no mark {number} of this end: {found} were found. Read the photo without numbers of arrows to see them counted.':
+    'Il n’y a pas d’impact {number} dans cette volée : {found} ont été trouvés. Lisez la photo sans numéros de flèches pour les voir comptés.',
 };

@@ -2,6 +2,8 @@ import type { Entry } from './entry.ts';
 import type { GERMAN_LOOK } from './german-look.ts';
 
 export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
+  '{n} tens': { one: '{n} dix', other: '{n} dix' },
+  '{n} golds': { one: '{n} or', other: '{n} ors' },
   Photo: 'Photo',
   'Photo with three points to place: the middle of the face and two points on one ring.':
     'Photo avec trois points à placer : le milieu du blason et deux points d’un cercle.',
@@ -19,11 +21,13 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   Back: 'Retour',
   'The corrections of this face would be lost.': 'Les corrections de ce blason seraient perdues.',
   'Read it': 'La lire',
-  'inner 10': '10 intérieur',
+  'X, the inner ten': 'X, le 10 intérieur',
   miss: 'paillon',
-  'Mark {number}: {kind}, {value}, {place}': 'Impact {number} : {kind}, {value}, {place}',
   'not counted': 'non compté',
   'value {value}': 'valeur {value}',
+  'Mark {number}: {kind}, {value}, {place}': 'Impact {number} : {kind}, {value}, {place}',
+  'Mark {number}: arrow {arrow}, {kind}, {value}, {place}':
+    'Impact {number} : flèche {arrow}, {kind}, {value}, {place}',
   'This end': 'Cette volée',
   'Photo from before the end': 'Photo d’avant la volée',
   'On a used face it tells old holes from new ones.':
@@ -56,6 +60,9 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   'Say how many of each you shot, and the tags can be suggested.':
     'Dites combien vous en avez tiré de chaque sorte, et le marquage pourra être proposé.',
   'Suggest tags': 'Proposer un marquage',
+  'Number on the shaft': 'Numéro sur le tube',
+  Other: 'Autre',
+  'Set#number': 'Mettre',
   'Photo of the face with {marks} marks. Tab goes from mark to mark, arrow keys move one, plus and minus zoom.':
     'Photo du blason avec {marks} impacts. Tab passe d’un impact à l’autre, les touches fléchées en déplacent un, plus et moins zooment.',
   'Photo of the face': 'Photo du blason',

@@ -12,6 +12,7 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'From the photo': 'D’après la photo',
   'Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be wrong.':
     'Les blasons à dix zones de toutes tailles se ressemblent en photo. Dites la taille, sinon les millimètres peuvent être faux.',
+  Scoring: 'Comptage',
   'Shaft diameter': 'Diamètre du tube',
   'Fletched arrows shot': 'Flèches empennées tirées',
   'Bare shafts shot': 'Fûts nus tirés',

@@ -277,4 +277,12 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
     'Montez le point d’encochage de 1/64 à 1/32 de pouce.',
   'Lower the nocking point by 1/64 to 1/32 in.':
     'Descendez le point d’encochage de 1/64 à 1/32 de pouce.',
+  'As printed (10–1)': 'Comme imprimé (10–1)',
+  'Inner ten only': '10 intérieur seulement',
+  'Five zones (9–1)': 'Cinq zones (9–1)',
+  'An arrow that lands apart may be damaged. Before it is shot again, look for cracks, flex a carbon shaft, and see that the nock is straight and sits firmly; then look at point and vanes. When in doubt, throw it away.':
+    'Une flèche qui arrive à l’écart peut être abîmée. Avant de la tirer de nouveau, cherchez des fissures, fléchissez un tube carbone, et vérifiez que l’encoche est droite et tient bien ; regardez ensuite pointe et plumes. En cas de doute, jetez-la.',
+  'lands apart': 'arrive à l’écart',
+  'with the group': 'avec le groupement',
+  'open#arrow': 'indécis',
 };

@@ -13,8 +13,8 @@ export const GERMAN_EVENING = {
   Spread: 'Streuung',
   'Bare shafts': 'Rohschäfte',
   'Need a look': 'Anzusehen',
-  '{ends}, {arrows} arrows, {points} points, {average} a fletched arrow; spread {spread} {unit} per axis.':
-    '{ends}, {arrows} Pfeile, {points} Ringe, {average} je befiedertem Pfeil; Streuung {spread} {unit} je Achse.',
+  '{ends}, {arrows} arrows, {points} points{parted}, {average} a fletched arrow; spread {spread} {unit} per axis.':
+    '{ends}, {arrows} Pfeile, {points} Ringe{parted}, {average} je befiedertem Pfeil; Streuung {spread} {unit} je Achse.',
   '{n} ends': { one: '{n} Passe', other: '{n} Passen' },
   '{n} of these {all} ends still need a look': {
     one: '{n} dieser {all} Passen ist noch anzusehen',
@@ -31,8 +31,8 @@ export const GERMAN_EVENING = {
   '{right} right, {up} up': '{right} rechts, {up} hoch',
   'Nothing needs a look.': 'Nichts ist anzusehen.',
   'Needs a look': 'Anzusehen',
-  '* inner ring, ? line call. Which arrows are bare shafts is a suggestion until a person has confirmed it. A photo never overrules a judge at the boss.':
-    '* Innenring, ? auf der Linie. Welche Pfeile Rohschäfte sind, ist ein Vorschlag, bis jemand es bestätigt hat. Ein Foto überstimmt nie den Kampfrichter an der Scheibe.',
+  'X inner ten, ? line call. Which arrows are bare shafts is a suggestion until a person has confirmed it. A photo never overrules a judge at the boss.':
+    'X Innenzehn, ? auf der Linie. Welche Pfeile Rohschäfte sind, ist ein Vorschlag, bis jemand es bestätigt hat. Ein Foto überstimmt nie den Kampfrichter an der Scheibe.',
   '{marks} marks for {shot} arrows': '{marks} Treffer bei {shot} Pfeilen',
   'no marks': 'keine Treffer',
   '{n} marks new or old': { one: '{n} Treffer neu oder alt', other: '{n} Treffer neu oder alt' },

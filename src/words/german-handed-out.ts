@@ -7,8 +7,10 @@ export const GERMAN_HANDED_OUT = {
   'No shaft diameter was given: marks were looked for, and lines called, as of {mm} mm. Give it, or holes of wider shafts may be overlooked.':
     'Ein Schaftdurchmesser wurde nicht angegeben: Treffer wurden mit {mm} mm gesucht und auf der Linie gewertet. Gib ihn an, sonst können Löcher dickerer Schäfte übersehen werden.',
   'The second photo: {why}': 'Das zweite Foto: {why}',
-  'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.':
-    'Einen Treffer {number} dieser Passe gibt es nicht: {found} wurden gefunden. Lass das Foto ohne Angabe der Rohschäfte auswerten, dann siehst du sie nummeriert.',
+  'Mark {mark} has two numbers, {one} and {two}: say one.':
+    'Treffer {mark} hat zwei Nummern, {one} und {two}: Nenne eine.',
+  'Marks {one} and {two} both have the number {arrow}: an end has each arrow once.':
+    'Die Treffer {one} und {two} haben beide die Nummer {arrow}: Eine Passe hat jeden Pfeil einmal.',
   'There are two adjusters "{adjuster}": rename one of them.':
     'Es gibt zwei Einstellungen „{adjuster}“: Benenne eine davon um.',
   '{name}: its least value {least} is not below its greatest {most}.':
@@ -168,4 +170,8 @@ export const GERMAN_HANDED_OUT = {
     '{shot} Pfeile geschossen, {found} in den beiden Fotos gefunden: Einer kann in beiden verdeckt sein oder die Auflage verfehlt haben.',
   '{shot} arrows shot, {found} found in the two photos: {missing} may be hidden in both or have missed the face.':
     '{shot} Pfeile geschossen, {found} in den beiden Fotos gefunden: {missing} können in beiden verdeckt sein oder die Auflage verfehlt haben.',
+  'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.':
+    'Einen Treffer {number} dieser Passe gibt es nicht: {found} wurden gefunden. Lass das Foto ohne Angabe der Rohschäfte auswerten, dann siehst du sie nummeriert.',
+  'There is no mark {number} of this end: {found} were found. Read the photo without numbers of arrows to see them counted.':
+    'Einen Treffer {number} dieser Passe gibt es nicht: {found} wurden gefunden. Lass das Foto ohne Nummern der Pfeile auswerten, dann siehst du sie gezählt.',
 } satisfies Catalogue;

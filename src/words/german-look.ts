@@ -1,6 +1,8 @@
 import type { Catalogue } from './entry.ts';
 
 export const GERMAN_LOOK = {
+  '{n} tens': { one: '{n} Zehner', other: '{n} Zehner' },
+  '{n} golds': { one: '{n} Neuner (Gold)', other: '{n} Neuner (Gold)' },
   Photo: 'Foto',
   'Photo with three points to place: the middle of the face and two points on one ring.':
     'Foto mit drei Punkten zum Setzen: die Mitte der Auflage und zwei Punkte auf einem Ring.',
@@ -19,11 +21,13 @@ export const GERMAN_LOOK = {
   'The corrections of this face would be lost.':
     'Die Berichtigungen dieser Auflage gingen verloren.',
   'Read it': 'Auswerten',
-  'inner 10': 'Innenzehn',
+  'X, the inner ten': 'X, die Innenzehn',
   miss: 'Fehlschuss',
-  'Mark {number}: {kind}, {value}, {place}': 'Treffer {number}: {kind}, {value}, {place}',
   'not counted': 'nicht gezählt',
   'value {value}': 'Wert {value}',
+  'Mark {number}: {kind}, {value}, {place}': 'Treffer {number}: {kind}, {value}, {place}',
+  'Mark {number}: arrow {arrow}, {kind}, {value}, {place}':
+    'Treffer {number}: Pfeil {arrow}, {kind}, {value}, {place}',
   'This end': 'Diese Passe',
   'Photo from before the end': 'Foto von vor der Passe',
   'On a used face it tells old holes from new ones.':
@@ -56,6 +60,9 @@ export const GERMAN_LOOK = {
   'Say how many of each you shot, and the tags can be suggested.':
     'Sag, wie viele von jeder Art du geschossen hast, dann lässt sich die Zuordnung vorschlagen.',
   'Suggest tags': 'Zuordnung vorschlagen',
+  'Number on the shaft': 'Nummer auf dem Schaft',
+  Other: 'Andere',
+  'Set#number': 'Setzen',
   'Photo of the face with {marks} marks. Tab goes from mark to mark, arrow keys move one, plus and minus zoom.':
     'Foto der Auflage mit {marks} Treffern. Tab geht von Treffer zu Treffer, Pfeiltasten verschieben einen, Plus und Minus vergrößern und verkleinern.',
   'Photo of the face': 'Foto der Auflage',

@@ -11,6 +11,7 @@ export const GERMAN_PAGE = {
   'From the photo': 'Aus dem Foto',
   'Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be wrong.':
     'Zehner-Auflagen aller Größen sehen im Foto gleich aus. Sag die Größe, sonst können die Millimeter falsch sein.',
+  Scoring: 'Wertung',
   'Shaft diameter': 'Schaftdurchmesser',
   'Fletched arrows shot': 'Befiederte Pfeile geschossen',
   'Bare shafts shot': 'Rohschäfte geschossen',

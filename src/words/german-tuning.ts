@@ -271,4 +271,12 @@ export const GERMAN_TUNING = {
     'Setz den Nockpunkt einen halben bis einen Millimeter tiefer.',
   'Raise the nocking point by 1/64 to 1/32 in.': 'Setz den Nockpunkt 1/64 bis 1/32 Zoll höher.',
   'Lower the nocking point by 1/64 to 1/32 in.': 'Setz den Nockpunkt 1/64 bis 1/32 Zoll tiefer.',
+  'As printed (10–1)': 'Wie gedruckt (10–1)',
+  'Inner ten only': 'Nur Innenzehn',
+  'Five zones (9–1)': 'Fünf Zonen (9–1)',
+  'An arrow that lands apart may be damaged. Before it is shot again, look for cracks, flex a carbon shaft, and see that the nock is straight and sits firmly; then look at point and vanes. When in doubt, throw it away.':
+    'Ein Pfeil, der abseits trifft, kann beschädigt sein. Sieh vor dem nächsten Schuss nach Rissen, bieg einen Carbonschaft und prüfe, dass die Nocke gerade ist und fest sitzt; sieh dann Spitze und Federn an. Im Zweifel wirf ihn weg.',
+  'lands apart': 'trifft abseits',
+  'with the group': 'bei der Gruppe',
+  'open#arrow': 'offen',
 } satisfies Catalogue;

@@ -74,6 +74,7 @@ export function endOf(
     })),
     missed: { fletched: 0, bare: 0 },
     photo: null,
+    scoring: 'as-printed',
     setAside: false,
     notes: '',
   };

@@ -1,8 +1,10 @@
 import { parseArgs } from 'node:util';
 import { UsageError } from '../../server/cli/terminal/exit.ts';
+import { arrowsBench } from './arrows-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
+import { growthBench } from './growth-bench.ts';
 import { importBench } from './import-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
@@ -21,6 +23,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- standing [--photos FOLDER | --seed N]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- unsaid [--seed N] [--ends N]
+ * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
  * Without a PART, all of them run.
  */
@@ -34,6 +37,7 @@ const { positionals, values } = parseArgs({
     histories: { type: 'string' },
     ends: { type: 'string' },
     population: { type: 'string' },
+    runs: { type: 'string' },
     kills: { type: 'string' },
     disks: { type: 'string' },
     damages: { type: 'string' },
@@ -61,6 +65,7 @@ const parts: Record<string, () => Promise<void> | void> = {
     }),
   stages: () => stagesBench(photos),
   start: () => startBench(),
+  growth: () => growthBench(),
   profile: () => profileBench(),
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),
@@ -70,6 +75,11 @@ const parts: Record<string, () => Promise<void> | void> = {
   unsaid: () =>
     unsaidBench({
       ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  arrows: () =>
+    arrowsBench({
+      ...(values.runs === undefined ? {} : { runs: Number(values.runs) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
   faults: () => faultsBench(values),

@@ -1,7 +1,8 @@
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { readingJobSchema } from '../../server/reading/reading-job.ts';
 import { ReadingPool } from '../../server/reading/reading-pool.ts';
+import { memoryOfChildren } from './memory-of-children.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
 
 export interface PoolBenchOptions {
@@ -51,23 +52,10 @@ export async function poolBench(options: PoolBenchOptions = {}): Promise<void> {
   for (let i = 0; i < watched; i++) {
     await pool.read({ ...job(0), photo: { path: few[i % few.length]! } });
     if ((i + 1) % Math.max(1, Math.floor(watched / 10)) === 0) {
-      rows[`after ${i + 1}`] = { rssMb: childrenRssMb() };
+      rows[`after ${i + 1}`] = { rssMb: memoryOfChildren('VmRSS') };
     }
   }
   await pool.close();
   console.log(`\nMemory of one worker over ${watched} readings`);
   console.table(rows);
-}
-
-/** Resident memory of the processes that this one started, by Linux' own account. */
-function childrenRssMb(): number {
-  const children = readFileSync(`/proc/self/task/${process.pid}/children`, 'utf8');
-  const kilobytes = children
-    .trim()
-    .split(' ')
-    .map((pid) => {
-      const status = readFileSync(`/proc/${pid}/status`, 'utf8');
-      return Number(/VmRSS:\s+(\d+)/.exec(status)?.[1] ?? 0);
-    });
-  return Math.round(kilobytes.reduce((sum, kb) => sum + kb, 0) / 1000);
 }

@@ -130,7 +130,7 @@ describe('setUpFigures', () => {
       setUps.map(({ id }) => id),
     );
     // 30 m is the one distance where all three were shot.
-    expect(figures.common).toEqual({ distanceM: 30, face: 'wa80' });
+    expect(figures.common).toEqual({ distanceM: 30, face: 'wa80', scoring: 'as-printed' });
     const raised = figures.setUps.find(({ setUpId }) => setUpId === 'raised')!;
     const own = ends.filter((end) => end.setUpId === 'raised');
     const squares = own.reduce((sum, end) => sum + end.squaresMrad2.fletched, 0);

@@ -96,6 +96,7 @@ export function season(): Season {
         arrows,
         missed: { fletched: uniform() < 0.04 ? 1 : 0, bare: 0 },
         photo: null,
+        scoring: 'as-printed',
         setAside: false,
         notes: '',
       });

@@ -34,7 +34,7 @@ test('what was shot alike is read together, old marks and failed photos left out
   const [own, ...others] = eveningGroups([line('1.jpg'), failed, line('2.jpg')]);
   expect(others).toEqual([]);
   expect(own!.lines.map(({ photo }) => photo)).toEqual(['1.jpg', '2.jpg']);
-  expect(own!.score).toEqual({ total: 54, inners: 2, arrows: 6 });
+  expect(own!.score).toEqual({ total: 54, inners: 2, arrows: 6, tieBreak: { of: 'X', count: 2 } });
   expect(own!.groups.fletched!.n).toBe(4);
   // Bare shafts 60 mm over the fletched centre in 30 m: 2 mrad.
   expect(own!.groups.offset!.mrad!.map((mrad) => Math.round(1000 * mrad))).toEqual([0, 2000]);

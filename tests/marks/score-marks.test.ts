@@ -26,7 +26,7 @@ test('values marks by the line rule and leaves old ones out of the total', () =>
   );
   expect(marks.map((m) => m.zone)).toEqual([10, 10, 9, 0, 10]);
   expect(marks.map((m) => m.inner)).toEqual([true, false, false, false, true]);
-  expect(score).toEqual({ total: 29, inners: 1, arrows: 4 });
+  expect(score).toEqual({ total: 29, inners: 1, arrows: 4, tieBreak: { of: 'X', count: 1 } });
 });
 
 test('says how likely the neighbouring value is, and nothing when it is out of the question', () => {

@@ -33,7 +33,12 @@ const endAt = (distanceM: number | undefined) => ({
 // touch the inner ten's 20 mm with their shafts of 3 mm's radius, and at 120 mm a shaft counts eight.
 test('an end is scored and read, its old marks left out of both', () => {
   const { marks, score, groups } = judgeMarks(endAt(30), 6);
-  expect(score).toEqual({ total: 10 + 10 + 10 + 8, inners: 3, arrows: 4 });
+  expect(score).toEqual({
+    total: 10 + 10 + 10 + 8,
+    inners: 3,
+    arrows: 4,
+    tieBreak: { of: 'X', count: 3 },
+  });
   expect(marks.map(({ zone }) => zone)).toEqual([10, 10, 10, 8, 0]);
   expect(groups.fletched!.n).toBe(3);
   expect(groups.offset!.mm.map(Math.round)).toEqual([0, 120]);

@@ -42,6 +42,7 @@ function shooter(seed: number) {
       shotAt: new Date(Date.UTC(2031, 3, 1 + session, 10, count)).toISOString(),
       distanceM,
       face: 'wa80',
+      scoring: 'as-printed',
       values: Array.from({ length: 6 }, () =>
         Math.min(10, Math.max(0, Math.round(level + normal()))),
       ),

@@ -1,3 +1,4 @@
+import { tieBreakOf } from '../../src/marks/tie-break.ts';
 import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import { ARROWS_OF_A_KIND } from '../../src/request/limits.ts';
@@ -24,6 +25,7 @@ export function keptFromLog(end: End, log: Omit<Archive, 'ends'>): KeptEnd | nul
     ...SETTINGS_AT_FIRST,
     archer: archer.name,
     hand: bow?.hand ?? archer.hand,
+    scoring: end.scoring,
     face: session.face,
     distanceM: session.distanceM,
     place: session.place,
@@ -68,7 +70,9 @@ export function keptFromLog(end: End, log: Omit<Archive, 'ends'>): KeptEnd | nul
         total: marks.reduce((sum, { zone }) => sum + zone, 0),
         inners: marks.filter(({ inner }) => inner).length,
         arrows: marks.length,
+        tieBreak: tieBreakOf(marks, end.scoring),
       },
+      scoring: end.scoring,
       guessedTags: judged.guessedTags,
       groups: judged.groups,
       tuning: judged.tuning,

@@ -10,8 +10,17 @@ export function correctedReading(end: OpenEnd): Reading {
 /** A reading with marks as they are corrected, and what was judged of them. */
 export function judgedReading(
   read: Reading,
-  { marks, score, groups, tuning, guessedTags, notes }: Judgement,
+  { marks, score, scoring, groups, tuning, guessedTags, notes }: Judgement,
 ): Reading {
   const warnings = [...new Set([...read.warnings, ...notes])];
-  return readingSchema.parse({ ...read, marks, score, groups, tuning, guessedTags, warnings });
+  return readingSchema.parse({
+    ...read,
+    marks,
+    score,
+    scoring,
+    groups,
+    tuning,
+    guessedTags,
+    warnings,
+  });
 }

@@ -39,7 +39,9 @@ export async function takeLogged(id: string): Promise<void> {
     );
   }
   const setUpId = await setUpHere(logged.setUpId);
-  const settings = { ...end.settings, ...saidOf(session), archer: archer.name, setUpId };
+  const { scoring } = logged;
+  const said = { ...saidOf(session), archer: archer.name, setUpId, scoring };
+  const settings = { ...end.settings, ...said };
   const plain = marksAsLogged(end.reading, logged.arrows).map((mark) =>
     plainMarkSchema.parse(mark),
   );

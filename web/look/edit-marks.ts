@@ -2,6 +2,7 @@ import { say } from '../state/words.ts';
 import { announce } from '../state/announce.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
+import { rememberNumber } from '../state/arrow-numbers.ts';
 import { nearestEvidence } from './nearest-evidence.ts';
 
 /** How well a finger places a mark at the usual zoom, photo pixels (one sigma). */
@@ -72,6 +73,22 @@ export function setKind(end: OpenEnd, id: string, kind: 'fletched' | 'bare' | 'o
       }),
     ),
   );
+}
+
+/**
+ * Says which arrow a mark is of; null takes its number away. An end has each arrow once: another mark
+ * of the same kind gives the number up.
+ */
+export function setArrowNumber(end: OpenEnd, id: string, arrowNumber: string | null): void {
+  const shown = new Map(end.evaluation.value?.marks.map((mark) => [mark.id, mark.kind]));
+  end.change((marks) =>
+    marks.map((mark): PageMark => {
+      if (mark.id === id) return { ...mark, arrowNumber: arrowNumber ?? undefined };
+      const isTaken = mark.arrowNumber === arrowNumber && shown.get(mark.id) === shown.get(id);
+      return isTaken ? { ...mark, arrowNumber: undefined } : mark;
+    }),
+  );
+  if (arrowNumber !== null) rememberNumber(arrowNumber);
 }
 
 function withCounts(end: OpenEnd, marks: readonly PageMark[]): readonly PageMark[] {

@@ -9,6 +9,7 @@ import type { PageMark } from '../state/end-record.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { removeMark, setKind } from './edit-marks.ts';
 import { placeWords, valueWords } from './mark-words.ts';
+import { NumberRow } from './number-row.tsx';
 import { ReadAgain } from './read-again.tsx';
 import { SecondView } from './second-view.tsx';
 import { readOtherFace, sideOf } from './read-other-face.ts';
@@ -73,6 +74,7 @@ export function MarkPanel({ end, onPlace }: Props) {
                 <b>{mark.age === 'old' ? '–' : zoneLabel(mark)}</b>
                 <span>
                   {say(GLYPH_NAMES[glyphOf(mark)])}
+                  {mark.arrowNumber !== undefined && ` ${mark.arrowNumber}`}
                   <small>
                     {placeWords(mark.mm)}
                     {mark.confidence < 0.5 && ` · ${say('doubtful')}`}
@@ -177,6 +179,7 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
           {say('Remove')}
         </button>
       </div>
+      {mark.age !== 'old' && <NumberRow key={mark.id} end={end} id={mark.id} />}
     </div>
   );
 }

@@ -4,7 +4,7 @@ import type { ScoredMark } from '../../src/marks/mark.ts';
 
 /** A mark's value in words. */
 export function valueWords(mark: Pick<ScoredMark, 'zone' | 'inner'>): string {
-  if (mark.inner) return say('inner 10');
+  if (mark.inner) return say('X, the inner ten');
   return mark.zone === 0 ? say('miss') : String(mark.zone);
 }
 
@@ -16,11 +16,17 @@ export function placeWords([x, y]: readonly [number, number]): string {
 
 /** A mark for a screen reader. */
 export function markWords(mark: ScoredMark, number: number): string {
-  return say('Mark {number}: {kind}, {value}, {place}', {
+  const said = {
     number,
     kind: say(GLYPH_NAMES[glyphOf(mark)]),
     value:
       mark.age === 'old' ? say('not counted') : say('value {value}', { value: valueWords(mark) }),
     place: placeWords(mark.mm),
-  });
+  };
+  return mark.arrowNumber === undefined
+    ? say('Mark {number}: {kind}, {value}, {place}', said)
+    : say('Mark {number}: arrow {arrow}, {kind}, {value}, {place}', {
+        ...said,
+        arrow: mark.arrowNumber,
+      });
 }

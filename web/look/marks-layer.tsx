@@ -52,6 +52,11 @@ export function MarksLayer({ marks, view, selected, onSelect, onKey }: Props) {
                 text-anchor="middle"
               >
                 {zoneLabel(mark)}
+                {mark.arrowNumber !== undefined && (
+                  <tspan class="mark-number" dx="4">
+                    {`(${mark.arrowNumber})`}
+                  </tspan>
+                )}
               </text>
             )}
           </g>

@@ -1,11 +1,13 @@
+import { tieBreakWords } from '../../src/marks/tie-break.ts';
 import type { OpenEnd } from '../state/open-end.ts';
-import { count, say } from '../state/words.ts';
+import { count, say, words } from '../state/words.ts';
 
 /** The end's score, always in sight. */
 export function ScoreBar({ end }: { end: OpenEnd }) {
   const evaluation = end.evaluation.value;
   if (!evaluation) return null;
-  const { total, inners, arrows } = evaluation.score;
+  const { total, tieBreak, arrows } = evaluation.score;
+  const parted = tieBreakWords(tieBreak, words.value);
   const calls = evaluation.marks.filter((mark) => mark.age !== 'old' && mark.lineCall !== null);
   /** Each press shows the next one. */
   const showCall = () => {
@@ -19,7 +21,7 @@ export function ScoreBar({ end }: { end: OpenEnd }) {
         <strong>{end.unreadSizes.value === null ? total : '–'}</strong>
         <span>
           {count(arrows, '{n} arrow', '{n} arrows')}
-          {end.unreadSizes.value === null && inners > 0 && ` · ${inners} X`}
+          {end.unreadSizes.value === null && parted !== null && ` · ${parted}`}
         </span>
         {end.unreadSizes.value === null && calls.length > 0 && (
           <button type="button" class="near-line" onClick={showCall}>

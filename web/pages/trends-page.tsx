@@ -3,11 +3,13 @@ import { archerName, setUpName } from '../parts/said-names.ts';
 import { Rich } from '../parts/rich.tsx';
 import type { ComponentChildren } from 'preact';
 import { useSignal } from '@preact/signals';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { drawComparison } from '../../src/drawing/draw-comparison.ts';
 import { drawSpreadAgainstDistance } from '../../src/drawing/draw-spread-against-distance.ts';
 import { drawTimeline } from '../../src/drawing/draw-timeline.ts';
 import { drawWalkBack } from '../../src/drawing/draw-walk-back.ts';
+import { drawArrowPlaces } from '../../src/drawing/draw-arrow-places.ts';
+import { arrowPlaces, placeWords, type ArrowPlaces } from '../../src/trends/arrow-places.ts';
 import { compareSetUps } from '../../src/trends/compare-set-ups.ts';
 import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.ts';
 import { timeline, type Timeline } from '../../src/trends/timeline.ts';
@@ -19,7 +21,7 @@ import {
   type TrendEnd,
 } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
-import type { SetUp } from '../../src/tuning/bow/set-up.ts';
+import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
 import { wholeLog } from '../keep/whole-log.ts';
 import { SCREEN } from '../parts/screen-palette.ts';
@@ -82,6 +84,11 @@ export function TrendsPage() {
         </>
       )}
       <OfArcher key={archerId.value} ends={own} setUps={setUps} />
+      {log.value.bows
+        .filter((bow) => bow.archerId === archerId.value)
+        .map((bow) => (
+          <ArrowsOfBow key={bow.id} bow={bow} log={log.value!} />
+        ))}
     </main>
   );
 }
@@ -142,6 +149,94 @@ function OfArcher({
     </>
   );
 }
+
+/** Where each numbered arrow of a bow lands; nothing where no shaft was ever numbered. */
+function ArrowsOfBow({ bow, log }: { readonly bow: Bow; readonly log: WholeLog }) {
+  const places = useMemo(
+    () =>
+      arrowPlaces(bow, { ...log, setUps: log.setUps.filter((setUp) => setUp.bowId === bow.id) }),
+    [bow, log],
+  );
+  return (
+    <>
+      {places
+        .filter(({ ends }) => ends > 0)
+        .map((of) => (
+          <ArrowByArrow key={of.kind} places={of} bow={bow} />
+        ))}
+    </>
+  );
+}
+
+const VERDICTS = {
+  apart: 'lands apart',
+  'with the group': 'with the group',
+  open: 'open#arrow',
+} as const;
+
+function ArrowByArrow({ places, bow }: { readonly places: ArrowPlaces; readonly bow: Bow }) {
+  const { arrows, distanceM, kind, meaning, cautions } = places;
+  const what = say(kind === 'bare' ? 'Bare shaft by bare shaft' : 'Arrow by arrow');
+  return (
+    <Plot
+      title={`${what}, ${bow.name}`}
+      draw={(width) =>
+        drawArrowPlaces(places, { ...look(), width: Math.min(width, ARROWS_WIDTH_AT_MOST) })
+      }
+    >
+      <p>{meaning}</p>
+      {cautions.length > 0 && (
+        <ul class="cautions">
+          {cautions.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      )}
+      {arrows.length > 0 && (
+        <div
+          class="table-scroll"
+          role="group"
+          aria-label={say('{what}, table', { what })}
+          tabIndex={0}
+        >
+          <table class="figures">
+            <thead>
+              <tr>
+                <th scope="col">{say('Number')}</th>
+                <th scope="col">{say('Shots')}</th>
+                <th scope="col">
+                  {say('From the others at {distance}', {
+                    distance: words.value.metres(distanceM!),
+                  })}
+                </th>
+                <th scope="col">90 %</th>
+                <th scope="col">{say('Verdict')}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {arrows.map((arrow) => (
+                <tr key={arrow.arrowNumber}>
+                  <th scope="row">{arrow.arrowNumber}</th>
+                  <td>{arrow.shots}</td>
+                  <td>{placeWords(arrow, distanceM!)}</td>
+                  <td>± {words.value.mm(arrow.half90Mrad * distanceM!)}</td>
+                  <td>
+                    {say(VERDICTS[arrow.verdict])}
+                    {arrow.moreShots !== null &&
+                      `, ${say('{n} more to tell', { n: arrow.moreShots })}`}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </Plot>
+  );
+}
+
+/** As high as wide, it would fill the screen of a desk. */
+const ARROWS_WIDTH_AT_MOST = 460;
 
 interface PlotProps {
   readonly title: string;

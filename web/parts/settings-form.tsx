@@ -1,5 +1,6 @@
 import { UnitStepper } from './unit-stepper.tsx';
 import { FACE_IDS, FACES } from '../../src/face/faces.ts';
+import { SCORING_IDS, SCORINGS, type Scoring } from '../../src/face/scoring.ts';
 import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
 import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from '../../src/request/limits.ts';
 import type { FaceChoice } from '../../src/request/request.ts';
@@ -47,6 +48,19 @@ export function SettingsForm({ value, onChange }: Props) {
             )}
           </span>
         )}
+      </label>
+      <label class="field">
+        <span class="field-name">{say('Scoring')}</span>
+        <select
+          value={value.scoring}
+          onChange={(event) => set({ scoring: event.currentTarget.value as Scoring })}
+        >
+          {SCORING_IDS.map((id) => (
+            <option key={id} value={id}>
+              {say(SCORINGS[id].name)}
+            </option>
+          ))}
+        </select>
       </label>
       <UnitStepper
         label={say('Distance')}

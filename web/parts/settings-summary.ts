@@ -1,5 +1,6 @@
 import { say, words } from '../state/words.ts';
 import { FACES } from '../../src/face/faces.ts';
+import { SCORINGS, USUAL_SCORING } from '../../src/face/scoring.ts';
 import type { Settings } from '../state/settings.ts';
 
 /** The settings in one line, as an archer would say them. */
@@ -15,6 +16,7 @@ export function settingsSummary(of: Settings): string {
   return [
     of.archer || null,
     of.face === 'auto' ? say('face from the photo') : say(FACES[of.face].name),
+    of.scoring === USUAL_SCORING ? null : say(SCORINGS[of.scoring].name),
     of.distanceM === null ? null : metres(of.distanceM),
     of.shaftMm === null ? null : say('{size} shafts', { size: `${number(of.shaftMm)} mm` }),
     counts,

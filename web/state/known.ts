@@ -1,4 +1,5 @@
 import type { FaceId } from '../../src/face/faces.ts';
+import type { Scoring } from '../../src/face/scoring.ts';
 import type { ScoredMark } from '../../src/marks/mark.ts';
 import type { Settings } from './settings.ts';
 
@@ -8,5 +9,9 @@ export interface EndToLog {
   readonly createdAt: string;
   readonly note: string;
   readonly settings: Settings;
-  readonly reading: { readonly face: FaceId; readonly marks: readonly Omit<ScoredMark, 'note'>[] };
+  readonly reading: {
+    readonly face: FaceId;
+    readonly scoring?: Scoring | undefined;
+    readonly marks: readonly Omit<ScoredMark, 'note'>[];
+  };
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { SCORING_IDS, USUAL_SCORING } from '../../src/face/scoring.ts';
 import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from '../../src/request/limits.ts';
 import { faceChoiceSchema, handSchema } from '../../src/request/request.ts';
 
@@ -17,6 +18,8 @@ export const settingsSchema = z.object({
   place: z.string().max(120).default(''),
   /** Null while nobody has said: the distance tells then. */
   setting: z.enum(['indoor', 'outdoor']).nullable().default(null),
+  /** By which rule arrows are valued. */
+  scoring: z.enum(SCORING_IDS).default(USUAL_SCORING),
   /** In words, and on which day (ISO) they were true. */
   wind: z.string().max(120).default(''),
   windDay: z.string().default(''),
@@ -36,6 +39,7 @@ export const SETTINGS_AT_FIRST: Settings = {
   setUpId: null,
   place: '',
   setting: null,
+  scoring: USUAL_SCORING,
   wind: '',
   windDay: '',
 };

@@ -54,6 +54,7 @@ export function requestOf(from: Settings): ReadingRequest {
   return {
     face: from.face,
     hand: from.hand,
+    scoring: from.scoring,
     preferredMrad: from.preferredMrad,
     ...(from.shaftMm !== null && { shaftMm: from.shaftMm }),
     ...(from.distanceM !== null && { distanceM: from.distanceM }),

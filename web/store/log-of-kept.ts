@@ -1,3 +1,4 @@
+import { USUAL_SCORING } from '../../src/face/scoring.ts';
 import { archerIds, type ArcherIds } from '../../src/tuning/record/archer-id.ts';
 import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
@@ -97,6 +98,7 @@ export function logRowsOf(kept: EndToLog, book: Book, idOf: ArcherIds = archerId
     setUpId: setUp.id,
     shotAt: date,
     arrows: arrowsOfMarks(reading.marks),
+    scoring: reading.scoring ?? USUAL_SCORING,
     missed: { fletched: 0, bare: 0 },
     photo: null,
     setAside: false,

@@ -32,6 +32,10 @@ export function addReadCommand(program: Command): void {
       '--bare-at <numbers>',
       'which marks are the bare shafts, as the report counts them (2,5); all others are fletched',
     )
+    .option(
+      '--arrow-numbers <numbers>',
+      'which mark is of which arrow, by the number on its shaft (2=7,3=11)',
+    )
     .option('--archer <archer>', 'id or name in the log: their usual spread and bow count too')
     .option('--bow <bow>', 'id or name in the log; not needed where the archer has one')
     .option('--set-up <set-up>', 'id or name in the log (the last one that was shot)')

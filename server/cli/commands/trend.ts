@@ -2,6 +2,7 @@ import type { Words } from '../../../src/words/words.ts';
 import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import type { Command } from 'commander';
 import { Option } from 'commander';
+import type { ArrowPlaces } from '../../../src/trends/arrow-places.ts';
 import type { SpreadAgainstDistance } from '../../../src/trends/spread-against-distance.ts';
 import type { LogOfBow } from '../../log/log.ts';
 import type { BowReading } from '../../log/read-bow.ts';
@@ -10,7 +11,7 @@ import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 import { formOf, writeResult, type Forms } from '../terminal/write-result.ts';
 
-const PICTURES = ['time', 'distance', 'walk-back'] as const;
+const PICTURES = ['time', 'distance', 'walk-back', 'arrows', 'bare-shafts'] as const;
 
 interface TrendOptions extends LanguageOptions {
   bow?: string;
@@ -26,7 +27,7 @@ export function addTrendCommand(program: Command): void {
     .option('--bow <bow>', 'id or name; not needed where there is one')
     .option('--out <file>', 'write a picture (.svg, .png) or its figures (.csv)')
     .addOption(
-      new Option('--of <what>', 'what --out writes: sessions over time, spread against distance, or a walk-back series') // prettier-ignore
+      new Option('--of <what>', 'what --out writes: sessions over time, spread against distance, a walk-back series, or numbered arrows or bare shafts one by one') // prettier-ignore
         .choices(PICTURES)
         .default('time'),
     )
@@ -67,10 +68,34 @@ async function trend(options: TrendOptions): Promise<void> {
     }
     print('', reading.spread.meaning, reading.walkBack.meaning);
     if (reading.withoutDistance !== null) print(reading.withoutDistance);
+    for (const places of reading.arrows) printArrows(places);
     for (const proposal of reading.response?.proposals ?? []) {
       print('', `${proposal.name}: ${proposal.words}`, `   ${proposal.reason}`);
     }
   });
+}
+
+/** Nothing where no shaft of the kind was ever numbered. */
+function printArrows({ arrows, ends, kind, distanceM, meaning, cautions }: ArrowPlaces): void {
+  if (ends === 0) return;
+  print('');
+  if (arrows.length > 0) {
+    const at = `mm at ${distanceM} m`;
+    print(`${kind === 'bare' ? 'bare' : 'arrow'}  shots    right       up   90 % (${at})`);
+  }
+  for (const arrow of arrows) {
+    const mm = (mrad: number, width: number) => (mrad * distanceM!).toFixed(0).padStart(width);
+    print(
+      `${arrow.arrowNumber.padStart(5)}  ${String(arrow.shots).padStart(5)} ${mm(arrow.mrad[0], 8)} ${mm(arrow.mrad[1], 8)}   ± ${mm(arrow.half90Mrad, 1)}  ${arrow.verdict}`,
+    );
+  }
+  print(meaning, ...cautions);
+}
+
+async function formsOfArrows(places: ArrowPlaces): Promise<Forms> {
+  const { drawArrowPlaces } = await import('../../../src/drawing/draw-arrow-places.ts');
+  const { arrowPlacesCsv } = await import('../../../src/tables/trend-csv.ts');
+  return { svg: () => drawArrowPlaces(places), csv: () => arrowPlacesCsv([places]) };
 }
 
 const FORMS_OF: Record<
@@ -101,6 +126,8 @@ const FORMS_OF: Record<
     const { walkBackCsv } = await import('../../../src/tables/trend-csv.ts');
     return { svg: () => drawWalkBack(walkBack, { words }), csv: () => walkBackCsv(walkBack) };
   },
+  arrows: (_bowLog, { arrows: [fletched] }) => formsOfArrows(fletched),
+  'bare-shafts': (_bowLog, { arrows: [, bare] }) => formsOfArrows(bare),
 };
 
 async function spreadOfSetUps(

@@ -1,5 +1,7 @@
 import type { Command } from 'commander';
+import { SCORING_IDS } from '../../../src/face/scoring.ts';
 import { readingRequestSchema, type ReadingRequest } from '../../../src/request/request.ts';
+import { arrowNumbers } from '../../reading/arrow-numbers.ts';
 import { issueSentence } from '../../reading/issue-sentence.ts';
 import { markNumbers } from '../../reading/mark-numbers.ts';
 import { UsageError } from '../terminal/exit.ts';
@@ -14,12 +16,16 @@ export interface RequestOptions {
   distance?: string;
   /** Of one photo alone. */
   bareAt?: string;
+  /** Of one photo alone. */
+  arrowNumbers?: string;
+  scoring?: string;
 }
 
 const OPTION_OF: Record<string, string> = {
   shaftMm: '--shaft',
   distanceM: '--distance',
   bareAt: '--bare-at',
+  arrowNumbers: '--arrow-numbers',
 };
 
 export function addRequestOptions(command: Command): Command {
@@ -28,6 +34,7 @@ export function addRequestOptions(command: Command): Command {
     .option('--shaft <mm>', 'diameter of the shafts, mm')
     .option('--fletched <n>', 'fletched arrows shot in an end')
     .option('--bare <n>', 'bare shafts shot in an end')
+    .option('--scoring <rule>', `how arrows are valued: ${SCORING_IDS.join(', ')}`)
     .option('--hand <hand>', 'right or left')
     .option('--distance <m>', 'shooting distance, m');
 }
@@ -42,6 +49,9 @@ export function requestOf(options: RequestOptions): ReadingRequest {
     hand: options.hand,
     distanceM: asNumber(options.distance),
     bareAt: options.bareAt === undefined ? undefined : markNumbers(options.bareAt),
+    arrowNumbers:
+      options.arrowNumbers === undefined ? undefined : arrowNumbers(options.arrowNumbers),
+    scoring: options.scoring,
   });
   if (request.success) return request.data;
   const optionOf = (path: string, name: string) => OPTION_OF[name] ?? `--${path}`;

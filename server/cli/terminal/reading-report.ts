@@ -1,4 +1,7 @@
+import { zoneLabel } from '../../../src/drawing/zone-label.ts';
 import { FACES } from '../../../src/face/faces.ts';
+import { SCORINGS, USUAL_SCORING } from '../../../src/face/scoring.ts';
+import { tieBreakWords } from '../../../src/marks/tie-break.ts';
 import type { Reading, UsedLog } from '../../../src/reading/reading.ts';
 import { tuningReport } from './tuning-report.ts';
 
@@ -7,16 +10,20 @@ export function readingReport(reading: Reading, log?: UsedLog): string {
   const { fit, marks, score } = reading;
   const fresh = marks.filter((mark) => mark.age !== 'old');
   const old = marks.length - fresh.length;
+  const tieBreak = tieBreakWords(score.tieBreak);
+  const { scoring = USUAL_SCORING } = reading;
+  const rule = scoring === USUAL_SCORING ? '' : ` (${SCORINGS[scoring].name})`;
+  const numbered = fresh.some((mark) => mark.arrowNumber !== undefined);
   const lines = [
     `Face      ${FACES[reading.face].name}; rings fit to ${fit.residualMm.toFixed(2)} mm, ` +
       `tilt ${fit.tiltDeg.toFixed(0)} degrees`,
     `Score     ${score.total} with ${score.arrows} ${score.arrows === 1 ? 'arrow' : 'arrows'}` +
-      `${score.inners > 0 ? `, ${score.inners} in the inner ring` : ''}; the judge at the boss decides`,
+      `${tieBreak === null ? '' : `, ${tieBreak}`}${rule}; the judge at the boss decides`,
     `Marks     ${fresh.length} of this end${old > 0 ? `, ${old} old` : ''}`,
     ...(log ? [`Log       ${logLine(log)}`] : []),
     '',
-    '   mark value   right      up    ±    kind      state     sure',
-    ...marks.flatMap((mark, i) => (mark.age === 'old' ? [] : [markLine(mark, i + 1)])),
+    `   mark value   right      up    ±    kind      state     ${numbered ? 'arrow  ' : ''}sure`,
+    ...marks.flatMap((mark, i) => (mark.age === 'old' ? [] : [markLine(mark, i + 1, numbered)])),
     '',
     ...(reading.groups?.fletched || reading.groups?.bare
       ? [tuningReport(reading.groups, reading.tuning)]
@@ -32,15 +39,16 @@ function logLine({ archer, bow, setUp, ends }: UsedLog): string {
   return `${what}: ${ends} ${ends === 1 ? 'end' : 'ends'} kept`;
 }
 
-function markLine(mark: Reading['marks'][number], number: number): string {
-  const value = mark.zone === 0 ? 'M' : `${mark.zone}${mark.inner ? '*' : ''}`;
+function markLine(mark: Reading['marks'][number], number: number, numbered: boolean): string {
+  const value = zoneLabel(mark);
+  const arrow = numbered ? `${(mark.arrowNumber ?? '-').padEnd(5)}  ` : '';
   const call = mark.lineCall
     ? `  line: ${mark.lineCall.zone} with ${Math.round(mark.lineCall.p * 100)} %`
     : '';
   return (
     `  ${String(number).padStart(5)} ${value.padStart(5)} ${mark.mm[0].toFixed(1).padStart(7)} ${mark.mm[1].toFixed(1).padStart(7)} ` +
     `${mark.sdMm.toFixed(1).padStart(4)}    ${kindWords(mark).padEnd(9)} ${mark.state.padEnd(9)} ` +
-    `${Math.round(mark.confidence * 100)} %${call}`
+    `${arrow}${Math.round(mark.confidence * 100)} %${call}`
   );
 }
 

@@ -226,6 +226,13 @@ export interface Projector {
   slopes(x: number, y: number, outX: Float64Array, outY: Float64Array): void;
 }
 
+/**
+ * Numbers that a projector keeps of a point: the height of the paper, the depth before the camera, the
+ * undistorted position, the square of its distance and how it moves the distorted one.
+ */
+const LAST = { h: 0, depth: 1, u: 2, v: 3, rho2: 4, duu: 5, duv: 6, dvv: 7 } as const;
+const LAST_COUNT = Object.keys(LAST).length;
+
 export function projectorOf(state: CameraState): Projector {
   const r = state.rotation;
   const [tx, ty, tz] = state.translationMm;
@@ -248,36 +255,29 @@ export function projectorOf(state: CameraState): Projector {
     number,
     number,
   ];
-  let h = 0;
-  let depth = 1;
-  let u = 0;
-  let v = 0;
-  // Derivative of the distorted position by the undistorted one.
-  let duu = 1;
-  let duv = 0;
-  let dvv = 1;
-  let rho2 = 0;
   const px: [number, number] = [0, 0];
   const alongX: [number, number] = [0, 0];
   const alongY: [number, number] = [0, 0];
+  // Of the point last projected. Numbers that closures change would each be made anew on the heap.
+  const last = new Float64Array(LAST_COUNT);
 
   const at = (x: number, y: number): void => {
-    h = 0;
+    let h = 0;
     if (bulge.length > 0) {
       bulgeTermsAt(x / radius, y / radius, terms);
       for (let i = 0; i < bulge.length; i++) h += bulge[i]! * terms[i]!;
     }
     const X = r0 * x + r1 * y + r2 * h + tx;
     const Y = r3 * x + r4 * y + r5 * h + ty;
-    depth = r6 * x + r7 * y + r8 * h + tz;
-    u = (f * X) / depth;
-    v = (f * Y) / depth;
-    rho2 = (u * u + v * v) / unit2;
+    const depth = r6 * x + r7 * y + r8 * h + tz;
+    const u = (f * X) / depth;
+    const v = (f * Y) / depth;
+    const rho2 = (u * u + v * v) / unit2;
     const stretch = 1 + rho2 * (k1 + rho2 * k2);
     const bend = (2 * (k1 + 2 * rho2 * k2)) / unit2;
-    duu = stretch + bend * u * u;
-    duv = bend * u * v;
-    dvv = stretch + bend * v * v;
+    const duu = stretch + bend * u * u;
+    const duv = bend * u * v;
+    const dvv = stretch + bend * v * v;
     px[0] = cx + u * stretch;
     px[1] = cy + v * stretch;
     const g = f / depth;
@@ -289,20 +289,32 @@ export function projectorOf(state: CameraState): Projector {
     alongX[1] = duv * ux + dvv * vx;
     alongY[0] = duu * uy + duv * vy;
     alongY[1] = duv * uy + dvv * vy;
+    last[LAST.h] = h;
+    last[LAST.depth] = depth;
+    last[LAST.u] = u;
+    last[LAST.v] = v;
+    last[LAST.rho2] = rho2;
+    last[LAST.duu] = duu;
+    last[LAST.duv] = duv;
+    last[LAST.dvv] = dvv;
   };
 
   let slopesX: Float64Array = new Float64Array(0);
   let slopesY: Float64Array = new Float64Array(0);
   /** Writes the slopes of parameter `i` by the move of the point in the camera's frame. */
   const along = (i: number, dX: number, dY: number, dZ: number): void => {
-    const du = (f * dX - u * dZ) / depth;
-    const dv = (f * dY - v * dZ) / depth;
-    slopesX[i] = duu * du + duv * dv;
-    slopesY[i] = duv * du + dvv * dv;
+    const du = (f * dX - last[LAST.u]! * dZ) / last[LAST.depth]!;
+    const dv = (f * dY - last[LAST.v]! * dZ) / last[LAST.depth]!;
+    slopesX[i] = last[LAST.duu]! * du + last[LAST.duv]! * dv;
+    slopesY[i] = last[LAST.duv]! * du + last[LAST.dvv]! * dv;
   };
 
   const slopes = (x: number, y: number, outX: Float64Array, outY: Float64Array): void => {
     at(x, y);
+    const h = last[LAST.h]!;
+    const u = last[LAST.u]!;
+    const v = last[LAST.v]!;
+    const rho2 = last[LAST.rho2]!;
     slopesX = outX;
     slopesY = outY;
     // Turning the face moves (x, y, h) by the cross product with the axis.
@@ -312,8 +324,8 @@ export function projectorOf(state: CameraState): Projector {
     along(3, 1, 0, 0);
     along(4, 0, 1, 0);
     along(5, 0, 0, 1);
-    outX[6] = duu * u + duv * v + tz * outX[5]!;
-    outY[6] = duv * u + dvv * v + tz * outY[5]!;
+    outX[6] = last[LAST.duu]! * u + last[LAST.duv]! * v + tz * outX[5]!;
+    outY[6] = last[LAST.duv]! * u + last[LAST.dvv]! * v + tz * outY[5]!;
     outX[7] = 1;
     outY[7] = 0;
     outX[8] = 0;

@@ -1,3 +1,4 @@
+import { pixelWords, RED_BLUE } from '../../raster/pixel-words.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { projectorOf, type CameraState } from '../camera/camera-state.ts';
 
@@ -261,6 +262,7 @@ function densestLine(
 function edgePoints(photo: Raster, state: CameraState, outer: number): EdgePoint[] {
   const projector = projectorOf(state);
   const points: EdgePoint[] = [];
+  const words = pixelWords(photo);
   const levels = new Float64Array(STEPS * 3);
   for (let k = 0; k < RAYS; k++) {
     const angle = (2 * Math.PI * k) / RAYS;
@@ -275,16 +277,27 @@ function edgePoints(photo: Raster, state: CameraState, outer: number): EdgePoint
       const x = Math.floor(projector.px[0]);
       const y = Math.floor(projector.px[1]);
       if (x < 1 || y < 1 || x >= photo.width - 1 || y >= photo.height - 1) break;
-      for (let c = 0; c < 3; c++) {
-        const i = (y * photo.width + x) * 4 + c;
-        levels[3 * count + c] =
-          (photo.data[i]! +
-            photo.data[i - 4]! +
-            photo.data[i + 4]! +
-            photo.data[i - 4 * photo.width]! +
-            photo.data[i + 4 * photo.width]!) /
-          5;
-      }
+      const i = y * photo.width + x;
+      const here = words[i]! | 0;
+      const left = words[i - 1]! | 0;
+      const right = words[i + 1]! | 0;
+      const above = words[i - photo.width]! | 0;
+      const below = words[i + photo.width]! | 0;
+      const redBlue =
+        (here & RED_BLUE) +
+        (left & RED_BLUE) +
+        (right & RED_BLUE) +
+        (above & RED_BLUE) +
+        (below & RED_BLUE);
+      levels[3 * count] = (redBlue & 0xffff) / 5;
+      levels[3 * count + 1] =
+        (((here >>> 8) & 0xff) +
+          ((left >>> 8) & 0xff) +
+          ((right >>> 8) & 0xff) +
+          ((above >>> 8) & 0xff) +
+          ((below >>> 8) & 0xff)) /
+        5;
+      levels[3 * count + 2] = (redBlue >>> 16) / 5;
     }
     const width = 3;
     let found = 0;

@@ -1,5 +1,5 @@
 import { FACES, ringRadiiMm, type Face, type Ink } from '../../face/faces.ts';
-import type { Raster } from '../../raster/raster.ts';
+import { wordRaster, type WordRaster } from '../../raster/pixel-words.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
 import { projectorOf, type CameraState, type Projector } from '../camera/camera-state.ts';
 import { edgeFinder, type EdgeFinder, type EdgeShape } from './edge-shapes.ts';
@@ -124,6 +124,7 @@ export function ringEdges(
   options: RingEdgesOptions,
 ): RingEdges {
   const { factor } = copy;
+  const picture = wordRaster(copy.raster);
   const rings = ringRadiiMm(FACES[state.face]).length;
   const projector = projectorOf(state);
   const points: RingPoint[] = [];
@@ -138,7 +139,7 @@ export function ringEdges(
       const light = new Float64Array(search.samples * 3);
       for (let block = 0; block < search.blocks; block++) {
         const angle = (2 * Math.PI * block) / search.blocks;
-        const crossing = blockProfile(copy, search, projector, angle, light);
+        const crossing = blockProfile(picture, factor, search, projector, angle, light);
         if (!crossing) continue;
         inFrame[spot]![ring]! += 1 / search.blocks;
         tried[spot]![ring]!++;
@@ -229,7 +230,8 @@ function gapToNextMm(radii: readonly number[], ring: number): number {
  * @param angle Of the block's middle, counter-clockwise from the face's right, rad.
  */
 function blockProfile(
-  { raster, factor }: PhotoCopy,
+  picture: WordRaster,
+  factor: number,
   search: RingSearch,
   projector: Projector,
   angle: number,
@@ -256,7 +258,7 @@ function blockProfile(
         nx * (cos * alongX[0] + sin * alongY[0]) + ny * (cos * alongX[1] + sin * alongY[1]);
       middle = { x, y, nx, ny, pxPerMm: across };
     }
-    if (!addRay(raster, [x, y, nx, ny], spacingPx, samples, light)) return null;
+    if (!addRay(picture, [x, y, nx, ny], spacingPx, samples, light)) return null;
   }
   for (let i = 0; i < light.length; i++) light[i]! /= RAYS_PER_BLOCK;
   return middle;
@@ -268,14 +270,13 @@ function blockProfile(
  * @param ray Its middle and its unit vector, pixels of the raster.
  */
 function addRay(
-  raster: Raster,
+  { words, width, height }: WordRaster,
   [x, y, nx, ny]: readonly [number, number, number, number],
   spacing: number,
   samples: number,
   light: Float64Array,
 ): boolean {
   const halfLength = ((samples - 1) / 2) * spacing;
-  const { width, height, data } = raster;
   // Sample positions count from the first pixel's centre.
   const startX = x - 0.5 - nx * halfLength;
   const startY = y - 0.5 - ny * halfLength;
@@ -283,26 +284,38 @@ function addRay(
   const endY = y - 0.5 + ny * halfLength;
   if (Math.min(startX, endX, startY, endY) < 0) return false;
   if (Math.max(startX, endX) >= width - 1 || Math.max(startY, endY) >= height - 1) return false;
-  const stride = width * 4;
-  for (let j = 0; j < samples; j++) {
+  for (let j = 0, to = 0; j < samples; j++, to += 3) {
     const sx = startX + nx * spacing * j;
     const sy = startY + ny * spacing * j;
-    const left = Math.floor(sx);
-    const top = Math.floor(sy);
+    // Places within the raster are not negative: what is cut off leaves the pixel before.
+    const left = sx | 0;
+    const top = sy | 0;
     const fx = sx - left;
     const fy = sy - top;
     const w00 = (1 - fx) * (1 - fy);
     const w10 = fx * (1 - fy);
     const w01 = (1 - fx) * fy;
     const w11 = fx * fy;
-    const i = top * stride + left * 4;
-    for (let c = 0; c < 3; c++) {
-      light[3 * j + c]! +=
-        w00 * LINEAR_LIGHT[data[i + c]!]! +
-        w10 * LINEAR_LIGHT[data[i + 4 + c]!]! +
-        w01 * LINEAR_LIGHT[data[i + stride + c]!]! +
-        w11 * LINEAR_LIGHT[data[i + stride + 4 + c]!]!;
-    }
+    const i = top * width + left;
+    const p00 = words[i]! | 0;
+    const p10 = words[i + 1]! | 0;
+    const p01 = words[i + width]! | 0;
+    const p11 = words[i + width + 1]! | 0;
+    light[to]! +=
+      w00 * LINEAR_LIGHT[p00 & 0xff]! +
+      w10 * LINEAR_LIGHT[p10 & 0xff]! +
+      w01 * LINEAR_LIGHT[p01 & 0xff]! +
+      w11 * LINEAR_LIGHT[p11 & 0xff]!;
+    light[to + 1]! +=
+      w00 * LINEAR_LIGHT[(p00 >>> 8) & 0xff]! +
+      w10 * LINEAR_LIGHT[(p10 >>> 8) & 0xff]! +
+      w01 * LINEAR_LIGHT[(p01 >>> 8) & 0xff]! +
+      w11 * LINEAR_LIGHT[(p11 >>> 8) & 0xff]!;
+    light[to + 2]! +=
+      w00 * LINEAR_LIGHT[(p00 >>> 16) & 0xff]! +
+      w10 * LINEAR_LIGHT[(p10 >>> 16) & 0xff]! +
+      w01 * LINEAR_LIGHT[(p01 >>> 16) & 0xff]! +
+      w11 * LINEAR_LIGHT[(p11 >>> 16) & 0xff]!;
   }
   return true;
 }

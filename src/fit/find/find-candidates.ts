@@ -24,7 +24,7 @@ export interface Border {
 export interface SpotCandidate {
   readonly look: Look;
   /** How its inks were seen. */
-  readonly sight: InkSight;
+  readonly inks: InkCosts;
   readonly centrePx: PhotoPx;
   readonly borders: readonly Border[];
   /** Mean half axis of the innermost ink, photo pixels. */
@@ -36,7 +36,7 @@ export interface SpotCandidate {
 }
 
 /** A spot before it is said how its inks were seen. */
-type UnsightedSpot = Omit<SpotCandidate, 'sight'>;
+type UnsightedSpot = Omit<SpotCandidate, 'inks'>;
 
 /** Rays of the closer look at a face, and of the first, which only has to tell where its middle is. */
 const RAYS = 120;
@@ -135,11 +135,13 @@ function* candidatesAround(
   cv: OpenCv,
 ): Generator<SpotCandidate[], void, undefined> {
   const looks = looksAround(middle);
-  const seenBy = (sight: InkSight): SpotCandidate[] =>
-    candidatesAt({ ...raster, colours }, factor, looks, costsBy(sight), cv).map((spot) => ({
+  const seenBy = (sight: InkSight): SpotCandidate[] => {
+    const inks = costsBy(sight);
+    return candidatesAt({ ...raster, colours }, factor, looks, inks, cv).map((spot) => ({
       ...spot,
-      sight,
+      inks,
     }));
+  };
   let full: SpotCandidate[] = [];
   for (const sight of FULL_INKS) {
     const found = seenBy(sight);

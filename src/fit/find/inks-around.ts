@@ -2,7 +2,7 @@ import { FACES, type Face, type Family, type Ink } from '../../face/faces.ts';
 import { inkBands, lookOf, lookOfFamily, type FamilyLook } from '../../face/looks.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
 import { projectorOf, type CameraState } from '../camera/camera-state.ts';
-import { colourIndex, inkCosts, type InkSight } from './ink-costs.ts';
+import { colourIndex, type InkCosts } from './ink-costs.ts';
 
 /** What of a strip between two circles around a spot has the colour of an ink. */
 export interface InkShare {
@@ -33,9 +33,8 @@ const RADII = 4;
 /** Black is darker than so much of a coloured ink's brightness, paper hardly darker than that ink. */
 const BLACK_TO_COLOUR = 0.75;
 
-/** Reads inks of a small copy of the photo under its own white. */
-export function inkReader({ raster, factor }: PhotoCopy, sight: InkSight): InkReader {
-  const costs = inkCosts(raster, sight.strength, sight.whiteShare);
+/** Reads inks of a small copy of the photo by their costs under its own white. */
+export function inkReader({ raster, factor }: PhotoCopy, costs: InkCosts): InkReader {
   return (state, spot, strip, ink, within) => {
     const projector = projectorOf(state);
     const [cx, cy] = state.spotCentresMm[spot]!;

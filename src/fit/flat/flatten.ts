@@ -1,6 +1,6 @@
 import type { PhotoPx, SpotMm } from '../../face/coordinates.ts';
 import { outerRadiusMm, FACES } from '../../face/faces.ts';
-import { BLACK, pixelWords } from '../../raster/pixel-words.ts';
+import { BLACK, pixelWords, wordRaster } from '../../raster/pixel-words.ts';
 import type { Raster } from '../../raster/raster.ts';
 import type { FaceFit } from '../camera/face-fit.ts';
 import { paintCell, type CellTarget, type CellWay } from './paint-cell.ts';
@@ -78,7 +78,7 @@ export function flatten(photo: Raster, fit: FaceFit, options: FlattenOptions): F
     photoPxPerFlatPx < DENSE_PX
       ? 1
       : Math.min(MOST_SAMPLES, Math.ceil(photoPxPerFlatPx / APART_PX));
-  const source = { words: pixelWords(photo), width: photo.width, height: photo.height };
+  const source = wordRaster(photo);
   const words = pixelWords({ width: side, height: side, data });
   words.fill(BLACK);
   const toPhoto = (column: number, row: number): PhotoPx =>

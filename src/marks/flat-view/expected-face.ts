@@ -45,36 +45,12 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   const size = offsets[rows + 1]!;
   const expected = [new Uint8Array(size), new Uint8Array(size), new Uint8Array(size)];
   const longest = offsets[rows + 1]! - offsets[rows]!;
-  const row = [new Uint8Array(longest), new Uint8Array(longest), new Uint8Array(longest)];
-  const [reds, greens, blues] = row as [Uint8Array, Uint8Array, Uint8Array];
+  const row = [new Uint8Array(longest), new Uint8Array(longest), new Uint8Array(longest)] as const;
   const known = new Uint8Array(longest);
 
   for (let i = 0; i <= rows; i++) {
     const length = offsets[i + 1]! - offsets[i]!;
-    const radius = i + 0.5;
-    const step = (2 * Math.PI) / length;
-    const turnCos = Math.cos(step);
-    const turnSin = Math.sin(step);
-    let cos = 1;
-    let sin = 0;
-    for (let j = 0; j < length; j++) {
-      const x = centre + radius * cos - 0.5;
-      const y = centre - radius * sin - 0.5;
-      const nextCos = cos * turnCos - sin * turnSin;
-      sin = sin * turnCos + cos * turnSin;
-      cos = nextCos;
-      // The circles lie within the picture.
-      const at = (y | 0) * side + (x | 0);
-      if (!seen[at] || !seen[at + side + 1]) {
-        known[j] = 0;
-        continue;
-      }
-      known[j] = 1;
-      const word = betweenPixels(words, side, x, y, WEIGHT_BITS);
-      reds[j] = word & 0xff;
-      greens[j] = (word >>> 8) & 0xff;
-      blues[j] = (word >>> 16) & 0xff;
-    }
+    coloursOnCircle({ words, seen, side }, i + 0.5, length, row, known);
     for (let c = 0; c < 3; c++) {
       const out = expected[c]!.subarray(offsets[i], offsets[i + 1]);
       runningMedian(row[c]!, known, length, reach, out);
@@ -85,34 +61,93 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   const dark = new Float32Array(side * side);
   const odd = new Float32Array(side * side);
   const level = new Float32Array(side * side);
-  const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
-  for (let y = 0; y < side; y++) {
-    const dy = centre - (y + 0.5);
-    for (let x = 0; x < side; x++) {
-      const dx = x + 0.5 - centre;
-      const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
-      const at = y * side + x;
-      if (radius >= rows || !seen[at]) continue;
-      const inner = radius > 0 ? radius | 0 : 0;
-      const outward = radius > 0 ? radius - inner : 0;
-      const inward = 1 - outward;
-      const turn = turnOf(dx, dy);
-      const outerStart = offsets[inner + 1]!;
-      const j = nearestOnRing(turn, offsets[inner]!, outerStart);
-      const k = nearestOnRing(turn, outerStart, offsets[inner + 2]!);
-      const e0 = red[j]! * inward + red[k]! * outward;
-      const e1 = green[j]! * inward + green[k]! * outward;
-      const e2 = blue[j]! * inward + blue[k]! * outward;
-      const word = words[at]!;
-      const d0 = e0 - (word & 0xff);
-      const d1 = e1 - ((word >>> 8) & 0xff);
-      const d2 = e2 - ((word >>> 16) & 0xff);
-      dark[at] = (d0 + d1 + d2) / 3;
-      odd[at] = Math.sqrt((d0 * d0 + d1 * d1 + d2 * d2) / 3);
-      level[at] = (e0 + e1 + e2) / 3;
+  const misfit: Misfit = { side, dark, odd, level };
+  const circles: Circles = { rows, offsets, expected };
+  for (let y = 0; y < side; y++) departOnRow(y, misfit, circles, words, seen);
+  return misfit;
+}
+
+/** Reads the colours of a circle about the centre, counter-clockwise from the right; all of it lies within the picture. */
+function coloursOnCircle(
+  { words, seen, side }: { words: Uint32Array; seen: Uint8Array; side: number },
+  radius: number,
+  length: number,
+  [reds, greens, blues]: readonly [Uint8Array, Uint8Array, Uint8Array],
+  known: Uint8Array,
+): void {
+  const centre = side / 2;
+  const step = (2 * Math.PI) / length;
+  const turnCos = Math.cos(step);
+  const turnSin = Math.sin(step);
+  let cos = 1;
+  let sin = 0;
+  for (let j = 0; j < length; j++) {
+    const x = centre + radius * cos - 0.5;
+    const y = centre - radius * sin - 0.5;
+    const nextCos = cos * turnCos - sin * turnSin;
+    sin = sin * turnCos + cos * turnSin;
+    cos = nextCos;
+    const at = (y | 0) * side + (x | 0);
+    if (!seen[at] || !seen[at + side + 1]) {
+      known[j] = 0;
+      continue;
     }
+    known[j] = 1;
+    const word = betweenPixels(words, side, x, y, WEIGHT_BITS);
+    reds[j] = word & 0xff;
+    greens[j] = (word >>> 8) & 0xff;
+    blues[j] = (word >>> 16) & 0xff;
   }
-  return { side, dark, odd, level };
+}
+
+/** Expected colours on circles about the centre, a pixel apart. */
+interface Circles {
+  /** Number of circles but one. */
+  readonly rows: number;
+  /** First place of each circle, and after the last one. */
+  readonly offsets: Int32Array;
+  /** Red, green and blue at each place. */
+  readonly expected: readonly Uint8Array[];
+}
+
+/** Writes how a row of the picture departs; a function of its own, which is compiled well once for all rows. */
+function departOnRow(
+  y: number,
+  { side, dark, odd, level }: Misfit,
+  { rows, offsets, expected }: Circles,
+  words: Uint32Array,
+  seen: Uint8Array,
+): void {
+  const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
+  const centre = side / 2;
+  const dy = centre - (y + 0.5);
+  // A pixel more either way: what lies beyond the circles is told pixel by pixel.
+  const reach = Math.sqrt(Math.max(0, (rows + 1.5) ** 2 - dy * dy)) + 1;
+  const from = Math.max(0, Math.floor(centre - reach));
+  const to = Math.min(side, Math.ceil(centre + reach));
+  for (let x = from; x < to; x++) {
+    const dx = x + 0.5 - centre;
+    const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
+    const at = y * side + x;
+    if (radius >= rows || !seen[at]) continue;
+    const inner = radius > 0 ? radius | 0 : 0;
+    const outward = radius > 0 ? radius - inner : 0;
+    const inward = 1 - outward;
+    const turn = turnOf(dx, dy);
+    const outerStart = offsets[inner + 1]!;
+    const j = nearestOnRing(turn, offsets[inner]!, outerStart);
+    const k = nearestOnRing(turn, outerStart, offsets[inner + 2]!);
+    const e0 = red[j]! * inward + red[k]! * outward;
+    const e1 = green[j]! * inward + green[k]! * outward;
+    const e2 = blue[j]! * inward + blue[k]! * outward;
+    const word = words[at]! | 0;
+    const d0 = e0 - (word & 0xff);
+    const d1 = e1 - ((word >>> 8) & 0xff);
+    const d2 = e2 - ((word >>> 16) & 0xff);
+    dark[at] = (d0 + d1 + d2) / 3;
+    odd[at] = Math.sqrt((d0 * d0 + d1 * d1 + d2 * d2) / 3);
+    level[at] = (e0 + e1 + e2) / 3;
+  }
 }
 
 /** The place, of a circle's from `start` to before `stop`, that is nearest to a part of a turn. */

@@ -132,23 +132,7 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
     const sums = kept[slot]!;
     if (keptRow[slot] === y) return sums;
     keptRow[slot] = y;
-    for (let column = 0; column < width; column++) {
-      let red = 0;
-      let green = 0;
-      let blue = 0;
-      let i = y * raster.width + across.first[column]!;
-      const end = (column + 1) * across.reach;
-      for (let k = column * across.reach; k < end; k++, i++) {
-        const weight = across.weights[k]!;
-        const word = words[i]!;
-        red += weight * (word & 0xff);
-        green += weight * ((word >>> 8) & 0xff);
-        blue += weight * ((word >>> 16) & 0xff);
-      }
-      sums[column] = red;
-      sums[width + column] = green;
-      sums[2 * width + column] = blue;
-    }
+    sumAlong(words, y * raster.width, across, sums);
     return sums;
   };
   const mixed = new Float32Array(3 * width);
@@ -163,6 +147,32 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
     for (let plane = 0; plane < 3; plane++) {
       planes.set(mixed.subarray(plane * width, (plane + 1) * width), plane * count + row * width);
     }
+  }
+}
+
+/** Weighs the pixels of a row together, step by step: reds, then greens, then blues. */
+function sumAlong(
+  words: Uint32Array,
+  from: number,
+  { first, reach, weights }: AxisWeights,
+  sums: Float32Array,
+): void {
+  const steps = first.length;
+  for (let step = 0, k = 0; step < steps; step++) {
+    let red = 0;
+    let green = 0;
+    let blue = 0;
+    let i = from + first[step]!;
+    for (const end = k + reach; k < end; k++, i++) {
+      const weight = weights[k]!;
+      const word = words[i]! | 0;
+      red += weight * (word & 0xff);
+      green += weight * ((word >>> 8) & 0xff);
+      blue += weight * ((word >>> 16) & 0xff);
+    }
+    sums[step] = red;
+    sums[steps + step] = green;
+    sums[2 * steps + step] = blue;
   }
 }
 

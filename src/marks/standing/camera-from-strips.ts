@@ -37,6 +37,7 @@ const FINE = 0.025;
  */
 export function cameraFromStrips(fitted: ArrowGeometry, lines: readonly SeenLine[]): SeenFrom {
   const { footMm, heightMm } = fitted;
+  const seen = lines.map(waysRound);
   const slope = [-footMm[0] / heightMm, -footMm[1] / heightMm] as const;
   const sd = SLOPE_SD.least + SLOPE_SD.share * Math.hypot(slope[0], slope[1]);
   const logPosterior = (x: number, y: number, height: number): number => {
@@ -45,7 +46,7 @@ export function cameraFromStrips(fitted: ArrowGeometry, lines: readonly SeenLine
     const wide =
       (WRONG_FIT.part / WRONG_FIT.sd ** 2) * Math.exp(-(x * x + y * y) / (2 * WRONG_FIT.sd ** 2));
     let sum = Math.log(near + wide) - Math.log(height) ** 2 / (2 * HEIGHT_SD ** 2);
-    for (const line of lines) {
+    for (const line of seen) {
       const here = lineDensity(line, x, y, height * heightMm);
       sum += line.weight * Math.log(STRAY + (1 - STRAY) * here);
     }
@@ -55,7 +56,7 @@ export function cameraFromStrips(fitted: ArrowGeometry, lines: readonly SeenLine
   const search = (cx: number, cy: number, reach: number, step: number): void => {
     for (let x = cx - reach; x <= cx + reach + 1e-9; x += step) {
       for (let y = cy - reach; y <= cy + reach + 1e-9; y += step) {
-        if (Math.hypot(x, y) > MOST_SLOPE) continue;
+        if (Math.sqrt(x * x + y * y) > MOST_SLOPE) continue;
         for (const height of HEIGHTS) {
           const value = logPosterior(x, y, height);
           if (value > best.value) best = { x, y, height, value };
@@ -93,24 +94,47 @@ export function cameraFromStrips(fitted: ArrowGeometry, lines: readonly SeenLine
   };
 }
 
-/** Density of a line's direction over both ways round, against one that is the same all round. */
-function lineDensity(
-  { ends, entryOdds }: SeenLine,
-  slopeX: number,
-  slopeY: number,
-  heightMm: number,
-): number {
-  let sum = 0;
+/** A line's two ways round, in numbers that need not be found again for each camera. */
+interface WaysRound {
+  readonly weight: number;
+  /** Sum of both ways' priors. */
+  readonly total: number;
+  /** Per way: the entry's place, the unit vector from there, and its prior. */
+  readonly ways: Float64Array;
+}
+
+function waysRound({ ends, entryOdds, weight }: SeenLine): WaysRound {
+  const ways: number[] = [];
   let total = 0;
   for (const first of [0, 1] as const) {
     const entry = ends[first];
     const other = ends[1 - first]!;
     const long = Math.hypot(other[0] - entry[0], other[1] - entry[1]);
-    const along = [(other[0] - entry[0]) / long, (other[1] - entry[1]) / long] as const;
     const prior = Math.exp(entryOdds[first]);
-    const w = [slopeX + entry[0] / heightMm, slopeY + entry[1] / heightMm] as const;
-    sum += prior * directionDensity(w, along, LEAN_SD);
+    ways.push(
+      entry[0],
+      entry[1],
+      (other[0] - entry[0]) / long,
+      (other[1] - entry[1]) / long,
+      prior,
+    );
     total += prior;
+  }
+  return { weight, total, ways: Float64Array.from(ways) };
+}
+
+/** Density of a line's direction over both ways round, against one that is the same all round. */
+function lineDensity(
+  { ways, total }: WaysRound,
+  slopeX: number,
+  slopeY: number,
+  heightMm: number,
+): number {
+  let sum = 0;
+  for (let i = 0; i < ways.length; i += 5) {
+    const wx = slopeX + ways[i]! / heightMm;
+    const wy = slopeY + ways[i + 1]! / heightMm;
+    sum += ways[i + 4]! * densityOf(wx, wy, ways[i + 2]!, ways[i + 3]!, LEAN_SD);
   }
   return sum / total;
 }
@@ -124,8 +148,18 @@ export function directionDensity(
   along: readonly [number, number],
   leanSd: number,
 ): number {
-  const size2 = (slope[0] ** 2 + slope[1] ** 2) / leanSd ** 2;
-  const t = (slope[0] * along[0] + slope[1] * along[1]) / leanSd;
+  return densityOf(slope[0], slope[1], along[0], along[1], leanSd);
+}
+
+function densityOf(
+  slopeX: number,
+  slopeY: number,
+  alongX: number,
+  alongY: number,
+  leanSd: number,
+): number {
+  const size2 = (slopeX ** 2 + slopeY ** 2) / leanSd ** 2;
+  const t = (slopeX * alongX + slopeY * alongY) / leanSd;
   const base = Math.exp(-size2 / 2);
   // t Phi(t) / phi(t), with the exponentials taken together so that nothing overflows.
   return base + t * Math.sqrt(2 * Math.PI) * normalCdf(t) * Math.exp((t * t - size2) / 2);

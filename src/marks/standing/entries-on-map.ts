@@ -1,15 +1,7 @@
 import { boxBlur } from '../flat-view/box-blur.ts';
 import { isOfCores, largestNear, type ShaftMap } from './shaft-map.ts';
-import {
-  DIRECTIONS,
-  LONG_STEPS,
-  partWhere,
-  sumAhead,
-  TAPERS,
-  TURNS,
-  widthAt,
-  type Part,
-} from './strips.ts';
+import { DIRECTIONS, LONG_STEPS, TAPERS, TURNS, widthAt } from './strips.ts';
+import { sumsAhead } from './sums-ahead.ts';
 
 /** What is seen of a place from which a strip of a shaft map leads away. Cells. */
 export interface SeenEntry {
@@ -173,24 +165,6 @@ function order({ logOdds, behind, farBehind }: FoundEntry): number {
   return logOdds - REST * Math.max(behind, farBehind);
 }
 
-/** All that shows a shaft, and what lies about places where one may begin. */
-function partToLookAt(
-  map: ShaftMap,
-  core: Float32Array,
-  places: readonly { readonly x: number; readonly y: number }[],
-): Part {
-  const shown = partWhere(map, (at) => core[at]! > 0.5 || map.covered[at]! > 0.5);
-  const reach = Math.max(...BEGINS) * map.shaft + 1;
-  const xs = places.flatMap(({ x }) => [x - reach, x + reach]);
-  const ys = places.flatMap(({ y }) => [y - reach, y + reach]);
-  return {
-    left: Math.max(0, Math.floor(Math.min(shown.left, ...xs))),
-    top: Math.max(0, Math.floor(Math.min(shown.top, ...ys))),
-    right: Math.min(map.width, Math.ceil(Math.max(shown.right, ...xs))),
-    bottom: Math.min(map.height, Math.ceil(Math.max(shown.bottom, ...ys))),
-  };
-}
-
 /** Peaks of heat and cells of strips, each with the directions in which most lies ahead. */
 function placesToLookAt(
   map: ShaftMap,
@@ -198,19 +172,14 @@ function placesToLookAt(
   belief: EntryBelief,
 ): Place[] {
   const { width, height, shaft, covered } = map;
-  const core = isOfCores(map)
-    ? covered
-    : boxBlur(covered, width, Math.max(1, Math.round(0.3 * map.part * shaft)));
-  const ahead = new Float32Array(width * height);
   const squarePx = SQUARE_SHAFTS * shaft;
   const squares = Math.ceil(width / squarePx);
-  const cells: { x: number; y: number; at: number; best: number; k: number }[] = [];
+  const cells: { x: number; y: number; best: number; k: number }[] = [];
   const apart = Math.max(1, Math.round(0.6 * shaft));
   for (let y = 0; y < height; y += apart) {
     for (let x = 0; x < width; x += apart) {
-      const at = y * width + x;
-      if (covered[at]! > 0.5 && belief.mayEnter(x + 0.5, y + 0.5)) {
-        cells.push({ x: x + 0.5, y: y + 0.5, at, best: -Infinity, k: 0 });
+      if (covered[y * width + x]! > 0.5 && belief.mayEnter(x + 0.5, y + 0.5)) {
+        cells.push({ x: x + 0.5, y: y + 0.5, best: -Infinity, k: 0 });
       }
     }
   }
@@ -218,10 +187,14 @@ function placesToLookAt(
     .filter(([x, y]) => belief.mayEnter(x, y))
     .map(([x, y]) => ({ x, y, merits: [] as number[] }));
   const horizon = 1 - 1 / (AHEAD * shaft);
-  const where = partToLookAt(map, core, places);
+  if (cells.length === 0 && places.length === 0) return [];
+  const core = isOfCores(map)
+    ? covered
+    : boxBlur(covered, width, Math.max(1, Math.round(0.3 * map.part * shaft)));
+  const ahead = sumsAhead(map, core);
   for (let k = 0; k < DIRECTIONS; k++) {
     const angle = (2 * Math.PI * k) / DIRECTIONS;
-    sumAhead(map, core, where, angle, ahead, horizon);
+    const { sums, at: placeOf } = ahead(angle, horizon);
     const known = new Float32Array(squares * squares).fill(NaN);
     const asked = (x: number, y: number): number => {
       const [column, row] = [Math.floor(x / squarePx), Math.floor(y / squarePx)];
@@ -232,7 +205,7 @@ function placesToLookAt(
       return known[square]!;
     };
     for (const cell of cells) {
-      const here = (2 * ahead[cell.at]!) / shaft + asked(cell.x, cell.y);
+      const here = (2 * sums[placeOf(cell.x | 0, cell.y | 0)]!) / shaft + asked(cell.x, cell.y);
       if (here > cell.best) [cell.best, cell.k] = [here, k];
     }
     for (const place of places) {
@@ -242,7 +215,7 @@ function placesToLookAt(
         const i = Math.floor(place.x + after * shaft * Math.cos(angle));
         const j = Math.floor(place.y + after * shaft * Math.sin(angle));
         if (i < 0 || j < 0 || i >= width || j >= height) continue;
-        begins = Math.max(begins, (2 * ahead[j * width + i]!) / shaft - after);
+        begins = Math.max(begins, (2 * sums[placeOf(i, j)]!) / shaft - after);
       }
       place.merits.push(begins + asked(place.x, place.y));
     }
@@ -464,16 +437,31 @@ export function followed(map: ShaftMap, entry: FoundEntry): FoundEntry {
 
 /** Whether what an entry explains may be seen from another place, behind it included. */
 function mayOverlap({ shaft }: ShaftMap, place: Place, entry: FoundEntry): boolean {
-  const ends = (one: Place, from: number, to: number) =>
-    [from, to].map((d) => [one.x + d * Math.cos(one.angle), one.y + d * Math.sin(one.angle)]);
-  const [a, b] = ends(place, -FAR_BEHIND[1] * shaft, AHEAD * shaft) as [number[], number[]];
-  const [c, d] = ends(entry, 0, entry.length) as [number[], number[]];
   const room = 4 * shaft;
-  return [0, 1].every(
-    (axis) =>
-      Math.min(a[axis]!, b[axis]!) < Math.max(c[axis]!, d[axis]!) + room &&
-      Math.max(a[axis]!, b[axis]!) > Math.min(c[axis]!, d[axis]!) - room,
+  const [back, ahead] = [-FAR_BEHIND[1] * shaft, AHEAD * shaft];
+  const cos = Math.cos(place.angle);
+  const sin = Math.sin(place.angle);
+  return (
+    stretchesMeet(
+      place.x + back * cos,
+      place.x + ahead * cos,
+      entry.x,
+      entry.x + entry.length * Math.cos(entry.angle),
+      room,
+    ) &&
+    stretchesMeet(
+      place.y + back * sin,
+      place.y + ahead * sin,
+      entry.y,
+      entry.y + entry.length * Math.sin(entry.angle),
+      room,
+    )
   );
+}
+
+/** Whether the stretch from a to b comes nearer to that from c to d than `room`. */
+function stretchesMeet(a: number, b: number, c: number, d: number, room: number): boolean {
+  return Math.min(a, b) < Math.max(c, d) + room && Math.max(a, b) > Math.min(c, d) - room;
 }
 
 /** Marks what an entry and its strip explain. */

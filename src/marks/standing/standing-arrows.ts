@@ -79,8 +79,8 @@ const WIDTH_TRUST = 0.5;
 /** One spot, and what a first look at the whole of it saw. */
 interface SeenSpot extends SpotLook {
   readonly placed: PlacedMap;
-  /** What covers the face, one value of 0 to 1 for each flat pixel. */
-  readonly bars: Float32Array;
+  /** What covers the face, one value of 0 to 1 for each flat pixel; made when it is first asked for. */
+  readonly bars: () => Float32Array;
   readonly roughly: readonly FoundEntry[];
 }
 
@@ -100,10 +100,10 @@ export async function standingArrows(
   const toldMm = looks[0]!.view.shaftMm;
   const first = looks.map((look) => {
     const { view, maps } = look;
-    const bars = maps ? mapOnFlat(maps.shaft, maps, view.flat) : barMap(view);
+    const bars = once(() => (maps ? mapOnFlat(maps.shaft, maps, view.flat) : barMap(view)));
     const map = maps
       ? shaftMapOfEvidence(maps, view.flat, toldMm)
-      : shaftMapOfBars(bars, view.flat, toldMm);
+      : shaftMapOfBars(bars(), view.flat, toldMm);
     return { ...look, bars, placed: placedMap(map, view.flat, fit, toldMm) };
   });
   const placed = first.map((spot) => spot.placed);
@@ -131,6 +131,11 @@ export async function standingArrows(
     all.push({ spot, close: await lookBeyond(spot, close, shaftMm, sight) });
   }
   return { arrows: arrowsSeen(all, shaftMm, sight), geometry: from.geometry, shaftMm };
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => (made ??= { value: make() }).value;
 }
 
 /** A spot, and what closer looks at parts of it saw. */
@@ -349,7 +354,7 @@ const CLOSE_PEAK_SD = 0.12;
 function entryOf(
   view: SpotView,
   { map, peaks, toSpot }: PlacedMap,
-  bars: Float32Array,
+  bars: () => Float32Array,
   strip: SeenEntry,
   shaftMm: number,
 ): RefinedEntry {
@@ -370,7 +375,7 @@ function entryOf(
   const at = { x, y, alongX: ux, alongY: uy };
   // Seen closely, the peak of heat is nearer to the axis than the shaft's edges are in a coarser look.
   if (isOfCores(map) && peak) return { ...at, acrossSd: CLOSE_PEAK_SD, alongSd: CLOSE_PEAK_SD };
-  const edges = refineEntry(view, bars, shaftMm, at);
+  const edges = refineEntry(view, bars(), shaftMm, at);
   if (!peak) {
     const moved = Math.hypot(edges.x - x, edges.y - y) / shaft;
     return moved < 1.5

@@ -1,5 +1,6 @@
 import { boxBlur } from '../flat-view/box-blur.ts';
 import type { ShaftMap } from './shaft-map.ts';
+import { eachLive, sumsAhead } from './sums-ahead.ts';
 
 /** A straight strip of a shaft map; which of its ends is which is not told. Cells. */
 export interface Strip {
@@ -72,25 +73,40 @@ function insert(queue: Queued[], start: Queued): void {
 /** Places and directions in which strips may start, by what lies ahead. */
 function startsOfStrips(map: ShaftMap): Queued[] {
   const { width, height, shaft, covered } = map;
+  if (!covered.some((value) => value > 0.5)) return [];
   const core = boxBlur(covered, width, Math.max(1, Math.round(0.3 * map.part * shaft)));
-  const best = new Float32Array(width * height);
-  const direction = new Int16Array(width * height);
-  const ahead = new Float32Array(width * height);
-  const where = partWhere(map, (at) => core[at]! > 0.5 || covered[at]! > 0.5);
+  const ahead = sumsAhead(map, core);
+  const [byRows, byColumns] = [bestOf(covered.length), bestOf(covered.length)];
+  let cellOfColumns = (x: number, y: number): number => y * width + x;
   // Either end of a strip is its start: half of the directions tell all.
   for (let k = 0; k < DIRECTIONS / 2; k++) {
-    sumAhead(map, core, where, (2 * Math.PI * k) / DIRECTIONS, ahead, 1);
-    for (let at = 0; at < ahead.length; at++) {
-      if (ahead[at]! > best[at]!) {
-        best[at] = ahead[at]!;
-        direction[at] = k;
+    const directed = ahead((2 * Math.PI * k) / DIRECTIONS, 1);
+    if (!directed.byRows) cellOfColumns = directed.at;
+    const { value, direction } = directed.byRows ? byRows : byColumns;
+    const { sums } = directed;
+    eachLive(directed, (from, to) => {
+      for (let at = from; at < to; at++) {
+        if (sums[at]! > value[at]!) {
+          value[at] = sums[at]!;
+          direction[at] = k;
+        }
       }
-    }
+    });
   }
   const order: number[] = [];
+  const { value: best, direction } = byRows;
   const least = (LEAST_GAIN * shaft) / 4;
-  for (let at = 0; at < best.length; at++) {
-    if (best[at]! >= least && covered[at]! > 0.5) order.push(at);
+  for (let y = 0, at = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, at++) {
+      if (!(covered[at]! > 0.5)) continue;
+      const other = cellOfColumns(x, y);
+      const more = byColumns.value[other]! - best[at]!;
+      if (more > 0 || (more === 0 && byColumns.direction[other]! < direction[at]!)) {
+        best[at] = byColumns.value[other]!;
+        direction[at] = byColumns.direction[other]!;
+      }
+      if (best[at]! >= least) order.push(at);
+    }
   }
   order.sort((a, b) => best[b]! - best[a]!);
   // Of neighbours with about the same line ahead the one with most of it is enough.
@@ -112,94 +128,9 @@ function startsOfStrips(map: ShaftMap): Queued[] {
   return queue;
 }
 
-/** A part of a map, cells: its first row and column, and those after its last. */
-export interface Part {
-  readonly left: number;
-  readonly top: number;
-  readonly right: number;
-  readonly bottom: number;
-}
-
-/** The smallest part of a map that holds all cells of which this is true. */
-export function partWhere(
-  { width, height }: Pick<ShaftMap, 'width' | 'height'>,
-  holds: (at: number) => boolean,
-): Part {
-  let [left, top, right, bottom] = [width, height, 0, 0];
-  for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      if (!holds(y * width + x)) continue;
-      left = Math.min(left, x);
-      right = Math.max(right, x + 1);
-      top = Math.min(top, y);
-      bottom = Math.max(bottom, y + 1);
-    }
-  }
-  return { left, top, right, bottom };
-}
-
-/**
- * For each cell of a part the sum of `core` less a half along a line ahead, as far as it pays. A line
- * goes on in the same quarter of directions: having left the part it never comes back, so that a part
- * which holds everything above a half has the sums of the whole map.
- * @param core one value for each cell
- * @param angle direction of the line, radians, y down
- * @param out one value for each cell; 0 outside the part, where it is neither looked at nor changed
- * @param horizon what a cell further on counts less for each cell's length; 1 for all alike
- */
-export function sumAhead(
-  { width, height }: Pick<ShaftMap, 'width' | 'height'>,
-  core: Float32Array,
-  part: Part,
-  angle: number,
-  out: Float32Array,
-  horizon: number,
-): void {
-  const ux = Math.cos(angle);
-  const uy = Math.sin(angle);
-  const byRows = Math.abs(uy) >= Math.abs(ux);
-  const [along, across] = byRows ? [uy, ux] : [ux, uy];
-  const step = 1 / Math.abs(along);
-  const fade = horizon ** step;
-  const shift = across * step;
-  const whole = Math.floor(shift);
-  const share = shift - whole;
-  const next = along > 0 ? 1 : -1;
-  const [lines, cells] = byRows ? [height, width] : [width, height];
-  const [lineStride, cellStride] = byRows ? [width, 1] : [1, width];
-  const [firstLine, lastLine, first, last] = byRows
-    ? [part.top, part.bottom, part.left, part.right]
-    : [part.left, part.right, part.top, part.bottom];
-  // From these both cells ahead lie in the map; others have nothing ahead.
-  const from = Math.min(last, Math.max(first, -whole));
-  const to = Math.max(from, Math.min(last, cells - 1 - whole));
-  const alone = (line: number, begin: number, end: number): void => {
-    for (let cell = begin; cell < end; cell++) {
-      const at = line * lineStride + cell * cellStride;
-      out[at] = Math.max(0, (core[at]! - 0.5) * step);
-    }
-  };
-  for (let n = 0; n < lastLine - firstLine; n++) {
-    const line = next > 0 ? lastLine - 1 - n : firstLine + n;
-    const beyond = line + next;
-    if (beyond < 0 || beyond >= lines) {
-      alone(line, first, last);
-      continue;
-    }
-    alone(line, first, from);
-    let at = line * lineStride + from * cellStride;
-    let ahead = beyond * lineStride + (from + whole) * cellStride;
-    let far = out[ahead]!;
-    for (let cell = from; cell < to; cell++) {
-      const near = far;
-      ahead += cellStride;
-      far = out[ahead]!;
-      const sum = (core[at]! - 0.5) * step + fade * (near + (far - near) * share);
-      out[at] = sum > 0 ? sum : 0;
-      at += cellStride;
-    }
-    alone(line, to, last);
-  }
+/** Room for the largest of a cell's sums ahead so far, and the number of its direction. */
+function bestOf(cells: number): { value: Float32Array; direction: Int16Array } {
+  return { value: new Float32Array(cells), direction: new Int16Array(cells) };
 }
 
 /** How much a strip explains from its start on, and how far it goes. */

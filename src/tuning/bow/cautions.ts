@@ -6,6 +6,8 @@ export const CAUTIONS = {
     'Bare shafts can fly wide: start close, keep to a large boss with clear ground behind and beside it, and follow the rules of your club and range.',
   carbon:
     'Look over and flex every carbon shaft before it is shot again; one that is cracked, splintered or creaks goes in the bin.',
+  oddArrow:
+    'An arrow that lands apart may be damaged. Before it is shot again, look for cracks, flex a carbon shaft, and see that the nock is straight and sits firmly; then look at point and vanes. When in doubt, throw it away.',
   weakArrow:
     'Never shoot an arrow that is too weak, too light or too short for the bow: check it against the table of its maker, at your draw weight and length, and ask a qualified coach when in doubt.',
   limbBolts:

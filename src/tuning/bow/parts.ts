@@ -55,6 +55,8 @@ export interface PartEntry {
   readonly tool: Tool | null;
   /** It trims: what lies far off is not its business. */
   readonly fine: boolean;
+  /** Of the arrow, not of the bow: with another reading they are other arrows. */
+  readonly ofArrow: boolean;
   /** Said where a step of it is advised, and where it is put back to an older reading. */
   readonly cautions: {
     readonly step: readonly CautionName[];
@@ -95,6 +97,7 @@ export const PARTS = {
     effect: { per: TURNS, horizontal: { mean: -3.5, sd: 2.5 }, vertical: none(0.4) },
     tool: { axis: 'horizontal', within: 1, beyond: 3 },
     fine: true,
+    ofArrow: false,
     cautions: { step: ['lockParts'], restore: [] },
   },
   'plunger-spring': {
@@ -111,6 +114,7 @@ export const PARTS = {
     effect: { per: PLAIN, horizontal: { mean: -2, sd: 1.5 }, vertical: none(0.3) },
     tool: { axis: 'horizontal', within: 2, beyond: 4 },
     fine: true,
+    ofArrow: false,
     cautions: { step: ['lockParts'], restore: [] },
   },
   'nocking-point': {
@@ -124,6 +128,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(0.3), vertical: { mean: -1.6, sd: 1 } },
     tool: { axis: 'vertical', within: 1, beyond: 1 },
     fine: true,
+    ofArrow: false,
     cautions: { step: ['nockingPoint'], restore: [] },
   },
   tiller: {
@@ -137,6 +142,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(0.1), vertical: none(0.4) },
     tool: { axis: 'vertical', within: 2, beyond: 2 },
     fine: false,
+    ofArrow: false,
     cautions: OF_LIMBS,
   },
   'limb-bolts': {
@@ -153,6 +159,7 @@ export const PARTS = {
     effect: { per: TURNS, horizontal: { mean: 1, sd: 0.8 }, vertical: none(0.5) },
     tool: { axis: 'horizontal', within: 3, beyond: 1 },
     fine: false,
+    ofArrow: false,
     cautions: OF_LIMBS,
   },
   'draw-weight': {
@@ -166,6 +173,7 @@ export const PARTS = {
     effect: { per: WEIGHTS, horizontal: { mean: 0.8, sd: 0.6 }, vertical: none(0.3) },
     tool: { axis: 'horizontal', within: 4, beyond: 2 },
     fine: false,
+    ofArrow: false,
     cautions: OF_LIMBS,
   },
   'brace-height': {
@@ -179,6 +187,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(0.15), vertical: none(0.15) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: NO_CAUTION,
   },
   clicker: {
@@ -193,6 +202,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: { mean: 0.06, sd: 0.06 }, vertical: none(0.1) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: { step: ['weakArrow', 'coach'], restore: ['weakArrow', 'carbon'] },
   },
   'centre-shot': {
@@ -206,6 +216,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(1), vertical: none(0.2) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: NO_CAUTION,
   },
   spine: {
@@ -219,6 +230,7 @@ export const PARTS = {
     effect: { per: PLAIN, horizontal: { mean: 0.02, sd: 0.015 }, vertical: none(0.005) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   'arrow-length': {
@@ -232,6 +244,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: { mean: 0.05, sd: 0.04 }, vertical: none(0.02) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   'point-mass': {
@@ -245,6 +258,7 @@ export const PARTS = {
     effect: { per: MASSES, horizontal: { mean: 0.03, sd: 0.025 }, vertical: none(0.01) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   'shaft-diameter': {
@@ -258,6 +272,7 @@ export const PARTS = {
     effect: { per: LENGTHS, horizontal: none(2), vertical: none(1) },
     tool: null,
     fine: false,
+    ofArrow: true,
     cautions: OF_ARROWS,
   },
   /** Anything that an archer adds. */
@@ -272,6 +287,7 @@ export const PARTS = {
     effect: { per: null, horizontal: none(0.7), vertical: none(0.7) },
     tool: null,
     fine: false,
+    ofArrow: false,
     cautions: NO_CAUTION,
   },
 } as const satisfies Record<string, PartEntry>;

@@ -1,7 +1,9 @@
 import { z } from 'zod';
 import { FACE_IDS } from '../../face/faces.ts';
+import { SCORING_IDS, USUAL_SCORING } from '../../face/scoring.ts';
 import { DISTANCE_M } from '../../request/limits.ts';
 import { handSchema } from '../../request/request.ts';
+import { arrowNumberSchema } from '../../request/arrow-number.ts';
 
 const id = z.string().min(1).max(80);
 const dateTime = z.iso.datetime({ offset: true });
@@ -45,6 +47,8 @@ export const arrowSchema = z.object({
   /** 0 is a miss (M). */
   zone: z.int().min(0).max(10),
   inner: z.boolean().default(false),
+  /** As written on the shaft; absent where nobody said. */
+  arrowNumber: arrowNumberSchema.optional(),
 });
 export type Arrow = z.infer<typeof arrowSchema>;
 
@@ -56,6 +60,8 @@ export const endSchema = z.object({
   setUpId: id,
   shotAt: dateTime,
   arrows: z.array(arrowSchema).max(72),
+  /** By which rule its arrows were valued. */
+  scoring: z.enum(SCORING_IDS).default(USUAL_SCORING),
   /** Arrows off the face: they count as M in scores and are no part of a group. */
   missed: z
     .object({ fletched: z.int().min(0).max(72), bare: z.int().min(0).max(72) })

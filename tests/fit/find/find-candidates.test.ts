@@ -52,13 +52,13 @@ test.each([
     expect(Math.hypot(x - wantedX, y - wantedY)).toBeLessThan(1.5);
   }
 
-  const read = inkReader(copy, spots[0]!.sight);
+  const read = inkReader(copy, spots[0]!.inks);
   expect(inkAgreement(read, stateOfFit(fit), FACES[face].family)).toBeGreaterThan(0.9);
 });
 
 test('tells by the inks how far a face goes on', () => {
   const six = seen({ face: 'wa80-6', tiltDeg: 10 });
-  const read = inkReader(six.copy, six.spots[0]!.sight);
+  const read = inkReader(six.copy, six.spots[0]!.inks);
   // Fitted as the ten-zone face, whose inner zones are the same.
   const asTen = { ...stateOfFit(six.fit), face: 'wa80' } as const;
   expect(familiesShown(read, asTen).shown).toBe('six-ring');

@@ -1,11 +1,5 @@
 import { expect, test } from 'vitest';
-import {
-  findStrips,
-  partWhere,
-  sumAhead,
-  widthAt,
-  type Strip,
-} from '../../../src/marks/standing/strips.ts';
+import { findStrips, widthAt, type Strip } from '../../../src/marks/standing/strips.ts';
 import { drawnMap } from './drawn-map.ts';
 
 const SIDE = 160;
@@ -71,44 +65,6 @@ test('specks shorter than three shafts are no strips', () => {
     { from: [100, 60], to: [100, 68] },
   ] as const;
   expect(findStrips(drawnMap(specks, SIDE, SHAFT))).toEqual([]);
-});
-
-test('what lies ahead is summed along any direction as along a row, up to the grid', () => {
-  const map = drawnMap([{ from: [80, 80], to: [140, 80] }], SIDE, SHAFT);
-  const whole = { left: 0, top: 0, right: SIDE, bottom: SIDE };
-  const sumFrom = (x: number, y: number, angle: number, horizon = 1) => {
-    const out = new Float32Array(SIDE * SIDE);
-    sumAhead(map, map.covered, whole, angle, out, horizon);
-    return out[y * SIDE + x]!;
-  };
-  // Half of each cell's value above a half counts: 60 cells ahead of full ones are worth 30.
-  expect(sumFrom(80, 79, 0)).toBeCloseTo(30, 0);
-  expect(sumFrom(80, 79, Math.PI)).toBeLessThan(3);
-  // What is farther off counts less with a horizon: a geometric series (1 - .9^60) / (1 - .9) / 2.
-  expect(sumFrom(80, 79, 0, 0.9)).toBeCloseTo((1 - 0.9 ** 60) / 0.2, 1);
-});
-
-test('the part that holds all of a shaft has the very sums of the whole map', () => {
-  const map = drawnMap(
-    [
-      { from: [50, 60], to: [110, 90] },
-      { from: [0, 100], to: [90, 70] },
-    ],
-    SIDE,
-    SHAFT,
-  );
-  const part = partWhere(map, (at) => map.covered[at]! > 0.5);
-  expect(part.right).toBeLessThan(120);
-  for (let k = 0; k < 24; k++) {
-    const angle = (2 * Math.PI * k) / 24;
-    const [all, some] = [new Float32Array(SIDE * SIDE), new Float32Array(SIDE * SIDE)];
-    sumAhead(map, map.covered, { left: 0, top: 0, right: SIDE, bottom: SIDE }, angle, all, 0.98);
-    sumAhead(map, map.covered, part, angle, some, 0.98);
-    for (let y = part.top; y < part.bottom; y++) {
-      const row = [y * SIDE + part.left, y * SIDE + part.right] as const;
-      expect(some.subarray(...row)).toEqual(all.subarray(...row));
-    }
-  }
 });
 
 test('widths grow by the taper between the narrowest and the widest', () => {

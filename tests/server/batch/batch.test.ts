@@ -22,6 +22,25 @@ const linesIn = (path: string) =>
     .map((line) => JSON.parse(line) as Record<string, unknown>);
 
 describe('readManifest', () => {
+  it('reads numbers of arrows and the rule of scoring, and says where they make no sense', async () => {
+    const path = file(
+      'photo,arrow_numbers,scoring\na.jpg,2=7 3=011b,five-zones\nb.jpg,2,\nc.jpg,"1=7,2=x1z",\nd.jpg,,six\n',
+    );
+    const [a, b, c, d] = await readManifest(path);
+    expect(a!.request).toMatchObject({
+      scoring: 'five-zones',
+      arrowNumbers: [
+        { mark: 2, arrowNumber: '7' },
+        { mark: 3, arrowNumber: '11B' },
+      ],
+    });
+    expect([b, c].map((row) => row!.problem)).toEqual([
+      expect.stringContaining('Column arrow_numbers says "2"'),
+      expect.stringContaining('The number of an arrow is like 7, 12 or 3B.'),
+    ]);
+    expect(d!.problem).toContain('Column scoring says "six": One of as-printed, inner-ten, five-zones.'); // prettier-ignore
+  });
+
   it('reads what a row says, relative to the manifest, and keeps other columns', async () => {
     const path = file(
       '\ufeffPhoto,before,also,face,shaft_mm,fletched,bare,hand,distance_m,archer,Lane\n' +
@@ -45,6 +64,7 @@ describe('readManifest', () => {
         bare: 2,
         hand: 'left',
         distanceM: 30,
+        scoring: 'as-printed',
         preferredMrad: [0, 0],
       },
       problem: null,

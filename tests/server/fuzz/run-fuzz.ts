@@ -94,7 +94,7 @@ async function fuzzPhotos(rounds: number, random: () => number, report: FuzzRepo
   const one = async (round: number, bytes: Buffer) => {
     const outcome = await pool.read({
       photo: { bytes: new Uint8Array(bytes) },
-      request: { face: 'auto', hand: 'right', preferredMrad: [0, 0] },
+      request: { face: 'auto', hand: 'right', scoring: 'as-printed', preferredMrad: [0, 0] },
       sizes: {},
     });
     const code = outcome.ok ? 'read' : outcome.error.code;

@@ -15,6 +15,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { arrowsCsv, endsCsv } from '../../../src/tables/log-csv.ts';
 import { exportLog } from '../../../server/log/export-log.ts';
 import { Log } from '../../../server/log/log.ts';
+import { versionOfEnd } from '../../../server/log/version-of.ts';
 import { MIGRATIONS } from '../../../server/log/migrations.ts';
 import { openDamaged } from '../../../server/log/open-damaged.ts';
 import { readBow } from '../../../server/log/read-bow.ts';
@@ -342,6 +343,52 @@ describe('a log of an earlier endwise', () => {
     expect(await taken.sessions()).toEqual(await log.sessions());
   });
 
+  it('keeps numbers of arrows and the rule of scoring, also through an archive and in tables', async () => {
+    const { log } = await sampleLog();
+    const plain = sampleEnd('ilka', 8);
+    const arrows = plain.arrows.map((arrow, i) => (i === 1 ? { ...arrow, arrowNumber: '3B' } : arrow)); // prettier-ignore
+    const end = { ...plain, scoring: 'five-zones' as const, arrows };
+    await log.putEnd(end);
+    const path = join(root, 'numbers.zip');
+    await exportLog(log, path);
+    const taken = await Log.open(join(root, 'numbers'));
+    open.push(taken);
+    await takeArchiveIn(taken, path);
+    expect((await taken.ends()).find(({ id }) => id === end.id)).toMatchObject(end);
+    expect(arrowsCsv(await taken.everything())).toContain(',10,yes,3B\r\n');
+    expect(endsCsv(await taken.everything())).toContain(',five-zones,1,golds,');
+    expect(versionOfEnd(end)).not.toBe(versionOfEnd(plain));
+  });
+
+  it('takes over ends from before there were numbers, and a damaged one stays damaged', async () => {
+    const folder = join(root, 'before-numbers');
+    mkdirSync(folder);
+    const old = new Database(join(folder, 'log.sqlite'));
+    for (const migration of MIGRATIONS.slice(0, 5)) migration(old);
+    old.pragma('user_version = 5');
+    const put = (table: string, row: object, parts: object[] = []) => {
+      const sealed = table === 'arrows' ? row : { ...row, seal: sealOf(row, parts) };
+      const names = Object.keys(sealed);
+      old.prepare(`INSERT INTO ${table} (${names.join()}) VALUES (${names.map((n) => `@${n}`).join()})`).run(sealed); // prettier-ignore
+    };
+    put('archers', { id: 'ilka', name: 'Ilka Brandt', hand: 'right', notes: '' });
+    put('bows', { id: 'bow', archer_id: 'ilka', name: 'Bow', hand: 'right', adjusters: '[]', notes: '', archived: 0 }); // prettier-ignore
+    put('set_ups', { id: 'first', bow_id: 'bow', name: 'First', date: '2031-05-01T10:00:00Z', settings: '{}', preferred_right_mrad: 0, preferred_up_mrad: 0, notes: '', archived: 0 }); // prettier-ignore
+    put('sessions', { id: 's', archer_id: 'ilka', bow_id: 'bow', set_up_id: 'first', date: '2031-05-01T10:00:00Z', place: '', wind: '', notes: '', face: 'wa80', distance_m: 30, setting: 'outdoor' }); // prettier-ignore
+    for (const id of ['sound', 'damaged']) {
+      const arrow = { end_id: id, place: 0, id: 'm1', x_mm: 1, y_mm: 2, sd_mm: null, spot: 0, kind: 'fletched', zone: 10, inner: 1 }; // prettier-ignore
+      put('ends', { id, session_id: 's', archer_id: 'ilka', set_up_id: 'first', shot_at: '2031-05-01T10:00:00Z', missed_fletched: 0, missed_bare: 0, photo_file: null, photo_sha256: null, source_sha256: null, set_aside: 0, notes: '' }, [arrow]); // prettier-ignore
+      put('arrows', id === 'damaged' ? { ...arrow, x_mm: 5 } : arrow);
+    }
+    old.close();
+    const log = await Log.open(folder);
+    open.push(log);
+    const there = await log.whatIsThere();
+    expect(there.whole.ends).toMatchObject([{ id: 'sound', scoring: 'as-printed' }]);
+    expect(there.whole.ends[0]!.arrows[0]).not.toHaveProperty('arrowNumber');
+    expect(there.missing).toEqual([expect.stringContaining('"damaged"')]);
+  });
+
   it('keeps an end without a distance as it is, also through an archive', async () => {
     const { log } = await sampleLog();
     const [session] = await log.sessions('ilka');
@@ -376,7 +423,7 @@ describe('CSV', () => {
   it('has a row for each end and each arrow, with numbers that stay numbers', () => {
     expect(ends.split('\r\n')).toHaveLength(4);
     expect(ends).toContain('Tomás Ferro,Outdoor bow,First,Heron meadow,outdoor,,30');
-    expect(arrows).toContain(',m1,fletched,0,-31.8,12.4,0.4,10,no\r\n');
+    expect(arrows).toContain(',m1,fletched,0,-31.8,12.4,0.4,10,no,\r\n');
     expect(arrows.split('\r\n')).toHaveLength(8);
   });
 

@@ -256,7 +256,8 @@ class DrawnFaces(DrawnScenes):
             "to_mark": torch.where(closer, entry_offset, hole_offset) / wide[:, None],
             "hole_weight": (1 - doubt * (hole < 0.3)) * (1 + CROWDED * crowd + PRINTED * print_near) * coarse,
             "entry_weight": (1 - entry_doubt * (entry < 0.3)) * coarse,
-            "fresh_weight": (hole_away < 0.5 * wide).float() * coarse,
+            # Wide shafts leave larger holes, but each hole is asked once.
+            "fresh_weight": (hole_away < 0.5 * wide).float() / wide**2 * coarse,
             "disc_weight": (1 - doubt * (disc < 0.5)) * coarse,
             "towards_weight": (shaft_cells > 0.6).float(),
             "to_mark_weight": (away < 0.7 * wide).float() * coarse,

@@ -19,11 +19,11 @@ class Views:
     #: Share of pictures that show the rear ends of arrows.
     rears: float = 0.27
     #: Diameters of shafts on the paper, pixels.
-    shafts: tuple = (4.0, 17.0)
+    shafts: tuple = (4.0, 14.0)
     #: Largest tilt of the camera, radians.
     steepest: float = 0.9
     #: Share of pictures whose shafts' diameter is guessed.
-    guessed: float = 0.2
+    guessed: float = 0.1
     #: Largest one-sigma error of the told camera: of a slope, and of the height's logarithm.
     slope_sd: float = 0.0
     height_sd: float = 0.02
@@ -39,7 +39,7 @@ class Views:
 #: All there is to see on a face.
 FACE = Views()
 #: Where arrows end.
-REARS = Views(rears=1.0)
+REARS = Views(rears=1.0, guessed=0.2)
 #: A part of a face where arrows stand, seen closely, however coarse the photo is.
 ENTRIES = Views(
     rears=0.0,
