@@ -108,7 +108,11 @@ export async function readPhoto(
       ...found.warnings,
       ...(scoring === request.scoring
         ? []
-        : [`${SCORINGS[request.scoring].name}: this face has no ten, so it is scored as printed.`]),
+        : [
+            ENGLISH.say('{scoring}: this face has no ten, so it is scored as printed.', {
+              scoring: SCORINGS[request.scoring].name,
+            }),
+          ]),
       ...(request.shaftMm === undefined
         ? [
             ENGLISH.say(

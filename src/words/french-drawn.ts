@@ -2,6 +2,12 @@ import type { Entry } from './entry.ts';
 import type { GERMAN_DRAWN } from './german-drawn.ts';
 
 export const FRENCH_DRAWN: Readonly<Record<keyof typeof GERMAN_DRAWN, Entry>> = {
+  '{what}: too few ends yet': '{what} : encore trop peu de volées',
+  '{what} by their numbers: {which}': '{what} selon leurs numéros : {which}',
+  'none lands apart': 'aucun à l’écart',
+  '{arrows} apart': '{arrows} à l’écart',
+  'Too few ends yet.': 'Encore trop peu de volées.',
+  '{what} by number, at {distance}': '{what} par numéro, à {distance}',
   high: 'haut',
   low: 'bas',
   left: 'gauche',

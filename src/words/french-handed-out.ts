@@ -5,6 +5,8 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
   'The log says that {name} is right-handed: that counts.':
     'Le journal dit que {name} est droitier : c’est ce qui compte.',
   'Reading was cancelled.': 'La lecture a été annulée.',
+  '{scoring}: this face has no ten, so it is scored as printed.':
+    '{scoring} : ce blason n’a pas de dix, il est donc compté comme imprimé.',
   'No shaft diameter was given: marks were looked for, and lines called, as of {mm} mm. Give it, or holes of wider shafts may be overlooked.':
     'Aucun diamètre de tube n’a été donné : les impacts ont été cherchés, et les cordons jugés, pour {mm} mm. Donnez-le, sinon les trous de tubes plus gros peuvent être oubliés.',
   'The second photo: {why}': 'La deuxième photo : {why}',

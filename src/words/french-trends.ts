@@ -51,6 +51,14 @@ export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> 
     'Environ {more} flèches de plus avec chacun, en alternant les mêmes jours, le décideraient probablement.',
   'Twice as far, groups are {times} times as wide (90 %: {low} to {high}).':
     'Deux fois plus loin, les groupements sont {times} fois plus larges (90 % : {low} à {high}).',
+  'None lands apart more than chance allows.':
+    'Aucune n’arrive plus à l’écart que le hasard ne le permet.',
+  'With the group: {arrows}.': 'Avec le groupement : {arrows}.',
+  'Open: {arrows}.': 'Indécis : {arrows}.',
+  'Never shot together, so not compared: {arrows}. Mix them in an end.':
+    'Jamais tirées ensemble, donc pas comparées : {arrows}. Mélangez-les dans une volée.',
+  '{arrow} (more than {most} to tell)': '{arrow} (plus de {most} pour le dire)',
+  '{arrow} ({more} more to tell)': '{arrow} (encore {more} pour le dire)',
   'Archers side by side': 'Archers côte à côte',
   'Archers, table': 'Archers, tableau',
   'Bare shafts lately': 'Fûts nus récemment',

@@ -285,4 +285,20 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
   'lands apart': 'arrive à l’écart',
   'with the group': 'avec le groupement',
   'open#arrow': 'indécis',
+  'Number the arrows on the marks: from {least} ends on it shows where each one lands beside the others.':
+    'Numérotez les flèches sur les impacts : à partir de {least} volées cela montre où chacune arrive par rapport aux autres.',
+  'Number the bare shafts on the marks: from {least} ends on it shows where each one lands beside the others.':
+    'Numérotez les fûts nus sur les impacts : à partir de {least} volées cela montre où chacun arrive par rapport aux autres.',
+  '{ends} of {least} ends with numbered arrows: then it shows where each one lands beside the others.':
+    '{ends} sur {least} volées avec flèches numérotées : ensuite cela montre où chacune arrive par rapport aux autres.',
+  '{ends} of {least} ends with numbered bare shafts: then it shows where each one lands beside the others.':
+    '{ends} sur {least} volées avec fûts nus numérotés : ensuite cela montre où chacun arrive par rapport aux autres.',
+  'Arrow {arrow} lands apart: {place} at {distance} from the centre of the others.':
+    'La flèche {arrow} arrive à l’écart : {place} à {distance} du centre des autres.',
+  'Bare shaft {arrow} lands apart: {place} at {distance} from the centre of the others.':
+    'Le fût nu {arrow} arrive à l’écart : {place} à {distance} du centre des autres.',
+  'Arrows {arrows} do not land together, and no centre is shared by more than half of them: shoot them with others to tell which are off.':
+    'Les flèches {arrows} n’arrivent pas ensemble, et plus de la moitié ne partagent aucun centre : tirez-les avec d’autres pour voir lesquelles s’écartent.',
+  'Bare shafts {arrows} do not land together, and no centre is shared by more than half of them: shoot them with others to tell which are off.':
+    'Les fûts nus {arrows} n’arrivent pas ensemble, et plus de la moitié ne partagent aucun centre : tirez-les avec d’autres pour voir lesquels s’écartent.',
 };

@@ -1,6 +1,12 @@
 import type { Catalogue } from './entry.ts';
 
 export const GERMAN_DRAWN = {
+  '{what}: too few ends yet': '{what}: noch zu wenige Passen',
+  '{what} by their numbers: {which}': '{what} nach ihren Nummern: {which}',
+  'none lands apart': 'keiner trifft abseits',
+  '{arrows} apart': '{arrows} abseits',
+  'Too few ends yet.': 'Noch zu wenige Passen.',
+  '{what} by number, at {distance}': '{what} nach Nummer, auf {distance}',
   high: 'hoch',
   low: 'tief',
   left: 'links',

@@ -4,6 +4,8 @@ export const GERMAN_HANDED_OUT = {
   'The log says that {name} is right-handed: that counts.':
     'Im Schießbuch steht {name} als Rechtshand: Das gilt.',
   'Reading was cancelled.': 'Die Auswertung wurde abgebrochen.',
+  '{scoring}: this face has no ten, so it is scored as printed.':
+    '{scoring}: Diese Auflage hat keine Zehn, also wird wie gedruckt gewertet.',
   'No shaft diameter was given: marks were looked for, and lines called, as of {mm} mm. Give it, or holes of wider shafts may be overlooked.':
     'Ein Schaftdurchmesser wurde nicht angegeben: Treffer wurden mit {mm} mm gesucht und auf der Linie gewertet. Gib ihn an, sonst können Löcher dickerer Schäfte übersehen werden.',
   'The second photo: {why}': 'Das zweite Foto: {why}',

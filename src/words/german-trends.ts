@@ -50,6 +50,14 @@ export const GERMAN_TRENDS = {
     'Etwa {more} weitere Pfeile mit jedem, abwechselnd an denselben Tagen, würden es wahrscheinlich entscheiden.',
   'Twice as far, groups are {times} times as wide (90 %: {low} to {high}).':
     'Doppelt so weit weg sind Gruppen {times}-mal so weit (90 %: {low} bis {high}).',
+  'None lands apart more than chance allows.':
+    'Keiner trifft weiter abseits, als der Zufall zulässt.',
+  'With the group: {arrows}.': 'Bei der Gruppe: {arrows}.',
+  'Open: {arrows}.': 'Offen: {arrows}.',
+  'Never shot together, so not compared: {arrows}. Mix them in an end.':
+    'Nie zusammen geschossen, also nicht verglichen: {arrows}. Misch sie in einer Passe.',
+  '{arrow} (more than {most} to tell)': '{arrow} (mehr als {most}, um es zu sagen)',
+  '{arrow} ({more} more to tell)': '{arrow} (noch {more}, um es zu sagen)',
   'Archers side by side': 'Schützen nebeneinander',
   'Archers, table': 'Schützen, Tabelle',
   'Bare shafts lately': 'Rohschäfte zuletzt',

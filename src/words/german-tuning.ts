@@ -279,4 +279,20 @@ export const GERMAN_TUNING = {
   'lands apart': 'trifft abseits',
   'with the group': 'bei der Gruppe',
   'open#arrow': 'offen',
+  'Number the arrows on the marks: from {least} ends on it shows where each one lands beside the others.':
+    'Nummeriere die Pfeile an den Treffern: Ab {least} Passen zeigt es, wo jeder neben den anderen trifft.',
+  'Number the bare shafts on the marks: from {least} ends on it shows where each one lands beside the others.':
+    'Nummeriere die Rohschäfte an den Treffern: Ab {least} Passen zeigt es, wo jeder neben den anderen trifft.',
+  '{ends} of {least} ends with numbered arrows: then it shows where each one lands beside the others.':
+    '{ends} von {least} Passen mit nummerierten Pfeilen: Dann zeigt es, wo jeder neben den anderen trifft.',
+  '{ends} of {least} ends with numbered bare shafts: then it shows where each one lands beside the others.':
+    '{ends} von {least} Passen mit nummerierten Rohschäften: Dann zeigt es, wo jeder neben den anderen trifft.',
+  'Arrow {arrow} lands apart: {place} at {distance} from the centre of the others.':
+    'Pfeil {arrow} trifft abseits: {place} auf {distance} von der Mitte der anderen.',
+  'Bare shaft {arrow} lands apart: {place} at {distance} from the centre of the others.':
+    'Rohschaft {arrow} trifft abseits: {place} auf {distance} von der Mitte der anderen.',
+  'Arrows {arrows} do not land together, and no centre is shared by more than half of them: shoot them with others to tell which are off.':
+    'Die Pfeile {arrows} treffen nicht zusammen, und keine Mitte teilen mehr als die Hälfte von ihnen: Schieß sie mit anderen, um zu sehen, welche abweichen.',
+  'Bare shafts {arrows} do not land together, and no centre is shared by more than half of them: shoot them with others to tell which are off.':
+    'Die Rohschäfte {arrows} treffen nicht zusammen, und keine Mitte teilen mehr als die Hälfte von ihnen: Schieß sie mit anderen, um zu sehen, welche abweichen.',
 } satisfies Catalogue;

@@ -154,8 +154,12 @@ function OfArcher({
 function ArrowsOfBow({ bow, log }: { readonly bow: Bow; readonly log: WholeLog }) {
   const places = useMemo(
     () =>
-      arrowPlaces(bow, { ...log, setUps: log.setUps.filter((setUp) => setUp.bowId === bow.id) }),
-    [bow, log],
+      arrowPlaces(
+        bow,
+        { ...log, setUps: log.setUps.filter((setUp) => setUp.bowId === bow.id) },
+        words.value,
+      ),
+    [bow, log, words.value],
   );
   return (
     <>
@@ -218,7 +222,7 @@ function ArrowByArrow({ places, bow }: { readonly places: ArrowPlaces; readonly 
                 <tr key={arrow.arrowNumber}>
                   <th scope="row">{arrow.arrowNumber}</th>
                   <td>{arrow.shots}</td>
-                  <td>{placeWords(arrow, distanceM!)}</td>
+                  <td>{placeWords(arrow, distanceM!, words.value)}</td>
                   <td>± {words.value.mm(arrow.half90Mrad * distanceM!)}</td>
                   <td>
                     {say(VERDICTS[arrow.verdict])}
