@@ -4,6 +4,7 @@
  * (`src/fit/fit-face.ts`) belong to the parent, which comes after its rooms.
  */
 const ROOMS = [
+  'src/words',
   'src/face',
   'src/photo-files',
   'src/request',

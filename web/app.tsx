@@ -1,8 +1,10 @@
+import type { PlainText } from '../src/words/words.ts';
 import { notice } from './state/announce.ts';
 import { hashOf, route, type Page } from './state/route.ts';
 import { theme, THEMES, type Theme } from './state/theme.ts';
 import { HomePage } from './pages/home-page.tsx';
 import { lazy, type LazyPage } from './pages/lazy.tsx';
+import { say } from './state/words.ts';
 
 const LAZY = {
   kept: lazy(async () => (await import('./pages/kept-page.tsx')).KeptPage),
@@ -18,19 +20,19 @@ const LAZY = {
   }),
 } satisfies Record<Exclude<Page, 'home'>, LazyPage>;
 
-const LINKS: readonly (readonly [Page, string])[] = [
-  ['home', 'New'],
-  ['kept', 'Kept'],
+const LINKS: readonly (readonly [Page, PlainText])[] = [
+  ['home', 'New#end'],
+  ['kept', 'Kept#ends'],
   ['set-ups', 'Set-ups'],
-  ['trends', 'Trends'],
+  ['trends', 'Trends#nav'],
   // A folder of photos is a laptop's affair; a phone's header has no room for it.
   ...(matchMedia('(min-width: 800px)').matches ? [['evening', 'Evening'] as const] : []),
 ];
 
-const THEME_NAMES: Readonly<Record<Theme, string>> = {
+const THEME_NAMES: Readonly<Record<Theme, PlainText>> = {
   system: 'Like the device',
-  light: 'Light',
-  dark: 'Dark',
+  light: 'Light#theme',
+  dark: 'Dark#theme',
   daylight: 'Daylight, high contrast',
 };
 
@@ -39,7 +41,7 @@ export function App() {
   return (
     <>
       <header class="top">
-        <a class="wordmark" href={hashOf('home')} aria-label="endwise, start">
+        <a class="wordmark" href={hashOf('home')} aria-label={say('endwise, start')}>
           <svg viewBox="0 0 32 32" aria-hidden>
             <circle cx="11" cy="20" r="4" />
             <path d="M11 16V8M14.5 22l6 3.5M7.5 22l-5 3" />
@@ -47,22 +49,22 @@ export function App() {
           </svg>
           <span>endwise</span>
         </a>
-        <nav aria-label="Pages">
+        <nav aria-label={say('Pages')}>
           {LINKS.map(([name, words]) => (
             <a key={name} href={hashOf(name)} aria-current={page === name ? 'page' : undefined}>
-              {words}
+              {say(words)}
             </a>
           ))}
         </nav>
         <label class="theme">
-          <span class="visually-hidden">Colours</span>
+          <span class="visually-hidden">{say('Colours')}</span>
           <select
             value={theme.value}
             onChange={(event) => (theme.value = event.currentTarget.value as Theme)}
           >
             {THEMES.map((name) => (
               <option key={name} value={name}>
-                {THEME_NAMES[name]}
+                {say(THEME_NAMES[name])}
               </option>
             ))}
           </select>

@@ -1,3 +1,4 @@
+import { followLanguage, say, speak } from './state/words.ts';
 import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import './style/tokens.css';
 import './style/base.css';
@@ -15,13 +16,17 @@ import './state/theme.ts';
 
 // A button must not look as if nobody had pressed it because something failed behind it.
 const sayThatItFailed = () =>
-  announce('That did not work. Reload the page and try again; what is kept stays kept.');
+  announce(say('That did not work. Reload the page and try again; what is kept stays kept.'));
 addEventListener('unhandledrejection', sayThatItFailed);
 addEventListener('error', ({ error }) => {
   // Without an error it is a note of the browser's, not a failure.
   if (error) sayThatItFailed();
 });
 
+await speak().catch(() => {
+  // Without its texts the page speaks English; the choice stays.
+});
+followLanguage();
 if (route.value.page === 'end') {
   const { restoreOwnEnds } = await import('./open-ends/ends.ts');
   await restoreOwnEnds().catch(() => {
@@ -33,8 +38,8 @@ const asked = new URLSearchParams(location.search);
 // Once: a reload must not ask again.
 if (location.search) history.replaceState(null, '', `./${location.hash}`);
 if (asked.has('paired')) {
-  announce('This device is paired. Under Kept, choose what goes into the log.', {
-    label: 'Choose',
+  announce(say('This device is paired. Under Kept, choose what goes into the log.'), {
+    label: say('Choose'),
     run: () => goTo('kept'),
   });
 }

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import {
   Router,
   urlencoded,
@@ -108,7 +109,7 @@ export function pairedOnly(devices: DeviceStore): RequestHandler {
       throw new HttpError(
         401,
         'not-paired',
-        'Pair this device first: open /pair and type the code.',
+        ENGLISH.say('Pair this device first: open /pair and type the code.'),
       );
     }
     response.locals['grant'] = grant;
@@ -126,7 +127,7 @@ export function devicesRoute(devices: DeviceStore): Router {
   const router = Router();
   const needAll = (response: Response) => {
     if (archerOf(response) !== null) {
-      throw new HttpError(403, 'not-allowed', 'Only the coach may do that.');
+      throw new HttpError(403, 'not-allowed', ENGLISH.say('Only the coach may do that.'));
     }
   };
   router.get('/devices', async (_request, response) => {

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
@@ -131,7 +132,7 @@ export class LogAccess {
   /** Refuses what only the person who runs the server may do. */
   needAll(): void {
     if (this.archerId !== null) {
-      throw new HttpError(403, 'not-allowed', 'Only the coach may do that.');
+      throw new HttpError(403, 'not-allowed', ENGLISH.say('Only the coach may do that.'));
     }
   }
 

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import { LogError } from './log-error.ts';
 
 const FULL = new Set(['SQLITE_FULL', 'ENOSPC', 'EDQUOT', 'EFBIG']);
@@ -11,7 +12,7 @@ export function explainStorage(error: unknown): unknown {
   if (FULL.has(code)) {
     return new LogError(
       'disk-full',
-      'The disk is full: make room and keep it again; what was kept before is safe.',
+      ENGLISH.say('The disk is full: make room and keep it again; what was kept before is safe.'),
       { cause: error },
     );
   }

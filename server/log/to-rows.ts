@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import { sql, type Insertable, type Kysely } from 'kysely';
 import { checkBow, checkSetUp } from '../../src/tuning/bow/check-set-up.ts';
 import type { Archer, Session } from '../../src/tuning/record/session.ts';
@@ -234,7 +235,11 @@ async function refuseInUse(
   if (session === undefined && end === undefined) return;
   throw new LogError(
     'in-use',
-    `Something was shot with this ${what}: delete those ends first, or keep it.`,
+    ENGLISH.say(
+      what === 'bow'
+        ? 'Something was shot with this bow: delete those ends first, or keep it.'
+        : 'Something was shot with this set-up: delete those ends first, or keep it.',
+    ),
   );
 }
 
@@ -270,7 +275,9 @@ function refuseChange(before: SetUp, now: SetUp): void {
   if (same) return;
   throw new LogError(
     'snapshot-changed',
-    `The set-up "${before.name}" was kept with other values: keep this one as a new set-up.`,
+    ENGLISH.say('The set-up "{setUp}" was kept with other values: keep this one as a new set-up.', {
+      setUp: before.name,
+    }),
   );
 }
 
@@ -289,7 +296,11 @@ async function refuseAnotherArcher(
   if (before === undefined || before.archer_id === archerId) return;
   throw new LogError(
     'of-another-archer',
-    `This ${what} was kept for another archer: keep it as a new ${what}, under an id of its own.`,
+    ENGLISH.say(
+      what === 'bow'
+        ? 'This bow was kept for another archer: keep it as a new bow, under an id of its own.'
+        : 'This session was kept for another archer: keep it as a new session, under an id of its own.',
+    ),
   );
 }
 
@@ -339,7 +350,10 @@ function samePhoto(shotAt: string): LogError {
   const when = shotAt.slice(0, 16).replace('T', ' ');
   return new LogError(
     'same-photo',
-    `This photo is kept already, with the end of ${when}: correct that end, or choose another photo.`,
+    ENGLISH.say(
+      'This photo is kept already, with the end of {when}: correct that end, or choose another photo.',
+      { when },
+    ),
   );
 }
 

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import type { ArrowPlaces } from '../trends/arrow-places.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
 import {
@@ -29,7 +30,9 @@ export function drawArrowPlaces(places: ArrowPlaces, options: PlotOptions = {}):
   const { width = WIDTH } = options;
   const palette = options.palette ?? PAPER;
   const { arrows, kind, distanceM, sigmaMrad } = places;
-  const what = kind === 'bare' ? 'Bare shafts' : 'Arrows';
+  const { words = ENGLISH } = options;
+  const { say } = words;
+  const what = say(kind === 'bare' ? 'Bare shafts' : 'Arrows');
   const side = width - LEFT - RIGHT;
   const frame = { left: LEFT, right: width - RIGHT, top: TOP, bottom: TOP + side };
   const apart = arrows.filter(({ verdict }) => verdict === 'apart');
@@ -38,13 +41,24 @@ export function drawArrowPlaces(places: ArrowPlaces, options: PlotOptions = {}):
     height: arrows.length === 0 ? TOP + 40 : TOP + side + BELOW,
     description:
       arrows.length === 0
-        ? `${what}: too few ends yet`
-        : `${what} by their numbers: ${apart.length === 0 ? 'none lands apart' : `${apart.map(({ arrowNumber }) => arrowNumber).join(', ')} apart`}`,
+        ? say('{what}: too few ends yet', { what })
+        : say('{what} by their numbers: {which}', {
+            what,
+            which:
+              apart.length === 0
+                ? say('none lands apart')
+                : say('{arrows} apart', {
+                    arrows: apart.map(({ arrowNumber }) => arrowNumber).join(', '),
+                  }),
+          }),
     palette,
     fontFamily: options.fontFamily ?? FONT_FAMILY,
   };
   if (arrows.length === 0 || distanceM === null || sigmaMrad === null) {
-    return plotSheet(sheet, svgText({ x: 12, y: TOP, fill: palette.muted }, 'Too few ends yet.'));
+    return plotSheet(
+      sheet,
+      svgText({ x: 12, y: TOP, fill: palette.muted }, say('Too few ends yet.')),
+    );
   }
   const shown = arrows.map((arrow) => ({
     ...arrow,
@@ -66,7 +80,7 @@ export function drawArrowPlaces(places: ArrowPlaces, options: PlotOptions = {}):
     drawPanel(frame, {
       x: { scale: x, ticks, label },
       y: { scale: y, ticks, label },
-      title: `${what} by number, at ${distanceM} m`,
+      title: say('{what} by number, at {distance}', { what, distance: words.metres(distanceM) }),
       palette,
     }),
     svgText(

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { Comparison, Difference } from '../trends/compare-set-ups.ts';
 import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
 import {
@@ -38,6 +39,8 @@ export function drawComparison(
   const rowHeight = ROW + (narrow ? 2 * LINE : 0);
   const room = (right - left - BETWEEN) / 2;
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
+  const { say } = words;
   const rows: string[] = [];
   const { byValue, bySpread } = comparison;
   const ticks = narrow ? 4 : 6;
@@ -45,14 +48,17 @@ export function drawComparison(
     const half = Math.max(0.5, ...byValue.interval90.map(Math.abs)) * 1.15;
     rows.push(
       drawRow(byValue, {
-        title: 'Points an arrow',
-        label: `${Math.abs(byValue.effect).toFixed(2)} points an arrow`,
+        title: say('Points an arrow'),
+        label: say('{points} points an arrow', {
+          points: words.number(Math.abs(byValue.effect), 2),
+        }),
         scale: { kind: 'linear', domain: [-half, half], range: [left, right] },
         none: 0,
         ticks: roundTicks([-half, half], ticks),
         top: TOP,
         narrow,
         palette,
+        words,
       }),
     );
   }
@@ -60,8 +66,8 @@ export function drawComparison(
     const wide = Math.max(1.3, ...bySpread.interval90.map((x) => Math.max(x, 1 / x))) * 1.05;
     rows.push(
       drawRow(bySpread, {
-        title: 'Tighter group',
-        label: `second ${bySpread.effect.toFixed(2)} times as wide`,
+        title: say('Tighter group'),
+        label: say('second {times} times as wide', { times: words.number(bySpread.effect, 2) }),
         // Less spread is better: the second's side is where the ratio is below one.
         scale: { kind: 'log', domain: [wide, 1 / wide], range: [left, right] },
         none: 1,
@@ -69,6 +75,7 @@ export function drawComparison(
         top: TOP + (byValue ? rowHeight : 0),
         narrow,
         palette,
+        words,
       }),
     );
   }
@@ -82,18 +89,22 @@ export function drawComparison(
       palette,
       fontFamily: options.fontFamily ?? FONT_FAMILY,
     },
-    side(names.first, '◂ better', room, {
+    side(names.first, `◂ ${say('better')}`, room, {
       x: left,
       'text-anchor': 'start',
       fill: palette.fletched,
     }),
-    side(names.second, 'better ▸', room, { x: right, 'text-anchor': 'end', fill: palette.bare }),
+    side(names.second, `${say('better')} ▸`, room, {
+      x: right,
+      'text-anchor': 'end',
+      fill: palette.bare,
+    }),
     ...(rows.length > 0
       ? rows
       : [
           svgText(
             { x: middle, y: TOP + 28, 'text-anchor': 'middle', fill: palette.muted },
-            'Nothing to compare yet.',
+            say('Nothing to compare yet.'),
           ),
         ]),
   );
@@ -117,9 +128,11 @@ function drawRow(
     readonly top: number;
     readonly narrow: boolean;
     readonly palette: Palette;
+    readonly words: Words;
   },
 ): string {
   const { scale, palette, top, narrow } = look;
+  const { say, number, percent } = look.words;
   const below = narrow ? 2 * LINE : 0;
   const [from, to] = [Math.min(...scale.range), Math.max(...scale.range)];
   const at = (value: number): [number, number] => [placeOn(scale, value), top + 56 + below];
@@ -127,7 +140,8 @@ function drawRow(
   const ahead = difference.pSecondBetter >= 0.5;
   const colour = ahead ? palette.bare : palette.fletched;
   const none = at(look.none);
-  const words = `${look.label}, ${Math.round(Math.min(0.99, p) * 100)} %${difference.verdict === 'undecided' ? ', undecided' : ''}`;
+  const odds = `${look.label}, ${percent(Math.round(Math.min(0.99, p) * 100))}`;
+  const words = difference.verdict === 'undecided' ? `${odds}, ${say('undecided')}` : odds;
   return svg(
     'g',
     {},
@@ -147,7 +161,7 @@ function drawRow(
           fill: palette.muted,
           'font-size': 12,
         },
-        svgNumber(tick),
+        number(Number(svgNumber(tick))),
       ),
     ),
     drawWhisker([none[0], none[1] - 22], [none[0], none[1] + 22], {

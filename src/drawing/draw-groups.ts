@@ -1,3 +1,5 @@
+import { writtenAs } from '../words/units.ts';
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { SpotMm } from '../face/coordinates.ts';
 import { outerRadiusMm, type Face } from '../face/faces.ts';
 import type { Groups } from '../groups/groups.ts';
@@ -43,6 +45,8 @@ export interface DrawingOptions {
   readonly fontFamily?: string;
   /** At a thumb's size: bigger signs, and neither means nor words. @default false */
   readonly small?: boolean;
+  /** What letters and descriptions are said in. @default ENGLISH */
+  readonly words?: Words;
 }
 
 /** Edge of the square plot, in units of the drawing. */
@@ -88,10 +92,11 @@ function windowAround(must: readonly Circle[], wish: readonly Circle[], face: Fa
   };
 }
 
-/** A round length for the scale bar, a fifth to a half of the window. */
-function barMm(windowMm: number): number {
-  const power = 10 ** Math.floor(Math.log10(windowMm / 5));
-  return [1, 2, 5, 10].map((n) => n * power).find((mm) => mm >= windowMm / 5)!;
+/** A round length for the scale bar, a fifth to a half of the window, any unit. */
+function roundLength(window: number): number {
+  const power = 10 ** Math.floor(Math.log10(window / 5));
+  const lengths = [1, 2, 5, 10].map((n) => Number((n * power).toPrecision(6)));
+  return lengths.find((length) => length >= window / 5)!;
 }
 
 /**
@@ -123,6 +128,7 @@ function regionOf({ mrad, half90Mrad }: NonNullable<GroupsPlot['estimate']>) {
  */
 export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): string {
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
   const { face, groups, letters = 1 } = plot;
   const fletched = groups?.fletched ?? null;
   const bare = groups?.bare ?? null;
@@ -233,7 +239,7 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
   if (!options.small) {
     if (fletched) parts.push(meanPoint(place(fletched.meanMm), 'fletched', palette));
     if (bare) parts.push(meanPoint(place(bare.meanMm), 'bare', palette));
-    parts.push(...sideWords(palette, letters), ...scaleBar(window, palette));
+    parts.push(...sideWords(palette, letters, words), ...scaleBar(window, palette, words));
   }
 
   return svg(
@@ -242,7 +248,7 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
       xmlns: 'http://www.w3.org/2000/svg',
       viewBox: `0 0 ${SIZE} ${SIZE}`,
       role: 'img',
-      'aria-label': description(plot),
+      'aria-label': description(plot, words),
       'font-family': options.fontFamily ?? FONT_FAMILY,
       'font-size': FONT_SIZE * letters,
     },
@@ -250,20 +256,22 @@ export function drawGroups(plot: GroupsPlot, options: DrawingOptions = {}): stri
   );
 }
 
-function sideWords(palette: Palette, letters: number): string[] {
+function sideWords(palette: Palette, letters: number, { say }: Words): string[] {
   const sides: [string, number, number, string][] = [
-    ['high', SIZE / 2, 5 + 13 * letters, 'middle'],
-    ['low', SIZE / 2, SIZE - 10, 'middle'],
-    ['left', 10, SIZE / 2 + 4 * letters, 'start'],
-    ['right', SIZE - 10, SIZE / 2 + 4 * letters, 'end'],
+    [say('high'), SIZE / 2, 5 + 13 * letters, 'middle'],
+    [say('low'), SIZE / 2, SIZE - 10, 'middle'],
+    [say('left'), 10, SIZE / 2 + 4 * letters, 'start'],
+    [say('right'), SIZE - 10, SIZE / 2 + 4 * letters, 'end'],
   ];
   return sides.map(([text, x, y, anchor]) =>
     halo({ x, y, 'text-anchor': anchor }, text, palette.muted, palette),
   );
 }
 
-function scaleBar({ halfMm }: Window, palette: Palette): string[] {
-  const bar = barMm(2 * halfMm);
+function scaleBar({ halfMm }: Window, palette: Palette, words: Words): string[] {
+  const { per } = writtenAs('mm', words.units);
+  const length = roundLength(2 * halfMm * per);
+  const bar = length / per;
   return [
     svg('path', {
       d: `M12 ${SIZE - 22}v8h${svgNumber((bar * SIZE) / (2 * halfMm))}v-8`,
@@ -271,7 +279,12 @@ function scaleBar({ halfMm }: Window, palette: Palette): string[] {
       stroke: palette.ink,
       'stroke-width': 1.6,
     }),
-    halo({ x: 12, y: SIZE - 28 }, `${bar} mm`, palette.ink, palette),
+    halo(
+      { x: 12, y: SIZE - 28 },
+      `${words.number(length)} ${words.units.length}`,
+      palette.ink,
+      palette,
+    ),
   ];
 }
 
@@ -389,11 +402,18 @@ function meanPoint(
   );
 }
 
-function description({ arrows, groups }: GroupsPlot): string {
+function description({ arrows, groups }: GroupsPlot, { say, mm }: Words): string {
   const count = (kind: ArrowKind) => arrows.filter((arrow) => arrow.kind === kind).length;
-  const said = `Plot of the end on the face: ${count('fletched')} fletched, ${count('bare')} bare.`;
+  const said = say('Plot of the end on the face: {fletched} fletched, {bare} bare.', {
+    fletched: count('fletched'),
+    bare: count('bare'),
+  });
   const offset = groups?.offset?.mm;
   if (!offset) return said;
   const [right, up] = offset;
-  return `${said} The bare shafts' mean lies ${Math.abs(up).toFixed(0)} mm ${up < 0 ? 'low' : 'high'} and ${Math.abs(right).toFixed(0)} mm ${right < 0 ? 'left' : 'right'} of the fletched mean.`;
+  const mean = say("The bare shafts' mean lies {up} and {across} of the fletched mean.", {
+    up: say(up < 0 ? '{size} low' : '{size} high', { size: mm(Math.abs(up)) }),
+    across: say(right < 0 ? '{size} left' : '{size} right', { size: mm(Math.abs(right)) }),
+  });
+  return `${said} ${mean}`;
 }

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import { placeInPhoto } from '../reading/face-map.ts';
 import type { Reading } from '../reading/reading.ts';
 import { drawMark } from './draw-mark.ts';
@@ -36,7 +37,9 @@ export function drawReading(
       width: photo.width,
       height: photo.height,
       role: 'img',
-      'aria-label': `The face with its rings and ${reading.marks.length} marks`,
+      'aria-label': (options.words ?? ENGLISH).say('The face with its rings and {marks} marks', {
+        marks: reading.marks.length,
+      }),
       'font-family': options.fontFamily ?? FONT_FAMILY,
     },
     ...picture,

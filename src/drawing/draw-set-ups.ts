@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { FACES } from '../face/faces.ts';
 import type { SetUpsFigures } from '../trends/set-up-figures.ts';
 import type { DrawingOptions } from './draw-groups.ts';
@@ -43,12 +44,16 @@ export function drawSetUps(
   options: DrawingOptions = {},
 ): string {
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
+  const { say } = words;
   const byId = new Map(figures.setUps.map((one) => [one.setUpId, one]));
   const newestFirst = [...rows].reverse().map((row) => {
     const room = NAMES.right - NAMES.left;
     const name = firstLines(wrapWords(row.name, room, NAME_SIZE), room);
-    const changes = row.changes.length > 0 ? row.changes : ['the first of this bow'];
-    const notes = [row.date.slice(0, 10), ...changes].flatMap((one) => wrapWords(one, room, SMALL));
+    const changes = row.changes.length > 0 ? row.changes : [say('the first of this bow')];
+    const notes = [words.sheetDay(row.date), ...changes].flatMap((one) =>
+      wrapWords(one, room, SMALL),
+    );
     return { row, name, notes, height: (name.length + notes.length) * LINE + 18 };
   });
   const height = TOP + newestFirst.reduce((sum, one) => sum + one.height, 0) + 44;
@@ -62,11 +67,11 @@ export function drawSetUps(
   );
   const { common } = figures;
   const parts = [
-    heading('Set-up', ['what changed'], NAMES.left, palette),
-    heading('Spread', ['mrad'], SPREAD.left, palette),
+    heading(say('Set-up'), [say('what changed')], NAMES.left, palette),
+    heading(say('Spread'), ['mrad'], SPREAD.left, palette),
     heading(
-      'Points an arrow',
-      common ? [`${common.distanceM} m`, FACES[common.face].name] : [],
+      say('Points an arrow'),
+      common ? [words.metres(common.distanceM), say(FACES[common.face].name)] : [],
       VALUE.left,
       palette,
     ),
@@ -104,25 +109,27 @@ export function drawSetUps(
         drawEstimate(value, middle, { at: own.average.value, interval90, series: 1, colour: palette.bare, palette }), // prettier-ignore
         svgText(
           { x: VALUE.right, y: top + 16, 'text-anchor': 'end', fill: palette.muted, 'font-size': SMALL }, // prettier-ignore
-          `${arrows} arrows`,
+          words.count(arrows, '{n} arrow', '{n} arrows'),
         ),
       );
     }
     if (!own) {
       parts.push(
-        svgText({ x: SPREAD.left, y: middle + 4, fill: palette.muted, 'font-size': SMALL }, 'not shot yet'), // prettier-ignore
+        svgText({ x: SPREAD.left, y: middle + 4, fill: palette.muted, 'font-size': SMALL }, say('not shot yet')), // prettier-ignore
       );
     }
     top += tall;
   }
   for (const scale of [spread, value]) {
-    if (scale) parts.push(drawScale(scale, top, palette));
+    if (scale) parts.push(drawScale(scale, top, palette, words));
   }
   return plotSheet(
     {
       width: WIDTH,
       height,
-      description: `${rows.length} set-ups, newest first, with spread and points an arrow`,
+      description: say('{n} set-ups, newest first, with spread and points an arrow', {
+        n: rows.length,
+      }),
       palette,
       fontFamily: options.fontFamily ?? FONT_FAMILY,
     },
@@ -171,7 +178,7 @@ function drawEstimate(
   );
 }
 
-function drawScale(scale: PlotScale, top: number, palette: Palette): string {
+function drawScale(scale: PlotScale, top: number, palette: Palette, { number }: Words): string {
   const [left, right] = scale.range;
   return svg(
     'g',
@@ -196,7 +203,7 @@ function drawScale(scale: PlotScale, top: number, palette: Palette): string {
             fill: palette.muted,
             'font-size': SMALL,
           },
-          svgNumber(tick),
+          number(Number(svgNumber(tick))),
         ),
     ),
   );

@@ -1,3 +1,5 @@
+import { writtenAs } from '../words/units.ts';
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { SpreadAgainstDistance } from '../trends/spread-against-distance.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
 import {
@@ -36,17 +38,22 @@ export function drawSpreadAgainstDistance(
   const narrow = isNarrow(width);
   const frame = { left: narrow ? 44 : 64, right: width - 24, top: 48, bottom: 358 };
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
+  const { say, number, metres } = words;
+  const { per } = writtenAs('mm', words.units);
   const colours = [palette.fletched, palette.bare, palette.ink, palette.muted];
   const points = series.flatMap(({ trend }) => trend.points);
   const sheet = {
     width,
     height: frame.bottom + 44 + LEGEND_LINE * Math.max(1, series.length),
-    description: `Spread against distance for ${series.map(({ name }) => name).join(', ')}`,
+    description: say('Spread against distance for {names}', {
+      names: series.map(({ name }) => name).join(', '),
+    }),
     palette,
     fontFamily: options.fontFamily ?? FONT_FAMILY,
   };
   if (points.length === 0) {
-    return plotSheet(sheet, svgText({ x: frame.left, y: frame.top, fill: palette.muted }, 'No groups to show yet.')); // prettier-ignore
+    return plotSheet(sheet, svgText({ x: frame.left, y: frame.top, fill: palette.muted }, say('No groups to show yet.'))); // prettier-ignore
   }
   const distances = [...new Set(points.map((point) => point.distanceM))].sort((a, b) => a - b);
   const reach = points.flatMap((point) => point.interval90Mm);
@@ -62,9 +69,15 @@ export function drawSpreadAgainstDistance(
   };
   const parts = [
     drawPanel(frame, {
-      x: { scale: x, ticks: apart(distances, x), label: (tick) => `${svgNumber(tick)} m` },
-      y: { scale: y, ticks: logTicks(y.domain), label: (tick) => `${svgNumber(tick)}` },
-      title: narrow ? 'Fletched spread, mm' : 'Spread of fletched arrows, mm',
+      x: { scale: x, ticks: apart(distances, x), label: metres },
+      y: {
+        scale: y,
+        ticks: logTicks([y.domain[0] * per, y.domain[1] * per]).map((tick) => tick / per),
+        label: (tick) => number(Number(svgNumber(tick * per))),
+      },
+      title: say(narrow ? 'Fletched spread, {unit}' : 'Spread of fletched arrows, {unit}', {
+        unit: words.units.length,
+      }),
       palette,
     }),
   ];
@@ -103,7 +116,7 @@ export function drawSpreadAgainstDistance(
       );
     }
   }
-  return plotSheet(sheet, ...parts, ...legend(series, { frame, colours, palette }));
+  return plotSheet(sheet, ...parts, ...legend(series, { frame, colours, palette, words }));
 }
 
 function legend(
@@ -112,15 +125,19 @@ function legend(
     frame,
     colours,
     palette,
+    words,
   }: {
     readonly frame: PlotFrame;
     readonly colours: readonly string[];
     readonly palette: typeof PAPER;
+    readonly words: Words;
   },
 ): string[] {
   return series.flatMap(({ name, trend }, i) => {
     const y = frame.bottom + 50 + LEGEND_LINE * i;
-    const slope = trend.slope ? `: slope ${trend.slope.mean.toFixed(2)}` : '';
+    const slope = trend.slope
+      ? words.say(': slope {slope}', { slope: words.number(trend.slope.mean, 2) })
+      : '';
     const room = frame.right - frame.left - 16 - textWidth(slope, FONT_SIZE);
     return [
       drawPoint({ at: [frame.left + 5, y - 5], series: i, colour: colours[i % colours.length]!, palette }), // prettier-ignore

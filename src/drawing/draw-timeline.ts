@@ -1,3 +1,4 @@
+import { ENGLISH, type PlainText, type Words } from '../words/words.ts';
 import type { Timeline, TimelinePoint } from '../trends/timeline.ts';
 import { FONT_FAMILY, PAPER, type Palette } from './palette.ts';
 import {
@@ -27,13 +28,13 @@ const NAME_SIZE = 12;
 const LEAST_NAME = 70;
 
 interface Track {
-  readonly title: string;
+  readonly title: PlainText;
   /** Where there is little room. */
-  readonly short: string;
+  readonly short: PlainText;
   readonly least: number;
   readonly zero?: true;
   readonly series: readonly {
-    readonly name: string;
+    readonly name: PlainText;
     readonly colour: string;
     readonly value: (
       point: TimelinePoint,
@@ -55,6 +56,7 @@ export function drawTimeline(
   const [left, right] = [narrow ? 46 : 60, width - 24];
   const step = PANEL + GAP + (narrow ? LINE : 0);
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
   const { points, changes } = timeline;
   const tracks = tracksOf(palette).filter((track) =>
     points.some((point) => track.series.some((series) => series.value(point) !== null)),
@@ -64,12 +66,15 @@ export function drawTimeline(
   const sheet = {
     width,
     height,
-    description: `Timeline of ${points.length} sessions with ${changes.length} changes of set-up`,
+    description: words.say('Timeline of {sessions} sessions with {changes} changes of set-up', {
+      sessions: points.length,
+      changes: changes.length,
+    }),
     palette,
     fontFamily: options.fontFamily ?? FONT_FAMILY,
   };
   if (tracks.length === 0) {
-    return plotSheet(sheet, svgText({ x: left, y: top, fill: palette.muted }, 'Nothing to show yet: keep an end first.')); // prettier-ignore
+    return plotSheet(sheet, svgText({ x: left, y: top, fill: palette.muted }, words.say('Nothing to show yet: keep an end first.'))); // prettier-ignore
   }
   const times = [...points.map((point) => Date.parse(point.at)), ...changes.map((c) => Date.parse(c.at))]; // prettier-ignore
   const day = 86_400_000;
@@ -85,7 +90,7 @@ export function drawTimeline(
     drawChanges(changes, names, { x, width, bottom: bottomOf(last), palette }),
     ...tracks.map((track, row) => {
       const frame = { left, right, top: bottomOf(row) - PANEL, bottom: bottomOf(row) };
-      return drawTrack(track, points, { x, frame, palette, narrow, isLast: row === last });
+      return drawTrack(track, points, { x, frame, palette, narrow, isLast: row === last, words });
     }),
   );
 }
@@ -133,7 +138,7 @@ function tracksOf(palette: Palette): Track[] {
       least: 2,
       zero: true,
       series: [
-        { name: 'up', colour: palette.bare, value: axis(1) },
+        { name: 'up#series', colour: palette.bare, value: axis(1) },
         { name: 'right', colour: palette.fletched, value: axis(0) },
       ],
     },
@@ -149,12 +154,14 @@ function drawTrack(
     palette,
     narrow,
     isLast,
+    words,
   }: {
     readonly x: PlotScale;
     readonly frame: PlotFrame;
     readonly palette: Palette;
     readonly narrow: boolean;
     readonly isLast: boolean;
+    readonly words: Words;
   },
 ): string {
   const all = track.series.flatMap(({ value }) => points.map(value).filter((one) => one !== null));
@@ -163,9 +170,15 @@ function drawTrack(
   const y: PlotScale = { kind: 'linear', domain, range: [frame.bottom, frame.top] };
   const parts = [
     drawPanel(frame, {
-      x: isLast ? { scale: x, ticks: dayTicks(x.domain, narrow ? 4 : 7), label: dayLabel } : null,
-      y: { scale: y, ticks: roundTicks(domain, 5), label: (tick) => svgNumber(tick) },
-      title: narrow ? track.short : track.title,
+      x: isLast
+        ? { scale: x, ticks: dayTicks(x.domain, narrow ? 4 : 7), label: words.dayOfYear }
+        : null,
+      y: {
+        scale: y,
+        ticks: roundTicks(domain, 5),
+        label: (tick) => words.number(Number(svgNumber(tick))),
+      },
+      title: words.say(narrow ? track.short : track.title),
       palette,
     }),
   ];
@@ -201,7 +214,7 @@ function drawTrack(
       const y = frame.top - 10 - (narrow ? LINE : 0);
       parts.push(
         drawPoint({ at: [at, y - 5], series, colour, palette }),
-        svgText({ x: at + 10, y, fill: palette.ink }, name),
+        svgText({ x: at + 10, y, fill: palette.ink }, words.say(name)),
       );
     }
   }
@@ -297,11 +310,4 @@ function dayTicks([low, high]: readonly [number, number], most: number): number[
   const ticks: number[] = [];
   for (let t = Math.ceil(low / day) * day; t <= high; t += step * day) ticks.push(t);
   return ticks;
-}
-
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
-
-function dayLabel(time: number): string {
-  const date = new Date(time);
-  return `${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
 }

@@ -1,3 +1,5 @@
+import { writtenAs } from '../words/units.ts';
+import { ENGLISH } from '../words/words.ts';
 import type { WalkBack } from '../trends/walk-back.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
 import {
@@ -26,17 +28,23 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
   const narrow = isNarrow(width);
   const frame = { left: narrow ? 48 : 64, right: width - 24, top: 48, bottom: HEIGHT - 52 };
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
+  const { say, number, metres } = words;
+  const { per } = writtenAs('mm', words.units);
   const sheet = {
     width,
     height: HEIGHT,
     description: walk.drift
-      ? `Line of impact over ${walk.points.length} distances, drifting ${walk.drift.mrad.toFixed(2)} mm per metre to the right`
-      : 'Line of impact: too few distances yet',
+      ? say('Line of impact over {n} distances, drifting {drift} mm per metre to the right', {
+          n: walk.points.length,
+          drift: number(walk.drift.mrad, 2),
+        })
+      : say('Line of impact: too few distances yet'),
     palette,
     fontFamily: options.fontFamily ?? FONT_FAMILY,
   };
   if (walk.points.length === 0) {
-    return plotSheet(sheet, svgText({ x: frame.left, y: frame.top, fill: palette.muted }, 'No groups to show yet.')); // prettier-ignore
+    return plotSheet(sheet, svgText({ x: frame.left, y: frame.top, fill: palette.muted }, say('No groups to show yet.'))); // prettier-ignore
   }
   const half = (seMm: number) => 1.645 * seMm;
   const across = walk.points.flatMap(({ mm, seMm }) => [mm[0] - half(seMm), mm[0] + half(seMm)]);
@@ -55,11 +63,13 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
     drawPanel(frame, {
       x: {
         scale: x,
-        ticks: roundTicks(x.domain, narrow ? 3 : 5),
-        label: (tick) => svgNumber(tick),
+        ticks: roundTicks([x.domain[0] * per, x.domain[1] * per], narrow ? 3 : 5).map(
+          (tick) => tick / per,
+        ),
+        label: (tick) => number(Number(svgNumber(tick * per))),
       },
-      y: { scale: y, ticks: roundTicks(y.domain, 5), label: (tick) => `${svgNumber(tick)} m` },
-      title: narrow ? 'Fletched, from above' : 'Where the fletched arrows land, from above',
+      y: { scale: y, ticks: roundTicks(y.domain, 5), label: metres },
+      title: say(narrow ? 'Fletched, from above' : 'Where the fletched arrows land, from above'),
       palette,
     }),
     drawWhisker([placeOn(x, 0), frame.bottom], [placeOn(x, 0), frame.top], { colour: palette.ink, width: 1 }), // prettier-ignore
@@ -70,7 +80,7 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
         'text-anchor': 'middle',
         fill: palette.muted,
       },
-      'left, mm from the aim, right',
+      say('left, {unit} from the aim, right', { unit: words.units.length }),
     ),
   ];
   if (walk.line && walk.drift) {

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { FACES } from '../face/faces.ts';
 import { tieBreakWords } from '../marks/tie-break.ts';
 import type { Reading } from '../reading/reading.ts';
@@ -42,6 +43,7 @@ export interface DrawnPicture {
 /** An end to show to others: the face with rings and marks, both groups, the verdict, who and when. */
 export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}): DrawnPicture {
   const palette = options.palette ?? PAPER;
+  const { words = ENGLISH } = options;
   const { reading, archer, when, distanceM, verdict, wanted } = picture;
   const crop = cropOf(picture);
   const face = FACES[reading.face];
@@ -49,12 +51,14 @@ export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}
   const left = PLOT + 2 * MARGIN;
   const room = WIDTH - left - MARGIN;
   const lines = [
-    { text: shortened(archer || 'No name', room, 46), size: 46, bold: true },
-    ...wrapWords(`${distanceM === null ? '' : `${distanceM} m, `}${face.name}`, room, 34).map(
-      small,
-    ),
+    { text: shortened(archer || words.say('No name'), room, 46), size: 46, bold: true },
+    ...wrapWords(
+      `${distanceM === null ? '' : `${words.metres(distanceM)}, `}${words.say(face.name)}`,
+      room,
+      34,
+    ).map(small),
     ...wrapWords(when, room, 34).map(small),
-    { text: scoreWords(reading.score), size: 52, bold: true },
+    { text: scoreWords(reading.score, words), size: 52, bold: true },
     ...wrapWords(verdict, room, 40).map((text) => ({ text, size: 40, bold: false })),
   ];
   let y = WIDTH + MARGIN;
@@ -113,9 +117,10 @@ export function drawEndPicture(picture: EndPicture, options: DrawingOptions = {}
 
 const small = (text: string) => ({ text, size: 34, bold: false });
 
-function scoreWords({ total, arrows, tieBreak }: Reading['score']): string {
-  const parted = tieBreakWords(tieBreak);
-  return `${total} with ${arrows === 1 ? '1 arrow' : `${arrows} arrows`}${parted === null ? '' : `, ${parted}`}`;
+function scoreWords({ total, arrows, tieBreak }: Reading['score'], words: Words): string {
+  const parted = tieBreakWords(tieBreak, words);
+  const score = words.count(arrows, '{total} with {n} arrow', '{total} with {n} arrows', { total });
+  return parted === null ? score : `${score}, ${parted}`;
 }
 
 /** A square around the face; what of it lies beyond the photo stays empty. */

@@ -1,3 +1,4 @@
+import type { PlainText } from '../words/words.ts';
 import type { ArrowKind, MarkAge } from '../marks/mark.ts';
 import { svgNumber } from './svg.ts';
 
@@ -38,7 +39,7 @@ export const GLYPH_PATHS: Readonly<Record<Glyph, string>> = {
 };
 
 /** What the sign is called. */
-export const GLYPH_NAMES: Readonly<Record<Glyph, string>> = {
+export const GLYPH_NAMES: Readonly<Record<Glyph, PlainText>> = {
   fletched: 'fletched',
   bare: 'bare',
   unknown: 'not tagged',

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { Html, html } from './html.ts';
 
 export const PAPERS = ['A4', 'A5', 'letter'] as const;
@@ -21,6 +22,8 @@ export interface PrintPage {
   readonly style?: string;
   /** @default 'A4' */
   readonly paper?: Paper;
+  /** @default ENGLISH */
+  readonly words?: Words;
 }
 
 /** A page to print in its parts, to be put into a page that is there. */
@@ -48,7 +51,7 @@ export function printParts(page: PrintPage): PrintParts {
 export function printPage(page: PrintPage): string {
   const { title, content, style } = printParts(page);
   return html`<!doctype html>
-    <html lang="en">
+    <html lang="${(page.words ?? ENGLISH).language}">
       <head>
         <meta charset="utf-8" />
         <title>${title}</title>

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { JourneySheet } from '../tuning/bow/journey-sheet.ts';
 import type { RestoreSheet } from '../tuning/bow/restore-sheet.ts';
 import { html, type Html } from './html.ts';
@@ -10,54 +11,82 @@ import {
 } from './print-page.ts';
 
 /** A restore sheet as a page of its own, to print and to take to the bench. */
-export function restoreSheetPage(sheet: RestoreSheet, paper?: Paper): string {
-  return printPage(restoreParts(sheet, paper));
+export function restoreSheetPage(
+  sheet: RestoreSheet,
+  paper?: Paper,
+  words: Words = ENGLISH,
+): string {
+  return printPage(restoreParts(sheet, paper, words));
 }
 
 /** The same, to print from within another page. */
-export function restoreSheetParts(sheet: RestoreSheet, paper?: Paper): PrintParts {
-  return printParts(restoreParts(sheet, paper));
+export function restoreSheetParts(
+  sheet: RestoreSheet,
+  paper?: Paper,
+  words: Words = ENGLISH,
+): PrintParts {
+  return printParts(restoreParts(sheet, paper, words));
 }
 
 /** What to note before a journey and to check at its end, to print from within another page. */
-export function journeySheetParts(sheet: JourneySheet, paper?: Paper): PrintParts {
+export function journeySheetParts(
+  sheet: JourneySheet,
+  paper?: Paper,
+  words: Words = ENGLISH,
+): PrintParts {
+  const { say } = words;
   return printParts({
-    title: `On a journey: ${sheet.bow}`,
-    heading: `On a journey with “${sheet.title}”`,
+    title: say('On a journey: {bow}', { bow: sheet.bow }),
+    heading: say('On a journey with “{setUp}”', { setUp: sheet.title }),
     body: [
-      html`<p>${sheet.bow}, ${sheet.hand}-handed. Bare shafts wanted: ${sheet.preferred}.</p>`,
-      html`<h2>Before you leave</h2>
+      html`<p>${aboutJourney(sheet, words)}</p>`,
+      html`<h2>${say('Before you leave')}</h2>
         ${boxes(sheet.before)}`,
-      html`<h2>On arrival, in this order</h2>
+      html`<h2>${say('On arrival, in this order')}</h2>
         ${boxes(sheet.arrival)}`,
-      mind(sheet.cautions),
+      mind(sheet.cautions, words),
     ],
-    foot: FOOT,
+    foot: say(FOOT),
     style: STYLE,
+    words,
     ...(paper && { paper }),
   });
 }
 
-function restoreParts(sheet: RestoreSheet, paper: Paper | undefined): PrintPage {
+/** Which bow, whose hand, and where its bare shafts are wanted. */
+export function aboutJourney({ bow, hand, preferred }: JourneySheet, { say }: Words): string {
+  return say('{bow}, {hand}. Bare shafts wanted: {preferred}.', {
+    bow,
+    hand: say(`${hand}-handed`),
+    preferred,
+  });
+}
+
+function restoreParts(sheet: RestoreSheet, paper: Paper | undefined, words: Words): PrintPage {
+  const { say } = words;
+  const about = say('{bow}, {hand}, written down on {day}. Bare shafts wanted: {preferred}.', {
+    bow: sheet.bow,
+    hand: say(`${sheet.hand}-handed`),
+    day: words.sheetDay(sheet.date),
+    preferred: sheet.preferred,
+  });
   return {
-    title: `Back to ${sheet.title}: ${sheet.bow}`,
-    heading: `Back to “${sheet.title}”`,
+    title: say('Back to {setUp}: {bow}', { setUp: sheet.title, bow: sheet.bow }),
+    heading: say('Back to “{setUp}”', { setUp: sheet.title }),
     body: [
-      html`<p>
-        ${sheet.bow}, ${sheet.hand}-handed, written down on ${sheet.date.slice(0, 10)}. Bare shafts
-        wanted: ${sheet.preferred}.
-      </p>`,
+      html`<p>${about}</p>`,
       sheet.notes === '' ? null : html`<p class="notes">${sheet.notes}</p>`,
       readings(
-        'Already as it should be',
+        say('Already as it should be'),
         sheet.values.filter(({ isSet }) => !isSet),
       ),
-      html`<h2>The work, in this order</h2>
+      html`<h2>${say('The work, in this order')}</h2>
         ${boxes(sheet.work)}`,
-      mind(sheet.cautions),
+      mind(sheet.cautions, words),
     ],
-    foot: FOOT,
+    foot: say(FOOT),
     style: STYLE,
+    words,
     ...(paper && { paper }),
   };
 }
@@ -85,8 +114,8 @@ function boxes(steps: readonly string[]): Html {
   </ol>`;
 }
 
-function mind(cautions: readonly string[]): Html {
-  return html`<h2>Mind</h2>
+function mind(cautions: readonly string[], { say }: Words): Html {
+  return html`<h2>${say('Mind')}</h2>
     ${cautions.map((caution) => html`<p class="caution">${caution}</p>`)}`;
 }
 

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { FaceId } from '../face/faces.ts';
 import { SCORINGS, USUAL_SCORING, type Scoring } from '../face/scoring.ts';
 import { usualDistancesM } from '../face/usual-distances.ts';
@@ -26,7 +27,10 @@ export interface EveningGroup {
 }
 
 /** What was shot together is read together, in the order of the lines. */
-export function eveningGroups(lines: readonly EveningLine[]): EveningGroup[] {
+export function eveningGroups(
+  lines: readonly EveningLine[],
+  words: Words = ENGLISH,
+): EveningGroup[] {
   const found = new Map<string, Extract<EveningLine, { ok: true }>[]>();
   for (const line of lines) {
     if (!line.ok) continue;
@@ -74,6 +78,7 @@ export function eveningGroups(lines: readonly EveningLine[]): EveningGroup[] {
         hand,
         distanceM,
         preferredMrad,
+        words,
         supposed: distances.map((atM) => ({
           distanceM: atM,
           ways: ways.map((way) => ({

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { z } from 'zod';
 import type { Reading } from '../reading/reading.ts';
 import { SURE } from '../tuning/advice/axis-verdict.ts';
@@ -22,22 +23,23 @@ export interface Expected {
 export function needsLook(
   reading: { readonly marks: readonly Reading['marks'][number][] },
   { fletched, bare }: Expected,
+  { say, count }: Words = ENGLISH,
 ): Look {
   const own = reading.marks.filter((mark) => mark.age !== 'old');
   const reasons: string[] = [];
   const counted = fletched !== undefined && bare !== undefined;
   const shot = (fletched ?? 0) + (bare ?? 0);
   const mismatch = counted && own.length !== shot;
-  if (mismatch) reasons.push(`${own.length} marks for ${shot} arrows`);
-  if (own.length === 0 && !mismatch) reasons.push('no marks');
+  if (mismatch) reasons.push(say('{marks} marks for {shot} arrows', { marks: own.length, shot }));
+  if (own.length === 0 && !mismatch) reasons.push(say('no marks'));
   const unknown = own.filter((mark) => mark.age === 'unknown').length;
-  if (unknown > 0) reasons.push(`${count(unknown, 'mark')} new or old`);
+  if (unknown > 0) reasons.push(count(unknown, '{n} mark new or old', '{n} marks new or old'));
   // As sure as a direction has to be.
   const unsure = own.filter((mark) => mark.confidence < SURE).length;
-  if (unsure > 0) reasons.push(`${count(unsure, 'mark')} unsure`);
-  if (own.some(({ kindFrom }) => kindFrom === 'pattern')) reasons.push('tags guessed');
+  if (unsure > 0) reasons.push(count(unsure, '{n} mark unsure', '{n} marks unsure'));
+  if (own.some(({ kindFrom }) => kindFrom === 'pattern')) reasons.push(say('tags guessed'));
   const calls = own.filter((mark) => mark.lineCall !== null).length;
-  if (calls > 0) reasons.push(count(calls, 'line call'));
+  if (calls > 0) reasons.push(count(calls, '{n} line call', '{n} line calls'));
   const allRight = own.reduce((p, mark) => p * mark.confidence * (1 - (mark.lineCall?.p ?? 0)), 1);
   const wrong = mismatch || own.length === 0 || unknown > 0;
   const p = wrong ? 1 : 1 - allRight;
@@ -55,8 +57,4 @@ export function byNeed(
   b: { readonly ok: boolean; readonly look: Look },
 ): number {
   return Number(a.ok) - Number(b.ok) || b.look.p - a.look.p;
-}
-
-function count(n: number, what: string): string {
-  return `${n} ${what}${n === 1 ? '' : 's'}`;
 }

@@ -10,7 +10,7 @@ export interface PhotoPlace {
 
 /** Words that cameras and programs put before a number; they are nobody's name. */
 const CAMERA_WORDS =
-  /^(img|image|dsc|dscn|dscf|dcim|pxl|mvimg|gopr|pict|picture|photo|foto|bild|scan|screenshot|end|passe|p|before|after|vorher|nachher|hdr|burst|copy|edited)$/i;
+  /^(img|image|dsc|dscn|dscf|dcim|pxl|mvimg|gopr|pict|picture|photo|foto|bild|scan|screenshot|end|passe|volée|volee|p|before|after|vorher|nachher|avant|après|apres|hdr|burst|copy|edited)$/i;
 
 /** Words of a folder's name that hold no name of a person or set-up. */
 const PLAIN_FOLDER = /^(dcim|camera|photos?|pictures?|images?|\d+\w{0,8}|\d{4}-\d{2}-\d{2})$/i;
@@ -23,16 +23,20 @@ const PLAIN_FOLDER = /^(dcim|camera|photos?|pictures?|images?|\d+\w{0,8}|\d{4}-\
 export function placeOfPath(path: string): PhotoPlace {
   const parts = path.split('/').filter((part) => part !== '' && part !== '.');
   const file = parts.pop() ?? '';
-  const bare = file.replace(/\.[^.]+$/, '');
+  // As some systems write 'è': a letter and an accent of its own.
+  const bare = file.normalize('NFC').replace(/\.[^.]+$/, '');
   const folders = parts.map(tidy).filter((name) => name !== '' && !PLAIN_FOLDER.test(name));
   const words = bare.split(/_+|\s+-\s+/).map(tidy);
   const names = folders.length > 0 ? folders : words.filter(isName);
-  const moment = /(^|[\s_-])(before|vorher)([\s_-]|$)/i.test(bare)
+  const moment = /(^|[\s_-])(before|vorher|avant)([\s_-]|$)/i.test(bare)
     ? 'before'
-    : /(^|[\s_-])(after|nachher)([\s_-]|$)/i.test(bare)
+    : /(^|[\s_-])(after|nachher|après|apres)([\s_-]|$)/i.test(bare)
       ? 'after'
       : null;
-  const stem = bare.replace(/(^|[\s_-]+)(before|after|vorher|nachher)(?=[\s_-]|$)/i, '');
+  const stem = bare.replace(
+    /(^|[\s_-]+)(before|after|vorher|nachher|avant|après|apres)(?=[\s_-]|$)/i,
+    '',
+  );
   return {
     ...(names[0] === undefined ? {} : { archer: names[0] }),
     ...(names[1] === undefined ? {} : { bow: names[1] }),

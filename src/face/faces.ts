@@ -5,6 +5,7 @@
  * of a ring is the outer edge of its line (World Archery rule book, Book 2 "Target faces"; the layout
  * was read in a published summary of it). Each face is held to its source in tests/face/faces.test.ts.
  */
+import type { PlainText } from '../words/words.ts';
 
 export const FACE_IDS = [
   'wa122',
@@ -46,9 +47,9 @@ export interface Zone {
 /** What is to be known of the faces of one family. */
 interface FamilyEntry {
   /** Which face of the family is meant, after 'choose'. */
-  readonly called: string;
+  readonly called: PlainText;
   /** What a photo of it shows, where another look was expected. */
-  readonly seenAs: string;
+  readonly seenAs: PlainText;
   /** What one is taken for when nobody says its size. */
   readonly usual: FaceId;
   /** Whether it is printed in one size only, so that it need not be asked for. */
@@ -112,7 +113,7 @@ export type Family = keyof typeof FAMILIES;
 export interface Face {
   readonly id: FaceId;
   /** What a person calls it. */
-  readonly name: string;
+  readonly name: PlainText;
   readonly family: Family;
   /** Outermost first. */
   readonly zones: readonly Zone[];
@@ -159,7 +160,7 @@ function targetZones(zoneWidthMm: number, lowest: number): Zone[] {
 
 function targetFace(
   id: FaceId,
-  name: string,
+  name: PlainText,
   family: Family,
   zoneWidthMm: number,
   lowest: number,
@@ -196,7 +197,8 @@ function inATriangle(apartMm: number): Face['spotCentresMm'] {
 }
 
 /** Field faces: diameters of 6 to 1 are D/10, D/5, 2D/5, 3D/5, 4D/5, D (from memory). */
-function fieldFace(id: FaceId, diameterMm: number): Face {
+function fieldFace(id: FaceId, diameterCm: 20 | 40 | 60 | 80): Face {
+  const diameterMm = 10 * diameterCm;
   const zones: Zone[] = [1, 2, 3, 4].map((value) => ({
     value,
     outerRadiusMm: (diameterMm / 10) * (6 - value),
@@ -207,7 +209,7 @@ function fieldFace(id: FaceId, diameterMm: number): Face {
   zones.push({ value: 6, outerRadiusMm: diameterMm / 20, ink: 'yellow', line: 'dark' });
   return {
     id,
-    name: `${diameterMm / 10} cm field`,
+    name: `${diameterCm} cm field`,
     family: 'field',
     zones,
     innerRadiusMm: null,
@@ -220,10 +222,11 @@ function fieldFace(id: FaceId, diameterMm: number): Face {
  * Field faces of the International Field Archery Association: a black spot worth 5, a white ring worth 4
  * and a black ring worth 3, of D/5, 3D/5 and D; a small ring in the spot parts ties.
  */
-function blackAndWhiteFace(id: FaceId, diameterMm: number): Face {
+function blackAndWhiteFace(id: FaceId, diameterCm: 20 | 35 | 50 | 65): Face {
+  const diameterMm = 10 * diameterCm;
   return {
     id,
-    name: `${diameterMm / 10} cm field, black and white`,
+    name: `${diameterCm} cm field, black and white`,
     family: 'black-and-white',
     zones: [
       { value: 3, outerRadiusMm: diameterMm / 2, ink: 'black', line: null },
@@ -293,14 +296,14 @@ export const FACES: Readonly<Record<FaceId, Face>> = {
     6,
     inATriangle(320),
   ),
-  'field-80': fieldFace('field-80', 800),
-  'field-60': fieldFace('field-60', 600),
-  'field-40': fieldFace('field-40', 400),
-  'field-20': fieldFace('field-20', 200),
-  ifaa65: blackAndWhiteFace('ifaa65', 650),
-  ifaa50: blackAndWhiteFace('ifaa50', 500),
-  ifaa35: blackAndWhiteFace('ifaa35', 350),
-  ifaa20: blackAndWhiteFace('ifaa20', 200),
+  'field-80': fieldFace('field-80', 80),
+  'field-60': fieldFace('field-60', 60),
+  'field-40': fieldFace('field-40', 40),
+  'field-20': fieldFace('field-20', 20),
+  ifaa65: blackAndWhiteFace('ifaa65', 65),
+  ifaa50: blackAndWhiteFace('ifaa50', 50),
+  ifaa35: blackAndWhiteFace('ifaa35', 35),
+  ifaa20: blackAndWhiteFace('ifaa20', 20),
   'ifaa40-indoor': BLUE_AND_WHITE,
 };
 

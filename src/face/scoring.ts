@@ -1,3 +1,4 @@
+import type { PlainText } from '../words/words.ts';
 import type { Face, Zone } from './faces.ts';
 
 /** By which rule arrows are valued. */
@@ -6,7 +7,7 @@ export type Scoring = (typeof SCORING_IDS)[number];
 
 interface ScoringEntry {
   /** What a person calls it. */
-  readonly name: string;
+  readonly name: PlainText;
   /** What equal totals are parted by, as scorers write it: X is the inner ten. */
   readonly tieBreak: 'X' | 'tens' | 'golds';
   readonly face: (face: Face) => Face;

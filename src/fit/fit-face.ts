@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import {
   FACE_IDS,
   FACES,
@@ -72,7 +73,9 @@ export function fitFace(photo: Raster, options: FitOptions, cv: OpenCv): FaceFit
     if (!fit) {
       throw new ReadingError(
         'too-few-rings',
-        'No rings were found around these taps: tap the centre, then two places on one ring again.',
+        ENGLISH.say(
+          'No rings were found around these taps: tap the centre, then two places on one ring again.',
+        ),
       );
     }
     return { fit, candidates };
@@ -124,8 +127,9 @@ const LEAST_FACE = 0.6;
 function noFace(): ReadingError {
   return new ReadingError(
     'no-face',
-    'No target face was found: photograph the whole face from the front, or place it by hand ' +
-      'with a tap on its centre and two on a ring.',
+    ENGLISH.say(
+      'No target face was found: photograph the whole face from the front, or place it by hand with a tap on its centre and two on a ring.',
+    ),
   );
 }
 
@@ -227,16 +231,20 @@ function checkFamily(said: FaceId, { surely, orLonger }: ShownFace, notes: strin
     own.bands.at(-1)!.reach > seen.bands.at(-1)!.reach
   ) {
     notes.push(
-      `No ring is seen beyond zone ${lowest}: is it ${FAMILIES[surely].called}? The rings of both ` +
-        `are the same up to there.`,
+      ENGLISH.say(
+        'No ring is seen beyond zone {zone}: is it {other}? The rings of both are the same up to there.',
+        { zone: lowest, other: FAMILIES[surely].called },
+      ),
     );
     return;
   }
   const looksLike = alikeOf(surely, said);
   throw new ReadingError(
     'wrong-face',
-    `This is not the ${name} face: its rings are those of ${FAMILIES[surely].called}. ` +
-      `Read it as the ${FACES[looksLike].name} face, or say which it is.`,
+    ENGLISH.say(
+      'This is not the {face} face: its rings are those of {seen}. Read it as the {like} face, or say which it is.',
+      { face: name, seen: FAMILIES[surely].called, like: FACES[looksLike].name },
+    ),
     looksLike,
   );
 }
@@ -255,8 +263,10 @@ function onlyOneSpot(said: FaceId, seen: Family): ReadingError {
   const looksLike = alikeOf(seen, said);
   return new ReadingError(
     'wrong-face',
-    `Not all spots of the face can be seen (${FACES[said].name}): photograph the whole sheet, or read ` +
-      `one spot as the ${FACES[looksLike].name} face.`,
+    ENGLISH.say(
+      'Not all spots of the face can be seen ({face}): photograph the whole sheet, or read one spot as the {like} face.',
+      { face: FACES[said].name, like: FACES[looksLike].name },
+    ),
     looksLike,
   );
 }
@@ -332,8 +342,9 @@ function checkedFit(refined: RefinedFit, read: InkReader, family: Family): FaceF
   }
   throw new ReadingError(
     'no-face',
-    'The rings that were found fit no face that endwise knows: photograph the whole face from the ' +
-      'front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.',
+    ENGLISH.say(
+      'The rings that were found fit no face that endwise knows: photograph the whole face from the front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.',
+    ),
   );
 }
 
@@ -414,8 +425,9 @@ function isClose(refined: RefinedFit): boolean {
   return misfitZones(refined) <= MOST_MISFIT;
 }
 
-const CUT_NOTE =
-  'The picture seems to be cut out of a larger photo: take the whole photo if you have it.';
+const CUT_NOTE = ENGLISH.say(
+  'The picture seems to be cut out of a larger photo: take the whole photo if you have it.',
+);
 
 /** The fit from the start whose rings are seen best; where none holds, the first one's error. */
 function bestRefined(
@@ -441,7 +453,9 @@ function bestRefined(
 function tooFewRings(): ReadingError {
   return new ReadingError(
     'too-few-rings',
-    'Too few ring edges can be seen: take a sharper photo of the whole face, or place it by hand.',
+    ENGLISH.say(
+      'Too few ring edges can be seen: take a sharper photo of the whole face, or place it by hand.',
+    ),
   );
 }
 
@@ -452,7 +466,10 @@ function checkKind(chosen: FaceCandidate, choice: FaceChoice): void {
     const seen = FAMILIES[chosen.family].seenAs;
     throw new ReadingError(
       'wrong-face',
-      `The photo shows ${seen}, not the ${FACES[choice].name} face: choose the face that was shot.`,
+      ENGLISH.say('The photo shows {seen}, not the {face} face: choose the face that was shot.', {
+        seen,
+        face: FACES[choice].name,
+      }),
     );
   }
 }
@@ -467,15 +484,19 @@ function faceOf(
   const known = sizes?.[family];
   if (known !== undefined) {
     notes.push(
-      `Read as the ${FACES[known].name} face, the size last given for faces of this look.`,
+      ENGLISH.say('Read as the {face} face, the size last given for faces of this look.', {
+        face: FACES[known].name,
+      }),
     );
     return known;
   }
   const { usual: id, oneSize } = FAMILIES[family];
   if (!oneSize) {
     notes.push(
-      `A photo does not show how large a face is: it was taken as the ${FACES[id].name} face. ` +
-        'Choose the right size if it is another.',
+      ENGLISH.say(
+        'A photo does not show how large a face is: it was taken as the {face} face. Choose the right size if it is another.',
+        { face: FACES[id].name },
+      ),
     );
   }
   return id;
@@ -605,7 +626,7 @@ function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look
   if (!inside) {
     throw new ReadingError(
       'centre-outside',
-      'The centre of the face lies outside the photo: take one that shows it.',
+      ENGLISH.say('The centre of the face lies outside the photo: take one that shows it.'),
     );
   }
   const [x, y, heightMm] = cameraOverSheet(fit);
@@ -613,18 +634,24 @@ function checkFit(fit: FaceFit, edges: RingEdges, solution: CameraSolution, look
   if (fromFrontDeg > STEEPEST_DEG) {
     throw new ReadingError(
       'too-steep',
-      `The photo was taken ${Math.round(fromFrontDeg)} degrees from the side: stand in front of the face.`,
+      ENGLISH.say(
+        'The photo was taken {degrees} degrees from the side: stand in front of the face.',
+        { degrees: Math.round(fromFrontDeg) },
+      ),
     );
   }
   const radii = ringRadiiMm(face);
   const outerZonePx = (radii[0]! - radii[1]!) * pxPerMm(fit, fit.spotCentresMm[0]!);
   if (outerZonePx < LEAST_ZONE_PX) {
-    throw new ReadingError('too-small', 'The face is too small in the photo: go closer.');
+    throw new ReadingError(
+      'too-small',
+      ENGLISH.say('The face is too small in the photo: go closer.'),
+    );
   }
   if (look.blurPx > 0.3 * outerZonePx) {
     throw new ReadingError(
       'too-blurred',
-      'The photo is too blurred: hold the camera still and let it focus on the face.',
+      ENGLISH.say('The photo is too blurred: hold the camera still and let it focus on the face.'),
     );
   }
   const seen = radii.map(() => 0);
@@ -642,17 +669,23 @@ function upNotes(paper: PaperEdges | null, strayTurn: number | null): string[] {
   const degrees = (turn: number) => Math.round(Math.abs((turn * 180) / Math.PI));
   if (strayTurn !== null) {
     return [
-      `Straight edges around the face are turned by ${degrees(strayTurn)} degrees against the photo: ` +
-        'up on the face was taken from the photo. Hold the camera level if it was not.',
+      ENGLISH.say(
+        'Straight edges around the face are turned by {degrees} degrees against the photo: up on the face was taken from the photo. Hold the camera level if it was not.',
+        { degrees: degrees(strayTurn) },
+      ),
     ];
   }
   if (!paper) {
-    return ["The paper's edges cannot be seen: up on the face was taken from the photo."];
+    return [
+      ENGLISH.say("The paper's edges cannot be seen: up on the face was taken from the photo."),
+    ];
   }
   if (Math.abs(paper.turn) < CROOKED_RAD) return [];
   return [
-    `The paper hangs, or the camera was held, ${degrees(paper.turn)} degrees from level: up on the face ` +
-      "was taken from the paper's edges.",
+    ENGLISH.say(
+      "The paper hangs, or the camera was held, {degrees} degrees from level: up on the face was taken from the paper's edges.",
+      { degrees: degrees(paper.turn) },
+    ),
   ];
 }
 
@@ -695,11 +728,13 @@ function fitOf(
 function addNotes(fit: FaceFit, edges: RingEdges, notes: string[]): void {
   const face = FACES[fit.face];
   const cut = edges.inFrame.some((rings) => rings.some((share) => share < 0.97));
-  if (cut) notes.push('Part of the rings lies outside the photo.');
+  if (cut) notes.push(ENGLISH.say('Part of the rings lies outside the photo.'));
   if (fit.tiltDeg > 40) {
-    notes.push('The photo was taken very much from the side: positions are less certain.');
+    notes.push(
+      ENGLISH.say('The photo was taken very much from the side: positions are less certain.'),
+    );
   }
   if (pxPerMm(fit, [0, 0]) * ringRadiiMm(face).at(-1)! < 12) {
-    notes.push('The face is small in the photo: go closer for better positions.');
+    notes.push(ENGLISH.say('The face is small in the photo: go closer for better positions.'));
   }
 }

@@ -1,3 +1,5 @@
+import { foundTooFew } from './found-too-few.ts';
+import { ENGLISH } from '../words/words.ts';
 import type { StandingArrow } from './standing/standing-arrows.ts';
 
 export interface ChosenArrows {
@@ -30,14 +32,13 @@ export function chooseArrows(
   const warnings: string[] = [];
   const surplus = likely.slice(chosen.length).filter((arrow) => arrow.probability >= ARROW).length;
   if (expected !== undefined && chosen.length < expected) {
-    const missing = expected - chosen.length;
-    warnings.push(
-      `${expected} ${expected === 1 ? 'arrow' : 'arrows'} shot, ${chosen.length} found standing: ` +
-        `${missing === 1 ? 'one' : missing} may be hidden or have missed the face.`,
-    );
+    warnings.push(foundTooFew(expected, chosen.length, 'standing'));
   } else if (surplus > 0) {
     warnings.push(
-      `${chosen.length + surplus} arrows seem to stand in the face, ${expected} were shot: check which ones are marked.`,
+      ENGLISH.say(
+        '{seen} arrows seem to stand in the face, {shot} were shot: check which ones are marked.',
+        { seen: chosen.length + surplus, shot: expected! },
+      ),
     );
   }
   const unclear = ranked.filter(
@@ -45,8 +46,14 @@ export function chooseArrows(
   ).length;
   if (unclear > 0 && (expected === undefined || chosen.length < expected)) {
     warnings.push(
-      `${unclear === 1 ? 'A further shaft' : `${unclear} further shafts`} can be seen, but not surely where ` +
-        `${unclear === 1 ? 'it enters' : 'they enter'} the face: add what is missing by hand.`,
+      unclear === 1
+        ? ENGLISH.say(
+            'A further shaft can be seen, but not surely where it enters the face: add what is missing by hand.',
+          )
+        : ENGLISH.say(
+            '{unclear} further shafts can be seen, but not surely where they enter the face: add what is missing by hand.',
+            { unclear },
+          ),
     );
   }
   return { arrows: chosen, warnings };

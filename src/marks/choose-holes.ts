@@ -1,3 +1,5 @@
+import { foundTooFew } from './found-too-few.ts';
+import { ENGLISH } from '../words/words.ts';
 import type { HoleCandidate } from './candidates/hole-candidate.ts';
 import type { MarkAge } from './mark.ts';
 
@@ -71,7 +73,10 @@ export function chooseNewHoles(
   const warnings = shortfall(expected, first.length);
   if (surplus.length > 0) {
     warnings.push(
-      `${first.length + surplus.length} marks are new since the photo from before, ${first.length} arrows were shot: check which ones are this end's.`,
+      ENGLISH.say(
+        "{fresh} marks are new since the photo from before, {shot} arrows were shot: check which ones are this end's.",
+        { fresh: first.length + surplus.length, shot: first.length },
+      ),
     );
   }
   const chosen: ChosenHole[] = [
@@ -90,11 +95,7 @@ export function chooseNewHoles(
 /** Says when fewer marks were found than arrows shot. */
 function shortfall(expected: number | undefined, found: number): string[] {
   if (expected === undefined || found >= expected) return [];
-  const missing = expected - found;
-  return [
-    `${expected} ${expected === 1 ? 'arrow' : 'arrows'} shot, ${found} found: ` +
-      `${missing === 1 ? 'one' : missing} may be hidden or have missed the face.`,
-  ];
+  return [foundTooFew(expected, found, 'plain')];
 }
 
 /** Offsets to freshness beyond this leave nothing open. */

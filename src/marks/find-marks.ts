@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import type { PhotoPx, SpotMm } from '../face/coordinates.ts';
 import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { fitRadialSdMm, fitSdMm } from '../fit/camera/fit-sd-mm.ts';
@@ -152,8 +153,10 @@ function closerLook(photo: Raster, fit: FaceFit, networks: Networks | null): Clo
 function shaftWarnings(seenMm: number, toldMm: number): string[] {
   if (seenMm === toldMm) return [];
   return [
-    `The shafts look about ${seenMm.toFixed(0)} mm wide on a face of this size, not ${toldMm} mm: ` +
-      'check the shaft diameter, and the size of the face.',
+    ENGLISH.say(
+      'The shafts look about {seen} mm wide on a face of this size, not {told} mm: check the shaft diameter, and the size of the face.',
+      { seen: seenMm.toFixed(0), told: toldMm },
+    ),
   ];
 }
 
@@ -191,7 +194,9 @@ function standingMarks(
     kind: kinds[i]!,
     confidence: arrow.probability,
     ...(arrow.hidden
-      ? { note: 'The entry is hidden behind another arrow: its place is an estimate.' }
+      ? {
+          note: ENGLISH.say('The entry is hidden behind another arrow: its place is an estimate.'),
+        }
       : {}),
   }));
   const old = holes

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { SCORINGS, type Scoring } from '../face/scoring.ts';
 
 /** The count by which equal totals are parted, and what is counted. */
@@ -21,8 +22,13 @@ export function tieBreakOf(
 }
 
 /** '2 X', '3 golds'; null where there is none to say. */
-export function tieBreakWords(tieBreak: TieBreak | undefined): string | null {
+export function tieBreakWords(
+  tieBreak: TieBreak | undefined,
+  words: Words = ENGLISH,
+): string | null {
   if (!tieBreak || tieBreak.count === 0) return null;
   const { of, count } = tieBreak;
-  return `${count} ${of !== 'X' && count === 1 ? of.replace(/s$/, '') : of}`;
+  if (of === 'tens') return words.count(count, '{n} ten', '{n} tens');
+  if (of === 'golds') return words.count(count, '{n} gold', '{n} golds');
+  return `${words.number(count)} X`;
 }

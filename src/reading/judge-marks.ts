@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { FACES } from '../face/faces.ts';
 import type { Scoring } from '../face/scoring.ts';
 import type { ScoredMark } from '../marks/mark.ts';
@@ -20,7 +21,8 @@ export function judgeMarks(
   end: EndToJudge & { readonly request: { readonly scoring?: Scoring | undefined } },
   shaftMm: number,
   known: Known = {},
+  words: Words = ENGLISH,
 ): Judgement {
-  const judged = judgeTuning(end, known);
+  const judged = judgeTuning(end, known, words);
   return { ...judged, ...scoreMarks(judged.marks, FACES[end.face], shaftMm, end.request.scoring) };
 }

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { FaceId } from '../face/faces.ts';
 import { USUAL_SCORING } from '../face/scoring.ts';
 import { usualDistancesM } from '../face/usual-distances.ts';
@@ -49,7 +50,7 @@ export interface TuningJudgement<M extends Mark = Mark> {
   readonly guessedTags: GuessedTags | null;
   readonly hand: Hand;
   readonly preferredMrad: readonly [number, number];
-  /** What a person should know of how it was judged. */
+  /** What a person should know of how it was judged, in English like all that a reading hands out. */
   readonly notes: readonly string[];
   /** Null where no log was used. */
   readonly usedLog: UsedLog | null;
@@ -72,6 +73,7 @@ const ANSWERS = 3;
 export function judgeTuning<M extends Mark>(
   { face, marks, request }: EndToJudge<M>,
   known: Known,
+  words: Words = ENGLISH,
 ): TuningJudgement<M> {
   const { distanceM } = request;
   const said = known.log ? saidByLog(request, known.log) : null;
@@ -86,7 +88,7 @@ export function judgeTuning<M extends Mark>(
     if (!said?.bow || !said.setUp) return null;
     const { bow, setUp, at } = said;
     const log = withThisEnd(face, arrows, { ...said.known, bow, setUp, at, distanceM: atM });
-    return read(bow, log, { setUpId: setUp.id, record, distanceM: atM, preferredMrad });
+    return read(bow, log, { setUpId: setUp.id, record, distanceM: atM, preferredMrad, words });
   };
   const supposedFrom = (atM: number): Supposition => ({
     distanceM: atM,
@@ -113,6 +115,7 @@ export function judgeTuning<M extends Mark>(
         distanceM,
         preferredMrad,
         record,
+        words,
         ...(log ? { log } : {}),
         supposed:
           answers === null && distanceM !== undefined
@@ -190,7 +193,11 @@ function saidByLog(request: EndToJudge['request'], { of: known, at }: NonNullabl
   const hand = bow?.hand ?? archer.hand;
   const notes: string[] = [];
   if (request.hand === 'left' && hand === 'right') {
-    notes.push(`The log says that ${bow?.name ?? archer.name} is right-handed: that counts.`);
+    notes.push(
+      ENGLISH.say('The log says that {name} is right-handed: that counts.', {
+        name: bow?.name ?? archer.name,
+      }),
+    );
   }
   const record = learnRecord(trendEnds(known), { at }) ?? undefined;
   const setUp = setUps.find(({ id }) => id === setUpId) ?? setUpAt(known, at);

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { fitFace } from '../fit/fit-face.ts';
 import type { FitOptions, HandPlacement } from '../request/fit-options.ts';
@@ -52,7 +53,8 @@ export async function readPhoto(
 ): Promise<Reading> {
   const enter = async (stage: ReadingStage) => {
     await options.onStage?.(stage);
-    if (options.signal?.aborted) throw new ReadingError('cancelled', 'Reading was cancelled.');
+    if (options.signal?.aborted)
+      throw new ReadingError('cancelled', ENGLISH.say('Reading was cancelled.'));
   };
 
   await enter('face');
@@ -106,11 +108,17 @@ export async function readPhoto(
       ...found.warnings,
       ...(scoring === request.scoring
         ? []
-        : [`${SCORINGS[request.scoring].name}: this face has no ten, so it is scored as printed.`]),
+        : [
+            ENGLISH.say('{scoring}: this face has no ten, so it is scored as printed.', {
+              scoring: SCORINGS[request.scoring].name,
+            }),
+          ]),
       ...(request.shaftMm === undefined
         ? [
-            `No shaft diameter was given: marks were looked for, and lines called, as of ${ASSUMED_SHAFT_MM} mm. ` +
-              'Give it, or holes of wider shafts may be overlooked.',
+            ENGLISH.say(
+              'No shaft diameter was given: marks were looked for, and lines called, as of {mm} mm. Give it, or holes of wider shafts may be overlooked.',
+              { mm: ASSUMED_SHAFT_MM },
+            ),
           ]
         : []),
     ],
@@ -127,7 +135,10 @@ function fitSecondView(
     return fitFace(photo, { face, ...(focalPx === undefined ? {} : { focalPx }) }, cv).fit;
   } catch (error) {
     if (!(error instanceof ReadingError)) throw error;
-    throw new ReadingError(error.code, `The second photo: ${error.message}`);
+    throw new ReadingError(
+      error.code,
+      ENGLISH.say('The second photo: {why}', { why: error.message }),
+    );
   }
 }
 

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import { looksBare } from '../groups/looks-bare.ts';
 import { suggestKinds } from '../groups/suggest-kinds.ts';
 import type { Mark } from '../marks/mark.ts';
@@ -44,7 +45,7 @@ export function withArrowNumbers(
 ): Mark[] {
   const numbers = new Map<number, string>();
   for (const { mark: number, arrowNumber } of said ?? []) {
-    needMark(marks, number, 'without numbers of arrows');
+    needMark(marks, number, 'numbers');
     const twice = [...numbers].find(
       ([other, taken]) =>
         other === number ||
@@ -54,8 +55,15 @@ export function withArrowNumbers(
       throw new ReadingError(
         'number-twice',
         twice[0] === number
-          ? `Mark ${number} has two numbers, ${twice[1]} and ${arrowNumber}: say one.`
-          : `Marks ${twice[0]} and ${number} both have the number ${arrowNumber}: an end has each arrow once.`,
+          ? ENGLISH.say('Mark {mark} has two numbers, {one} and {two}: say one.', {
+              mark: number,
+              one: twice[1],
+              two: arrowNumber,
+            })
+          : ENGLISH.say(
+              'Marks {one} and {two} both have the number {arrow}: an end has each arrow once.',
+              { one: twice[0], two: number, arrow: arrowNumber },
+            ),
       );
     }
     numbers.set(number, arrowNumber);
@@ -68,7 +76,7 @@ export function withArrowNumbers(
 
 /** Marks count from 1 in the order of the reading; old ones count for nothing. */
 function asSaid(marks: readonly Mark[], bareAt: readonly number[]): Mark[] {
-  for (const number of bareAt) needMark(marks, number, 'without naming bare shafts');
+  for (const number of bareAt) needMark(marks, number, 'kinds');
   return marks.map((mark, i): Mark =>
     mark.age === 'old'
       ? mark
@@ -76,12 +84,16 @@ function asSaid(marks: readonly Mark[], bareAt: readonly number[]): Mark[] {
   );
 }
 
-function needMark(marks: readonly Mark[], number: number, without: string): void {
+const NO_SUCH_MARK = {
+  kinds:
+    'There is no mark {number} of this end: {found} were found. Read the photo without naming bare shafts to see them counted.',
+  numbers:
+    'There is no mark {number} of this end: {found} were found. Read the photo without numbers of arrows to see them counted.',
+} as const;
+
+function needMark(marks: readonly Mark[], number: number, said: keyof typeof NO_SUCH_MARK): void {
   const mark = marks[number - 1];
   if (mark !== undefined && mark.age !== 'old') return;
-  const fresh = marks.filter(({ age }) => age !== 'old').length;
-  throw new ReadingError(
-    'no-such-mark',
-    `There is no mark ${number} of this end: ${fresh} were found. Read the photo ${without} to see them counted.`,
-  );
+  const found = marks.filter(({ age }) => age !== 'old').length;
+  throw new ReadingError('no-such-mark', ENGLISH.say(NO_SUCH_MARK[said], { number, found }));
 }

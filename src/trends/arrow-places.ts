@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import { massInDisc, massWithin, radiusHolding, type BivariateT } from '../groups/bivariate-t.ts';
 import student from '@stdlib/stats-base-dists-t';
 import { CAUTIONS } from '../tuning/bow/cautions.ts';
@@ -62,8 +63,12 @@ const SLICES = 24;
  * holds however tests hang together, needs no equal numbers of shots, and judges no arrow by a prior
  * of how arrows usually differ, which nobody has published. An arrow that is apart leaves the centre that the others are held against.
  */
-export function arrowPlaces(bow: Bow, log: BowLog): readonly [ArrowPlaces, ArrowPlaces] {
-  return [placesOf('fletched', bow, log), placesOf('bare', bow, log)];
+export function arrowPlaces(
+  bow: Bow,
+  log: BowLog,
+  words: Words = ENGLISH,
+): readonly [ArrowPlaces, ArrowPlaces] {
+  return [placesOf('fletched', bow, log, words), placesOf('bare', bow, log, words)];
 }
 
 interface NumberedEnd {
@@ -102,7 +107,7 @@ function numberedEnds(kind: ArrowPlaces['kind'], bow: Bow, log: BowLog): Numbere
   return ends.filter(({ setUpId }) => same.has(setUpId));
 }
 
-function placesOf(kind: ArrowPlaces['kind'], bow: Bow, log: BowLog): ArrowPlaces {
+function placesOf(kind: ArrowPlaces['kind'], bow: Bow, log: BowLog, words: Words): ArrowPlaces {
   const ends = numberedEnds(kind, bow, log);
   const distanceM = ends.at(-1)?.distanceM ?? null;
   const fit = withinEnds(ends.flatMap(({ shots }) => shots));
@@ -113,7 +118,7 @@ function placesOf(kind: ArrowPlaces['kind'], bow: Bow, log: BowLog): ArrowPlaces
       arrows: [],
       sigmaMrad: null,
       distanceM,
-      meaning: tooFewWords(kind, ends.length),
+      meaning: tooFewWords(kind, ends.length, words),
       cautions: [],
     };
   }
@@ -124,8 +129,10 @@ function placesOf(kind: ArrowPlaces['kind'], bow: Bow, log: BowLog): ArrowPlaces
     arrows,
     sigmaMrad: Math.sqrt(fit.squares / (2 * fit.df)),
     distanceM,
-    meaning: meaningOf(kind, { arrows, unsorted, parts: partsOf(fit), distanceM }),
-    cautions: arrows.some(({ verdict }) => verdict === 'apart') ? [CAUTIONS.oddArrow] : [],
+    meaning: meaningOf(kind, { arrows, unsorted, parts: partsOf(fit), distanceM, words }),
+    cautions: arrows.some(({ verdict }) => verdict === 'apart')
+      ? [words.say(CAUTIONS.oddArrow)]
+      : [],
   };
 }
 
@@ -256,16 +263,28 @@ function partsOf({ arrows, part }: WithinEnds): string[][] {
   );
 }
 
-const WORDS = {
-  fletched: { one: 'Arrow', many: 'Arrows' },
-  bare: { one: 'Bare shaft', many: 'Bare shafts' },
+/** What is said of each kind, of one arrow and of several. */
+const TEXTS = {
+  fletched: {
+    none: 'Number the arrows on the marks: from {least} ends on it shows where each one lands beside the others.',
+    few: '{ends} of {least} ends with numbered arrows: then it shows where each one lands beside the others.',
+    apart: 'Arrow {arrow} lands apart: {place} at {distance} from the centre of the others.',
+    unsorted:
+      'Arrows {arrows} do not land together, and no centre is shared by more than half of them: shoot them with others to tell which are off.',
+  },
+  bare: {
+    none: 'Number the bare shafts on the marks: from {least} ends on it shows where each one lands beside the others.',
+    few: '{ends} of {least} ends with numbered bare shafts: then it shows where each one lands beside the others.',
+    apart: 'Bare shaft {arrow} lands apart: {place} at {distance} from the centre of the others.',
+    unsorted:
+      'Bare shafts {arrows} do not land together, and no centre is shared by more than half of them: shoot them with others to tell which are off.',
+  },
 } as const;
 
-function tooFewWords(kind: ArrowPlaces['kind'], ends: number): string {
-  const what = kind === 'bare' ? 'bare shafts' : 'arrows';
+function tooFewWords(kind: ArrowPlaces['kind'], ends: number, { say }: Words): string {
   return ends === 0
-    ? `Number the ${what} on the marks: from ${LEAST_ENDS} ends on it shows where each one lands beside the others.`
-    : `${ends} of ${LEAST_ENDS} ends with numbered ${what}: then it shows where each one lands beside the others.`;
+    ? say(TEXTS[kind].none, { least: LEAST_ENDS })
+    : say(TEXTS[kind].few, { ends, least: LEAST_ENDS });
 }
 
 function meaningOf(
@@ -275,10 +294,11 @@ function meaningOf(
     readonly unsorted: readonly (readonly string[])[];
     readonly parts: readonly (readonly string[])[];
     readonly distanceM: number;
+    readonly words: Words;
   },
 ): string {
-  const { arrows, unsorted, parts, distanceM } = about;
-  const { one, many } = WORDS[kind];
+  const { arrows, unsorted, parts, distanceM, words } = about;
+  const { say, metres } = words;
   const of = (verdict: ArrowPlace['verdict']) =>
     arrows.filter((arrow) => arrow.verdict === verdict);
   const [apart, together] = [of('apart'), of('with the group')];
@@ -286,22 +306,28 @@ function meaningOf(
     ({ arrowNumber }) => !unsorted.some((numbers) => numbers.includes(arrowNumber)),
   );
   return [
-    ...apart.map(
-      (arrow) =>
-        `${one} ${arrow.arrowNumber} lands apart: ${placeWords(arrow, distanceM)} at ${distanceM} m from the centre of the others.`,
+    ...apart.map((arrow) =>
+      say(TEXTS[kind].apart, {
+        arrow: arrow.arrowNumber,
+        place: placeWords(arrow, distanceM, words),
+        distance: metres(distanceM),
+      }),
     ),
-    ...unsorted.map(
-      (numbers) =>
-        `${many} ${numbers.join(', ')} do not land together, and no centre is shared by more than half of them: shoot them with others to tell which are off.`,
-    ),
+    ...unsorted.map((numbers) => say(TEXTS[kind].unsorted, { arrows: numbers.join(', ') })),
     ...(apart.length === 0 && unsorted.length === 0
-      ? ['None lands apart more than chance allows.']
+      ? [say('None lands apart more than chance allows.')]
       : []),
-    ...(together.length > 0 ? [`With the group: ${numbersOf(together)}.`] : []),
-    ...(open.length > 0 ? [`Open: ${open.map(openWords).join(', ')}.`] : []),
+    ...(together.length > 0
+      ? [say('With the group: {arrows}.', { arrows: numbersOf(together) })]
+      : []),
+    ...(open.length > 0
+      ? [say('Open: {arrows}.', { arrows: open.map((one) => openWords(one, words)).join(', ') })]
+      : []),
     ...(parts.length > 1
       ? [
-          `Never shot together, so not compared: ${parts.map((numbers) => numbers.join(', ')).join(' / ')}. Mix them in an end.`,
+          say('Never shot together, so not compared: {arrows}. Mix them in an end.', {
+            arrows: parts.map((numbers) => numbers.join(', ')).join(' / '),
+          }),
         ]
       : []),
   ].join(' ');
@@ -311,16 +337,20 @@ function numbersOf(arrows: readonly ArrowPlace[]): string {
   return arrows.map(({ arrowNumber }) => arrowNumber).join(', ');
 }
 
-function openWords({ arrowNumber, moreShots: more }: ArrowPlace): string {
+function openWords({ arrowNumber: arrow, moreShots: more }: ArrowPlace, { say }: Words): string {
   return more === null
-    ? `${arrowNumber} (more than ${MORE_AT_MOST} to tell)`
-    : `${arrowNumber} (${more} more to tell)`;
+    ? say('{arrow} (more than {most} to tell)', { arrow, most: MORE_AT_MOST })
+    : say('{arrow} ({more} more to tell)', { arrow, more });
 }
 
 /** Where an arrow lands, at a distance: '63 mm left, 9 mm low'. */
-export function placeWords({ mrad }: Pick<ArrowPlace, 'mrad'>, distanceM: number): string {
+export function placeWords(
+  { mrad }: Pick<ArrowPlace, 'mrad'>,
+  distanceM: number,
+  { say, mm }: Words = ENGLISH,
+): string {
   const [right, up] = mrad.map((one) => one * distanceM) as [number, number];
-  const side = `${Math.abs(right).toFixed(0)} mm ${right < 0 ? 'left' : 'right'}`;
-  const height = `${Math.abs(up).toFixed(0)} mm ${up < 0 ? 'low' : 'high'}`;
+  const side = say(right < 0 ? '{size} left' : '{size} right', { size: mm(Math.abs(right)) });
+  const height = say(up < 0 ? '{size} low' : '{size} high', { size: mm(Math.abs(up)) });
   return `${side}, ${height}`;
 }

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import normal from '@stdlib/stats-base-dists-normal';
 import student from '@stdlib/stats-base-dists-t';
 import {
@@ -50,6 +51,7 @@ export function compareSetUps(
   ends: readonly TrendEnd[],
   first: string,
   second: string,
+  words: Words = ENGLISH,
 ): Comparison {
   const own = ends.filter((end) => end.setUpId === first || end.setUpId === second);
   const value = valueDifference(own, second);
@@ -72,7 +74,7 @@ export function compareSetUps(
     pairedSessions,
     byValue: value,
     bySpread: spread,
-    summary: summaryOf(value, spread),
+    summary: summaryOf(value, spread, words),
   };
 }
 
@@ -254,42 +256,76 @@ function arrowsNeeded(
   return null;
 }
 
-function summaryOf(value: Difference | null, spread: Difference | null): string {
+function summaryOf(value: Difference | null, spread: Difference | null, words: Words): string {
   if (!value && !spread) {
-    return 'The two set-ups have no distance and face in common yet: shoot both on one day, by turns.';
+    return words.say(
+      'The two set-ups have no distance and face in common yet: shoot both on one day, by turns.',
+    );
   }
   const parts: string[] = [];
-  if (value) parts.push(valueWords(value));
-  if (spread) parts.push(spreadWords(spread));
+  if (value) parts.push(valueWords(value, words));
+  if (spread) parts.push(spreadWords(spread, words));
   return parts.join(' ');
 }
 
-function percent(p: number): string {
-  return `${Math.round(Math.min(0.99, Math.max(0.01, p)) * 100)} %`;
+function percent(p: number, words: Words): string {
+  return words.percent(Math.round(Math.min(0.99, Math.max(0.01, p)) * 100));
 }
 
-function valueWords({ verdict, effect, pSecondBetter, arrowsNeeded: more }: Difference): string {
-  const size = `${Math.abs(effect).toFixed(2)} points an arrow`;
-  if (verdict === 'alike') return 'They score alike, as far as it matters.';
+function valueWords(
+  { verdict, effect, pSecondBetter, arrowsNeeded: more }: Difference,
+  words: Words,
+): string {
+  const { say } = words;
+  const said = {
+    size: say('{points} points an arrow', { points: words.number(Math.abs(effect), 2) }),
+    p: percent(Math.max(pSecondBetter, 1 - pSecondBetter), words),
+  };
+  if (verdict === 'alike') return say('They score alike, as far as it matters.');
   if (verdict === 'undecided') {
-    const lead = pSecondBetter >= 0.5 ? 'second' : 'first';
-    const p = percent(Math.max(pSecondBetter, 1 - pSecondBetter));
-    return `Which scores better is undecided: the ${lead} leads by ${size} (${p}).${moreWords(more)}`;
+    const lead = say(
+      pSecondBetter >= 0.5
+        ? 'Which scores better is undecided: the second leads by {size} ({p}).'
+        : 'Which scores better is undecided: the first leads by {size} ({p}).',
+      said,
+    );
+    return `${lead} ${moreWords(more, words)}`;
   }
-  return `The ${verdict} scores better by ${size} (${percent(Math.max(pSecondBetter, 1 - pSecondBetter))}).`;
+  return say(
+    verdict === 'second'
+      ? 'The second scores better by {size} ({p}).'
+      : 'The first scores better by {size} ({p}).',
+    said,
+  );
 }
 
-function spreadWords({ verdict, effect, pSecondBetter, arrowsNeeded: more }: Difference): string {
-  const times = `${effect.toFixed(2)} times the spread of the first`;
-  if (verdict === 'alike') return 'They group alike.';
+function spreadWords(
+  { verdict, effect, pSecondBetter, arrowsNeeded: more }: Difference,
+  words: Words,
+): string {
+  const { say } = words;
+  const times = words.number(effect, 2);
+  if (verdict === 'alike') return say('They group alike.');
   if (verdict === 'undecided') {
-    return `Which groups tighter is undecided: the second has ${times} (${percent(pSecondBetter)} that it is tighter).${moreWords(more)}`;
+    const open = say(
+      'Which groups tighter is undecided: the second has {times} times the spread of the first ({p} that it is tighter).',
+      { times, p: percent(pSecondBetter, words) },
+    );
+    return `${open} ${moreWords(more, words)}`;
   }
-  return `The ${verdict} groups tighter: the second has ${times} (${percent(Math.max(pSecondBetter, 1 - pSecondBetter))}).`;
+  return say(
+    verdict === 'second'
+      ? 'The second groups tighter: the second has {times} times the spread of the first ({p}).'
+      : 'The first groups tighter: the second has {times} times the spread of the first ({p}).',
+    { times, p: percent(Math.max(pSecondBetter, 1 - pSecondBetter), words) },
+  );
 }
 
-function moreWords(more: number | null): string {
+function moreWords(more: number | null, { say }: Words): string {
   return more === null
-    ? ` More than ${NEEDED_AT_MOST} arrows with each would be needed.`
-    : ` About ${more} more arrows with each, by turns on the same days, would probably decide it.`;
+    ? say('More than {most} arrows with each would be needed.', { most: NEEDED_AT_MOST })
+    : say(
+        'About {more} more arrows with each, by turns on the same days, would probably decide it.',
+        { more },
+      );
 }

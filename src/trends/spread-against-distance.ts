@@ -1,3 +1,4 @@
+import { ENGLISH, type PlainText, type Words } from '../words/words.ts';
 import {
   centralInterval,
   massAboveValue,
@@ -53,9 +54,15 @@ const BEFORE = [
  * Does the fletched group grow in step with distance? A weighted straight line of log spread over
  * log distance, one point per session and distance.
  */
-export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstDistance {
+export function spreadAgainstDistance(
+  ends: readonly TrendEnd[],
+  words: Words = ENGLISH,
+): SpreadAgainstDistance {
   const points = pointsOf(ends);
-  const tooFew = tooFewDistances(points.map(({ point }) => point.distanceM));
+  const tooFew = tooFewDistances(
+    points.map(({ point }) => point.distanceM),
+    words,
+  );
   const plain = points.map(({ point }) => point);
   if (tooFew !== null) {
     return {
@@ -102,15 +109,19 @@ export function spreadAgainstDistance(ends: readonly TrendEnd[]): SpreadAgainstD
     slope: { mean, interval90, pAbove1 },
     line: { referenceM: Math.exp(middle), sigmaMm: Math.exp(meanOf(level)) },
     verdict,
-    meaning: `${MEANINGS[verdict]} Twice as far, groups are ${times(mean)} times as wide (90 %: ${times(interval90[0])} to ${times(interval90[1])}).`,
+    meaning: `${words.say(MEANINGS[verdict])} ${words.say(
+      'Twice as far, groups are {times} times as wide (90 %: {low} to {high}).',
+      {
+        times: words.number(2 ** mean, 1),
+        low: words.number(2 ** interval90[0], 1),
+        high: words.number(2 ** interval90[1], 1),
+      },
+    )}`,
   };
 }
 
-/** How much wider at twice the distance. */
-const times = (slope: number): string => (2 ** slope).toFixed(1);
-
 /** What the trade suspects (common practice, no published source). */
-const MEANINGS: Record<Exclude<SpreadAgainstDistance['verdict'], 'too little'>, string> = {
+const MEANINGS: Record<Exclude<SpreadAgainstDistance['verdict'], 'too little'>, PlainText> = {
   'constant angle':
     'Groups grow in step with distance: the arrows leave the bow as well as you hold it.',
   'faster than distance':

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import type { FaceId } from '../face/faces.ts';
 import type { Scoring } from '../face/scoring.ts';
 import { averagedValues } from '../marks/averaged-values.ts';
@@ -60,12 +61,17 @@ export function isMeasured(end: ScoredEnd | TrendEnd): end is TrendEnd {
 }
 
 /** How many of the ends are left out wherever angles are needed, as a sentence; null for none. */
-export function withoutDistanceWords(ends: readonly ScoredEnd[]): string | null {
+export function withoutDistanceWords(
+  ends: readonly ScoredEnd[],
+  { count }: Words = ENGLISH,
+): string | null {
   const left = ends.filter((end) => end.distanceM === null).length;
   if (left === 0) return null;
-  return left === 1
-    ? '1 end has no distance: it counts for its score alone until you say from where it was shot.'
-    : `${left} ends have no distance: they count for their scores alone until you say from where they were shot.`;
+  return count(
+    left,
+    '1 end has no distance: it counts for its score alone until you say from where it was shot.',
+    '{n} ends have no distance: they count for their scores alone until you say from where they were shot.',
+  );
 }
 
 function scoredEnd(end: End, { id, distanceM, face }: Session): ScoredEnd {

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../words/words.ts';
 import {
   centralInterval,
   massAboveValue,
@@ -37,16 +38,19 @@ export interface WalkBack {
  * centres are a straight line of distance when the arrow leaves true; its slope is the drift.
  * Heights fall away with distance by gravity and tell nothing here.
  */
-export function walkBack(ends: readonly TrendEnd[]): WalkBack {
+export function walkBack(ends: readonly TrendEnd[], words: Words = ENGLISH): WalkBack {
   const points = pointsOf(ends);
-  const tooFew = tooFewDistances(points.map(({ distanceM }) => distanceM));
+  const tooFew = tooFewDistances(
+    points.map(({ distanceM }) => distanceM),
+    words,
+  );
   if (tooFew !== null) {
     return {
       points,
       drift: null,
       line: null,
       pBendsRight: null,
-      meaning: `${tooFew} Keep one sight mark and one aim.`,
+      meaning: `${tooFew} ${words.say('Keep one sight mark and one aim.')}`,
     };
   }
   const nearest = points[0]!.distanceM;
@@ -63,7 +67,7 @@ export function walkBack(ends: readonly TrendEnd[]): WalkBack {
     drift: { mrad, interval90, pRight },
     line: { atM: nearest, mm: meanOf(level) + mrad * (nearest - middle) },
     pBendsRight,
-    meaning: meaningOf({ mrad, interval90, pRight, half, pBendsRight }),
+    meaning: meaningOf({ mrad, interval90, pRight, half, pBendsRight, words }),
   };
 }
 
@@ -122,27 +126,41 @@ function meaningOf({
   pRight,
   half,
   pBendsRight,
+  words,
 }: {
   readonly mrad: number;
   readonly interval90: readonly [number, number];
   readonly pRight: number;
   readonly half: number;
   readonly pBendsRight: number | null;
+  readonly words: Words;
 }): string {
+  const { say, number } = words;
   // To the side that is named, so that no sign is needed.
   const sign = pRight >= 0.5 ? 1 : -1;
   const inside = interval90.map((one) => sign * one).sort((a, b) => a - b);
-  const [drift, low, high] = [sign * mrad, ...inside].map((one) => one.toFixed(1));
+  const [drift, low, high] = [sign * mrad, ...inside].map((one) => number(one, 1));
   if (pBendsRight !== null && Math.max(pBendsRight, 1 - pBendsRight) >= 0.95) {
-    return 'The line of impact bends: the trade looks at the plunger first, then shoots the series again.';
+    return say(
+      'The line of impact bends: the trade looks at the plunger first, then shoots the series again.',
+    );
   }
   if (Math.max(pRight, 1 - pRight) >= 0.95) {
-    const side = pRight >= 0.5 ? 'right' : 'left';
-    return `The impacts drift to the ${side} with distance along a straight line, ${drift} mm per metre (90 %: ${low} to ${high}): the trade looks at the centre shot, in small steps, and shoots the series again.`;
+    return say(
+      pRight >= 0.5
+        ? 'The impacts drift to the right with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.'
+        : 'The impacts drift to the left with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.',
+      { drift: drift!, low: low!, high: high! },
+    );
   }
   return half < 0.5
-    ? `The line of impact hangs straight, within ${half.toFixed(1)} mm per metre: centre shot and plunger agree.`
-    : 'Whether the impacts drift with distance is undecided: more arrows at the nearest and the furthest distance tell most.';
+    ? say(
+        'The line of impact hangs straight, within {half} mm per metre: centre shot and plunger agree.',
+        { half: number(half, 1) },
+      )
+    : say(
+        'Whether the impacts drift with distance is undecided: more arrows at the nearest and the furthest distance tell most.',
+      );
 }
 
 function pointsOf(ends: readonly TrendEnd[]): WalkBack['points'][number][] {

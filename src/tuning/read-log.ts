@@ -1,3 +1,4 @@
+import type { Words } from '../words/words.ts';
 import type { ArcherRecord } from '../groups/archer-record.ts';
 import type { AxisLaw } from './response/axis-law.ts';
 import type { Plate } from './advice/plate.ts';
@@ -39,6 +40,8 @@ interface LogOptions {
   readonly deadZoneMrad?: number | undefined;
   readonly plate?: Plate | undefined;
   readonly distanceM?: number | undefined;
+  /** What reasons are said in. @default ENGLISH */
+  readonly words?: Words | undefined;
 }
 
 /**
@@ -72,7 +75,7 @@ interface ReadModel {
 function modelOf(bow: Bow, log: BowLog, options: LogOptions): ReadModel | null {
   const { setUpId, record } = options;
   const present = amountsBySetUp(bow, log.setUps).get(setUpId);
-  const ends = responseEnds(bow, log);
+  const ends = responseEnds(bow, log, options.words);
   if (!present || ends.length === 0) return null;
   const preferredMrad =
     options.preferredMrad ?? log.setUps.find((setUp) => setUp.id === setUpId)?.preferredMrad;

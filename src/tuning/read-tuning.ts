@@ -3,6 +3,7 @@ import { massInDisc, type BivariateT } from '../groups/bivariate-t.ts';
 import type { Groups, Offset } from '../groups/groups.ts';
 import { DISTANCES_AT_FIRST } from '../face/usual-distances.ts';
 import type { Hand } from '../request/request.ts';
+import { ENGLISH, type Words } from '../words/words.ts';
 import { advise, isWeak } from './advice/advise.ts';
 import { centralInterval, meanOf, movedBy, type AxisLaw } from './response/axis-law.ts';
 import { axisVerdict, DEAD_ZONE_MRAD, type AxisVerdict } from './advice/axis-verdict.ts';
@@ -13,6 +14,7 @@ import { plateRadiusMrad, type Plate } from './advice/plate.ts';
 import type { LogOffset, LogReading } from './read-log.ts';
 import { SPREAD_AT_FIRST } from './response/spread-at-first.ts';
 import type { DoubtedEntry } from './response/doubted-entry.ts';
+import { adjusterName } from './bow/adjuster-name.ts';
 import { changeWords } from './bow/setting-words.ts';
 import { withStateOfTune } from './response/state-of-tune.ts';
 import type { Advice, Tuning } from './advice/tuning.ts';
@@ -58,6 +60,8 @@ export interface TuningOptions {
    * @default the tags are told
    */
   readonly pOfTags?: number | undefined;
+  /** What its sentences are said in. @default ENGLISH */
+  readonly words?: Words | undefined;
 }
 
 /**
@@ -67,8 +71,9 @@ export interface TuningOptions {
 export function readTuning(groups: Groups, options: TuningOptions): Tuning | null {
   const { offset } = groups;
   if (!offset) return null;
-  const form = fletchedForm(groups.fletched, options);
   const { distanceM, preferredMrad: wanted = [0, 0], hand, record, pOfTags } = options;
+  const { words = ENGLISH } = options;
+  const form = fletchedForm(groups.fletched, options, words);
   const deadZone = options.deadZoneMrad ?? DEAD_ZONE_MRAD;
   const isGuessed = pOfTags !== undefined;
   const supposed = options.supposed ?? supposedOf(groups, options);
@@ -114,36 +119,39 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
       direction: directionOf(vertical, ['low', 'high']),
       certainty: vertical.certainty,
       p: vertical.p,
-      meaning: verticalMeaning(vertical),
+      meaning: words.say(verticalMeaning(vertical)),
     },
     horizontal: {
       direction: directionOf(horizontal, ['left', 'right']),
       certainty: horizontal.certainty,
       p: horizontal.p,
-      meaning: horizontalMeaning(horizontal, hand),
+      meaning: words.say(horizontalMeaning(horizontal, hand)),
     },
     withinPlate: plate ? plate.p >= 0.5 : null,
     plate,
     fletchedForm: form,
     estimate,
     advice: [
-      ...(isGuessed ? [sayTheTags(pOfTags)] : []),
-      ...(distanceM ? [] : [SAY_THE_DISTANCE]),
-      ...(options.log?.doubted ? [sayTheEntry(options.log.doubted)] : []),
+      ...(isGuessed ? [sayTheTags(pOfTags, words)] : []),
+      ...(distanceM ? [] : [sayTheDistance(words)]),
+      ...(options.log?.doubted ? [sayTheEntry(options.log.doubted, words)] : []),
       // What the log knows of the bow sizes a step, and only at a distance.
       ...(isGuessed || (!distanceM && ends > 1)
         ? []
-        : advise({
-            hand,
-            vertical,
-            horizontal,
-            beyondPlate: beyondPlate(offset, plate),
-            fletchedForm: form,
-            shootMore,
-            pSettles: more && offset.posterior ? more.probability : null,
-            proposals: options.log?.proposals ?? [],
-            leftToThumb: options.log?.leftToThumb ?? BY_THUMB,
-          })),
+        : advise(
+            {
+              hand,
+              vertical,
+              horizontal,
+              beyondPlate: beyondPlate(offset, plate),
+              fletchedForm: form,
+              shootMore,
+              pSettles: more && offset.posterior ? more.probability : null,
+              proposals: options.log?.proposals ?? [],
+              leftToThumb: options.log?.leftToThumb ?? BY_THUMB,
+            },
+            words,
+          )),
     ],
     shootMore,
     summary: summaryOf(offset, {
@@ -156,6 +164,7 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
       estimate,
       isGuessed,
       supposedM: supposed.map((one) => one.distanceM),
+      words,
     }),
   };
 }
@@ -228,33 +237,44 @@ function onGuessedTags(verdict: AxisVerdict): AxisVerdict {
   };
 }
 
-function sayTheTags(p: number): Advice {
+function sayTheTags(p: number, { say, percent }: Words): Advice {
   return {
     kind: 'say',
-    adjuster: 'the tags',
-    action: 'Say first which of the marks are the bare shafts.',
-    reason: `That was guessed from where they lie (${Math.round(Math.min(p, 0.99) * 100)} % for the likeliest way), and what to change stands on it.`,
+    adjuster: say('the tags'),
+    action: say('Say first which of the marks are the bare shafts.'),
+    reason: say(
+      'That was guessed from where they lie ({p} for the likeliest way), and what to change stands on it.',
+      { p: percent(Math.round(Math.min(p, 0.99) * 100)) },
+    ),
     cautions: [],
   };
 }
 
-function sayTheEntry({ adjuster, change, label }: DoubtedEntry): Advice {
+function sayTheEntry({ adjuster, change, label }: DoubtedEntry, words: Words): Advice {
   return {
     kind: 'say',
-    adjuster: adjuster.name,
-    action: `Look whether "${changeWords(adjuster, change)}" before ${label} is written down the right way round.`,
-    reason: `The bare shafts moved since as if it had been ${changeWords(adjuster, -change)}. If it was, correct the set-up; what is advised stands on it.`,
+    adjuster: adjusterName(adjuster, words),
+    action: words.say('Look whether "{change}" before {end} is written down the right way round.', {
+      change: changeWords(adjuster, change, words),
+      end: label,
+    }),
+    reason: words.say(
+      'The bare shafts moved since as if it had been {change}. If it was, correct the set-up; what is advised stands on it.',
+      { change: changeWords(adjuster, -change, words) },
+    ),
     cautions: [],
   };
 }
 
-const SAY_THE_DISTANCE: Advice = {
-  kind: 'say',
-  adjuster: 'the distance',
-  action: 'Say from how far it was shot.',
-  reason: 'Until then only what holds from wherever this face is usually shot can be said.',
-  cautions: [],
-};
+function sayTheDistance({ say }: Words): Advice {
+  return {
+    kind: 'say',
+    adjuster: say('the distance'),
+    action: say('Say from how far it was shot.'),
+    reason: say('Until then only what holds from wherever this face is usually shot can be said.'),
+    cautions: [],
+  };
+}
 
 function directionOf<Less extends string, More extends string>(
   { sign }: AxisVerdict,
@@ -278,14 +298,14 @@ function perSpreadOf({ fletched, bare, offset }: Groups): number | undefined {
 
 const UNKNOWN: AxisVerdict = { sign: 0, certainty: 'undecided', p: 0.5, worthAChange: false };
 
-function verticalMeaning({ sign }: AxisVerdict): string {
+function verticalMeaning({ sign }: AxisVerdict) {
   if (sign === 0) return 'as wanted';
   return sign > 0 ? 'nocking point low' : 'nocking point high';
 }
 
-function horizontalMeaning(verdict: AxisVerdict, hand: Hand): string {
+function horizontalMeaning(verdict: AxisVerdict, hand: Hand) {
   if (verdict.sign === 0) return 'as wanted';
-  return isWeak(verdict, hand) ? 'weak' : 'stiff';
+  return isWeak(verdict, hand) ? 'weak#arrow' : 'stiff#arrow';
 }
 
 function plateOf(ways: readonly TaggedWay[], radiusMm: number): Tuning['plate'] {
@@ -376,74 +396,122 @@ interface Said {
   readonly isGuessed: boolean;
   /** From where it may have been shot. */
   readonly supposedM: readonly number[];
+  readonly words: Words;
 }
 
 /** One to three sentences for a person. */
 function summaryOf(offset: Offset, said: Said): string {
-  const { distanceM, ends, isGuessed, supposedM } = said;
+  const { distanceM, ends, isGuessed, supposedM, words } = said;
   const notes = [
-    ...(isGuessed ? ['Which arrows are bare shafts was guessed.'] : []),
+    ...(isGuessed ? [words.say('Which arrows are bare shafts was guessed.')] : []),
     ...(distanceM
       ? []
       : [
-          `From how far it was shot is not said: this holds from ${Math.min(...supposedM)} to ${Math.max(...supposedM)} m.`,
+          words.say(
+            'From how far it was shot is not said: this holds from {nearest} to {furthest}.',
+            {
+              nearest: words.inDistance(Math.min(...supposedM)),
+              furthest: words.metres(Math.max(...supposedM)),
+            },
+          ),
         ]),
   ];
   return [ends > 1 ? withLog(offset, said) : alone(offset, said), ...notes].join(' ');
 }
 
 function alone(offset: Offset, said: Said): string {
-  const where = `${said.isGuessed ? 'By the likeliest tags the' : 'The'} bare shafts are ${place(offset.mm)} of the fletched arrows${atDistance(said)}`;
+  const { vertical, horizontal, words, distanceM } = said;
+  const { say } = words;
+  const [right, up] = offset.mm;
+  const place = {
+    up: say(up >= 0 ? '{size} above' : '{size} below', { size: sizeOf(up, words) }),
+    across: say(right >= 0 ? '{size} to the right' : '{size} to the left', {
+      size: sizeOf(right, words),
+    }),
+    at: atDistance(distanceM, words),
+  };
+  const where = said.isGuessed
+    ? say(
+        'By the likeliest tags the bare shafts are {up} and {across} of the fletched arrows{at}',
+        place,
+      )
+    : say('The bare shafts are {up} and {across} of the fletched arrows{at}', place);
+  const from = fromWanted(said);
   if (!offset.posterior) {
-    return `${where}, but with so few arrows that may be chance: shoot more.`;
+    return say('{where}, but with so few arrows that may be chance: shoot more.', { where });
   }
-  const { vertical, horizontal } = said;
   const isOpen = ({ certainty }: AxisVerdict) => certainty === 'undecided';
   if (isOpen(vertical) && isOpen(horizontal)) {
-    return `${where}; beside the spread of these few arrows that may be chance, so nothing is decided${fromWanted(said)}.`;
+    return say(
+      '{where}; beside the spread of these few arrows that may be chance, so nothing is decided{from}.',
+      { where, from },
+    );
   }
   if (vertical.sign === 0 && horizontal.sign === 0 && !isOpen(vertical) && !isOpen(horizontal)) {
-    return `${where}: where you want them, as closely as these arrows can tell${fromWanted(said)}.`;
+    return say('{where}: where you want them, as closely as these arrows can tell{from}.', {
+      where,
+      from,
+    });
   }
-  return `${where}: ${upDown(said)}, ${leftRight(said)}${fromWanted(said)}.`;
+  return say('{where}: {up}, {across}{from}.', {
+    where,
+    up: upDown(said),
+    across: leftRight(said),
+    from,
+  });
 }
 
 /** What this end shows, and what it comes to with the log: the two may differ, and then it is seen. */
 function withLog({ mm }: Offset, said: Said): string {
-  const { estimate, ends, distanceM } = said;
+  const { estimate, ends, distanceM, words } = said;
   const [across, up] = estimate && distanceM ? estimate.mrad.map((mrad) => mrad * distanceM) : [];
-  const upWords = up === undefined ? '' : `${sideways(up, ['low', 'high'])}, `;
-  const acrossWords = across === undefined ? '' : `${sideways(across, ['left', 'right'])}, `;
-  return (
-    `This end alone: ${sideways(mm[1], ['low', 'high'])}, ${sideways(mm[0], ['left', 'right'])}${atDistance(said)}. ` +
-    `With your last ${ends} ends: ${upWords}${upDown(said)}; ${acrossWords}${leftRight(said)}${fromWanted(said)}.`
-  );
+  const upWords = up === undefined ? '' : `${highOrLow(up, words)}, `;
+  const acrossWords = across === undefined ? '' : `${rightOrLeft(across, words)}, `;
+  const alone = words.say('This end alone: {up}, {across}{at}.', {
+    up: highOrLow(mm[1], words),
+    across: rightOrLeft(mm[0], words),
+    at: atDistance(distanceM, words),
+  });
+  const together = words.say('With your last {ends} ends: {up}; {across}{from}.', {
+    ends,
+    up: `${upWords}${upDown(said)}`,
+    across: `${acrossWords}${leftRight(said)}`,
+    from: fromWanted(said),
+  });
+  return `${alone} ${together}`;
 }
 
-function upDown({ vertical }: Said): string {
-  if (vertical.certainty === 'undecided') return 'up or down undecided';
-  return `${vertical.sign === 0 ? 'height as wanted' : verticalMeaning(vertical)} (${vertical.certainty})`;
+function upDown({ vertical, words: { say } }: Said): string {
+  if (vertical.certainty === 'undecided') return say('up or down undecided');
+  const meaning = vertical.sign === 0 ? 'height as wanted' : verticalMeaning(vertical);
+  return `${say(meaning)} (${say(vertical.certainty)})`;
 }
 
-function leftRight({ horizontal, hand }: Said): string {
-  if (horizontal.certainty === 'undecided') return 'left or right undecided';
-  return `${horizontal.sign === 0 ? 'sideways as wanted' : horizontalMeaning(horizontal, hand)} (${horizontal.certainty})`;
+function leftRight({ horizontal, hand, words: { say } }: Said): string {
+  if (horizontal.certainty === 'undecided') return say('left or right undecided');
+  const meaning =
+    horizontal.sign === 0 ? 'sideways as wanted' : horizontalMeaning(horizontal, hand);
+  return `${say(meaning)} (${say(horizontal.certainty)})`;
 }
 
-function fromWanted({ preferredMrad }: Said): string {
-  return preferredMrad.some((mrad) => mrad !== 0) ? ' (from your preferred offset)' : '';
+function fromWanted({ preferredMrad, words }: Said): string {
+  const isOff = preferredMrad.some((mrad) => mrad !== 0);
+  return isOff ? ` (${words.say('from your preferred offset')})` : '';
 }
 
-function atDistance({ distanceM }: Said): string {
-  return distanceM ? ` at ${distanceM} m` : '';
+function atDistance(distanceM: number | undefined, { say, metres }: Words): string {
+  return distanceM ? ` ${say('at {distance}', { distance: metres(distanceM) })}` : '';
 }
 
-function place(mm: readonly [number, number]): string {
-  const up = `${Math.abs(Math.round(mm[1]))} mm ${mm[1] >= 0 ? 'above' : 'below'}`;
-  const across = `${Math.abs(Math.round(mm[0]))} mm to the ${mm[0] >= 0 ? 'right' : 'left'}`;
-  return `${up} and ${across}`;
+/** '32 mm high'. */
+function highOrLow(mm: number, words: Words): string {
+  return words.say(mm >= 0 ? '{size} high' : '{size} low', { size: sizeOf(mm, words) });
 }
 
-function sideways(mm: number, [less, more]: readonly [string, string]): string {
-  return `${Math.abs(Math.round(mm))} mm ${mm >= 0 ? more : less}`;
+function rightOrLeft(mm: number, words: Words): string {
+  return words.say(mm >= 0 ? '{size} right' : '{size} left', { size: sizeOf(mm, words) });
+}
+
+function sizeOf(mm: number, words: Words): string {
+  return words.mm(Math.abs(mm));
 }

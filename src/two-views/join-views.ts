@@ -1,3 +1,5 @@
+import { foundTooFew } from '../marks/found-too-few.ts';
+import { ENGLISH } from '../words/words.ts';
 import type { SpotMm } from '../face/coordinates.ts';
 import type { FaceFit } from '../fit/camera/face-fit.ts';
 import { sheetToPhoto, spotToSheet } from '../fit/camera/project.ts';
@@ -228,8 +230,8 @@ function markOf(place: Joined, state: Mark['state'], age: MarkAge): Mark {
 }
 
 const ONLY_SECOND: Record<Mark['state'], string> = {
-  standing: 'Only the second photo shows where this arrow enters.',
-  hole: 'Only the second photo shows this hole.',
+  standing: ENGLISH.say('Only the second photo shows where this arrow enters.'),
+  hole: ENGLISH.say('Only the second photo shows this hole.'),
 };
 
 /** The kind that either photo shows; unknown where they contradict one another. */
@@ -260,19 +262,17 @@ function uncountedOf(
 
 function shortfall(found: number, expected: number | undefined): string[] {
   if (expected === undefined || found >= expected) return [];
-  const missing = expected - found;
-  return [
-    `${expected} ${expected === 1 ? 'arrow' : 'arrows'} shot, ${found} found in the two photos: ` +
-      `${missing === 1 ? 'one' : missing} may be hidden in both or have missed the face.`,
-  ];
+  return [foundTooFew(expected, found, 'both photos')];
 }
 
 function turnTold({ turnDeg }: Overlay, a: FaceFit, b: FaceFit): string[] {
   const apart = Math.abs(turnDeg);
   if (apart < Math.max(TOLD_TURN_DEG, 2 * Math.hypot(a.upSdDeg, b.upSdDeg))) return [];
   return [
-    `The two photos differ by ${apart.toFixed(0)} degrees on which way is up; the first one's counts. ` +
-      'Check it before you read high, low, left or right.',
+    ENGLISH.say(
+      "The two photos differ by {degrees} degrees on which way is up; the first one's counts. Check it before you read high, low, left or right.",
+      { degrees: apart.toFixed(0) },
+    ),
   ];
 }
 

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../words/words.ts';
 import type { SpotMm } from '../face/coordinates.ts';
 import { ReadingError } from '../request/reading-error.ts';
 import { matchPlaces } from './match-places.ts';
@@ -36,10 +37,16 @@ export function checkSameEnd(
   if (evidence >= 0) return;
   throw new ReadingError(
     'also-differs',
-    `The second photo shows other arrows: of ${count}, ${again === 0 ? 'none' : `only ${again}`} ` +
-      `${again === 1 ? 'is' : 'are'} where the first shows them. ` +
-      'Choose another photo of this very end, or read the first one alone.',
+    ENGLISH.say(
+      'The second photo shows other arrows: of {count}, {again} where the first shows them. Choose another photo of this very end, or read the first one alone.',
+      { count, again: againWords(again) },
+    ),
   );
+}
+
+function againWords(again: number): string {
+  if (again === 0) return ENGLISH.say('none are');
+  return again === 1 ? ENGLISH.say('only 1 is') : ENGLISH.say('only {again} are', { again });
 }
 
 /** The surest of a photo's places: arrows where they stand, else this end's holes, else all holes. */

@@ -1,3 +1,5 @@
+import { ENGLISH, wordsOf } from '../../src/words/words.ts';
+import { GERMAN, GERMAN_HANDED_OUT } from '../../src/words/german.ts';
 import { describe, expect, it } from 'vitest';
 import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.ts';
 import { eveningCsv } from '../../src/tables/evening-csv.ts';
@@ -94,6 +96,13 @@ describe('orderEvening', () => {
       ['Ravi/end-1-before.jpg', null],
     ]);
   });
+
+  it.each(['1-before', '1-vorher', '1-avant'])('knows %s.jpg as the photo before 1.jpg', (name) => {
+    const ordered = orderEvening([{ path: `Juna/${name}.jpg` }, { path: 'Juna/1.jpg' }]);
+    expect(ordered.map(({ path, before }) => [path, before])).toEqual([
+      ['Juna/1.jpg', `Juna/${name}.jpg`],
+    ]);
+  });
 });
 
 describe('before and after', () => {
@@ -156,6 +165,27 @@ describe('needsLook', () => {
 });
 
 describe('sheets and tables', () => {
+  it('are in the language that they are asked for in, what stopped a reading too', () => {
+    const words = wordsOf({
+      language: 'de',
+      catalogue: GERMAN,
+      handedOut: Object.keys(GERMAN_HANDED_OUT),
+    });
+    const message = ENGLISH.say('The face is too small in the photo: go closer.');
+    const results = [
+      line({ archer: 'Juna', request: { distanceM: 30 } }),
+      line({ archer: 'Juna', ok: false, error: { code: 'too-small', message } }),
+    ];
+    const [squad, juna] = eveningSheets(results, { words });
+    for (const text of ['<html lang="de">', 'Mannschaft', 'Ringe je Pfeil', '80 cm, zehn Zonen']) {
+      expect(squad!.html).toContain(text);
+    }
+    for (const text of ['Die Rohschäfte liegen', '30\u00a0m', 'Geh näher heran', '9,00']) {
+      expect(juna!.html).toContain(text);
+    }
+    expect(juna!.html).not.toMatch(/\b(the|arrows|shafts|and)\b/);
+  });
+
   it('are one for the squad and one per archer, with nothing of a name taken for markup', () => {
     const evil = '<script>alert(1)</script>';
     const sheets = eveningSheets([

@@ -5,7 +5,7 @@ import { afterAll, expect, inject, it } from 'vitest';
 import { exportLog } from '../../server/log/export-log.ts';
 import { Log } from '../../server/log/log.ts';
 import { takeArchiveIn } from '../../server/log/take-archive-in.ts';
-import { keptEndSchema, type KeptEnd } from '../../web/store/database.ts';
+import { keptEndSchema, type KeptEnd } from '../../web/store/kept-end.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 import { stored } from './stored.ts';

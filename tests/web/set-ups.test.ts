@@ -1,6 +1,7 @@
 import { expect, inject, it } from 'vitest';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
+import { pagesOf } from './pages-of.ts';
 
 const url = inject('pageUrl');
 
@@ -34,9 +35,6 @@ it('the set-up book renames, deletes with undo, and takes nothing empty', async 
   expect(complaints).toEqual([]);
   await context.close();
 });
-
-/** How many pages a browser prints. */
-const pagesOf = (pdf: Buffer) => pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)!.length;
 
 it('leads back to a set-up by a list that remembers, prints alone, and packs for a journey', async () => {
   const { context, page, complaints } = await visit(await sharedBrowser(), url, PHONE, {});

@@ -4,6 +4,7 @@ import { storageAsked } from '../keep/stay-kept.ts';
 import { announce } from '../state/announce.ts';
 import type { KeptEnd } from '../store/database.ts';
 import { lastCopy } from './backup-state.ts';
+import { count, say, words } from '../state/words.ts';
 
 interface Props {
   readonly ends: readonly KeptEnd[];
@@ -30,27 +31,36 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
   };
   const write = async () => {
     const { writeBackup } = await import('./write-backup.ts');
-    const { file, ends: count, photos } = await writeBackup();
+    const { file, ends, photos } = await writeBackup();
     const now = new Date().toISOString();
     download(file, `endwise-${now.slice(0, 10)}.zip`);
     lastCopy.value = now;
-    return `Copied: ${counted(count, 'end')} with ${counted(photos, 'photo')}.`;
+    return say('Copied: {ends} with {photos}.', {
+      ends: count(ends, '{n} end', '{n} ends'),
+      photos: count(photos, '{n} photo', '{n} photos'),
+    });
   };
   const take = async (file: File) => {
     const { readBackup } = await import('./read-backup.ts');
-    const { ends: count, setUps, there } = await readBackup(file);
+    const { ends, setUps, there } = await readBackup(file);
     onTakenIn();
-    const taken = `Taken in: ${counted(count, 'end')}, ${counted(setUps, 'set-up')}.`;
-    if (there === 0) return taken;
-    return `${taken} ${counted(there, 'end')} ${there === 1 ? 'was' : 'were'} here already.`;
+    const taken = say('Taken in: {ends}, {setUps}.', {
+      ends: count(ends, '{n} end', '{n} ends'),
+      setUps: count(setUps, '{n} set-up', '{n} set-ups'),
+    });
+    return there === 0
+      ? taken
+      : `${taken} ${count(there, '{n} end was here already.', '{n} ends were here already.')}`;
   };
   return (
     <section class="card backup" aria-labelledby="backup-title">
-      <h2 id="backup-title">A copy of your own</h2>
+      <h2 id="backup-title">{say('A copy of your own')}</h2>
       <p class="quiet">{copyWords(ends)}</p>
       {storageAsked.value === 'refused' && (
         <p class="quiet">
-          This browser may clear what is kept here when it is short of room: copy it now and then.
+          {say(
+            'This browser may clear what is kept here when it is short of room: copy it now and then.',
+          )}
         </p>
       )}
       <div class="button-row">
@@ -60,10 +70,10 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
           disabled={busy.value}
           onClick={() => void doing(write)}
         >
-          Copy everything into a file
+          {say('Copy everything into a file')}
         </button>
         <label class="button">
-          Take a copy in
+          {say('Take a copy in')}
           <input
             class="visually-hidden"
             type="file"
@@ -88,12 +98,12 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
 
 function copyWords(ends: readonly KeptEnd[]): string {
   const last = lastCopy.value;
-  if (last === null) return 'Nothing here was ever copied into a file of yours.';
+  if (last === null) return say('Nothing here was ever copied into a file of yours.');
   const since = ends.filter(({ keptAt }) => keptAt > last).length;
-  const when = new Date(last).toLocaleDateString(undefined, { dateStyle: 'medium' });
-  return `Last copied on ${when}. ${since === 0 ? 'No end was' : since === 1 ? '1 end was' : `${since} ends were`} kept since.`;
-}
-
-function counted(count: number, what: string): string {
-  return count === 1 ? `1 ${what}` : `${count} ${what}s`;
+  const copied = say('Last copied on {day}.', { day: words.value.day(last) });
+  return `${copied} ${
+    since === 0
+      ? say('No end was kept since.')
+      : count(since, '{n} end was kept since.', '{n} ends were kept since.')
+  }`;
 }

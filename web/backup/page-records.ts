@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PHOTO_FILE } from '../../src/tuning/record/archive.ts';
 import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
-import { keptEndSchema } from '../store/database.ts';
+import { keptEndSchema } from '../store/kept-end.ts';
 
 /** What the page keeps of an end beside what the log has of it; whether a log has it is left out. */
 export const pageRecordSchema = z.object({

@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import { z } from 'zod';
 import {
   ARCHIVE_ENTRY,
@@ -86,7 +87,9 @@ interface Content {
 async function contentOf(file: Blob): Promise<Content> {
   if (file.size > MAX_ARCHIVE_BYTES) {
     throw new BackupProblem(
-      'The file is larger than 1 GB: a browser cannot unpack it. Take it in with “endwise import”.',
+      say(
+        'The file is larger than 1 GB: a browser cannot unpack it. Take it in with “endwise import”.',
+      ),
     );
   }
   let total = 0;
@@ -102,21 +105,23 @@ async function contentOf(file: Blob): Promise<Content> {
       unpacked > (isPhoto ? MAX_PHOTO_BYTES : MAX_RECORD_BYTES);
     return !isOver;
   }).catch(() => {
-    throw new BackupProblem('The file is no copy of endwise, or breaks off: choose another one.');
+    throw new BackupProblem(
+      say('The file is no copy of endwise, or breaks off: choose another one.'),
+    );
   });
   if (isOver)
-    throw new BackupProblem('The file unpacks to more than a copy holds: it was refused.');
+    throw new BackupProblem(say('The file unpacks to more than a copy holds: it was refused.'));
   const said = jsonIn(entries[ARCHIVE_ENTRY]);
   const version = z.object({ version: z.number() }).safeParse(said);
   if (version.success && version.data.version > ARCHIVE_VERSION) {
     throw new BackupProblem(
-      'A newer endwise wrote this file: load the page anew, then take it in.',
+      say('A newer endwise wrote this file: load the page anew, then take it in.'),
     );
   }
   const archive = archiveSchema.safeParse(said);
   if (!archive.success) {
     throw new BackupProblem(
-      'The file is no copy of endwise, or a damaged one: choose another one.',
+      say('The file is no copy of endwise, or a damaged one: choose another one.'),
     );
   }
   const photos = new Map(
@@ -126,7 +131,9 @@ async function contentOf(file: Blob): Promise<Content> {
   );
   const missing = archive.data.ends.filter(({ photo }) => photo && !photos.has(photo.file)).length;
   if (missing > 0) {
-    throw new BackupProblem(`The file lacks ${missing} of its photos: choose another one.`);
+    throw new BackupProblem(
+      say('The file lacks {missing} of its photos: choose another one.', { missing }),
+    );
   }
   const ofPage = jsonIn(entries[PAGE_ENTRY]);
   const { ends: records } = z

@@ -13,7 +13,14 @@ import { archerIds } from '../../src/tuning/record/archer-id.ts';
 import type { Archer } from '../../src/tuning/record/session.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { keptEnds } from '../store/kept-ends.ts';
-import { lastOfEach, logRowsOf, NOBODY, type Book, type LogRows } from '../store/log-of-kept.ts';
+import {
+  lastOfEach,
+  logRowsOf,
+  NO_NAME,
+  NOBODY,
+  type Book,
+  type LogRows,
+} from '../store/log-of-kept.ts';
 import { withOwnBow } from '../store/own-bow.ts';
 import { writtenBook } from '../store/written-book.ts';
 import { pageRecordSchema, type PageRecord } from './page-records.ts';
@@ -80,7 +87,7 @@ function withBook(rows: readonly LogRows[], { bows, setUps }: Book): Omit<Archiv
   const archers = new Map<string, Archer>();
   const idOf = archerIds();
   const inBook = bows.map((bow) => {
-    const name = bow.archerId === NOBODY ? 'No name' : bow.archerId;
+    const name = bow.archerId === NOBODY ? NO_NAME : bow.archerId;
     const archerId = idOf(name);
     archers.set(archerId, { id: archerId, name, hand: bow.hand, notes: '' });
     return { ...bow, archerId };

@@ -1,3 +1,4 @@
+import { say, words } from '../state/words.ts';
 import exifr from 'exifr/dist/lite.esm.mjs';
 import { effect } from '@preact/signals';
 import { beforeHelps, wouldGainByBefore } from '../../src/evening/before-helps.ts';
@@ -36,7 +37,7 @@ export interface EveningEnd {
  * @throws GatherProblem
  */
 export async function openEvening(photos: readonly GatheredFile[]): Promise<void> {
-  if (photos.length === 0) throw new GatherProblem('There is no photo in it.');
+  if (photos.length === 0) throw new GatherProblem(say('There is no photo in it.'));
   const blobs = new Map(photos.map(({ path, file }) => [path, file]));
   const timed = await Promise.all(
     photos.map(async ({ path, file }) => {
@@ -58,7 +59,9 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
     });
     // What the folder says of the bow and the book does not know is not lost.
     const isUntold = bow !== '' && plain.settings.setUpId === null;
-    const record = isUntold ? { ...plain, note: `Shot with “${bow}”.`.slice(0, 2000) } : plain;
+    const record = isUntold
+      ? { ...plain, note: say('Shot with “{bow}”.', { bow }).slice(0, 2000) }
+      : plain;
     await db.put('photos', photo, record.id);
     if (before !== null) {
       const { photo: earlier } = await showablePhoto(blobs.get(before)!);
@@ -193,11 +196,12 @@ function rank({ ok, look }: EveningEnd): number {
 
 function lookOf(end: OpenEnd): { look: Look | null; ok: boolean } {
   const status = end.status.value;
-  if (status.name === 'failed') return { look: lookAtFailure(status.message), ok: false };
+  if (status.name === 'failed')
+    return { look: lookAtFailure(words.value.again(status.message)), ok: false };
   const marks = end.evaluation.value?.marks;
   if (status.name !== 'read' || !marks) return { look: null, ok: true };
   const { fletched, bare } = requestOf(end.settings.value);
-  return { look: needsLook({ marks }, { fletched, bare }), ok: true };
+  return { look: needsLook({ marks }, { fletched, bare }, words.value), ok: true };
 }
 
 /** Face and shaft of the reading: what was said since is not in it. */

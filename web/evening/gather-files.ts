@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import {
   isHidden,
   isNamedAsPhoto,
@@ -43,13 +44,16 @@ export async function gatherFiles(
       leftOut.push(...within.leftOut);
     } else others++;
   }
-  if (others > 0) leftOut.push(`Files that are no photos were left out: ${others}.`);
+  if (others > 0)
+    leftOut.push(say('Files that are no photos were left out: {others}.', { others }));
   return { photos, leftOut };
 }
 
 async function gatherArchive(archive: File): Promise<GatheredFiles> {
   if (archive.size > MAX_ARCHIVE_BYTES) {
-    throw new GatherProblem('The archive is larger than 1 GB: unpack it and choose the folder.');
+    throw new GatherProblem(
+      say('The archive is larger than 1 GB: unpack it and choose the folder.'),
+    );
   }
   const bytes = new Uint8Array(await archive.arrayBuffer());
   let seen = 0;
@@ -74,15 +78,17 @@ async function gatherArchive(archive: File): Promise<GatheredFiles> {
     unpackedBytes += originalSize;
     if (isTrap({ packed: size, unpacked: originalSize })) {
       problem = new GatherProblem(
-        `"${name.slice(0, 80)}" inflates as no photo does: the archive was refused.`,
+        say('"{file}" inflates as no photo does: the archive was refused.', {
+          file: name.slice(0, 80),
+        }),
       );
     } else if (unpackedBytes > 2 * MAX_ARCHIVE_BYTES) {
-      problem = new GatherProblem('The archive unpacks to more than 2 GB: split it.');
+      problem = new GatherProblem(say('The archive unpacks to more than 2 GB: split it.'));
     }
     return problem === null;
   };
   const unpacked = await unpack(bytes, wanted).catch(() => {
-    throw new GatherProblem('The file is no zip archive, or a damaged one.');
+    throw new GatherProblem(say('The file is no zip archive, or a damaged one.'));
   });
   if (problem) throw problem as GatherProblem;
   return {
@@ -91,12 +97,16 @@ async function gatherArchive(archive: File): Promise<GatheredFiles> {
       file: new Blob([content as Uint8Array<ArrayBuffer>], { type: 'image/*' }),
     })),
     leftOut:
-      others > 0 ? [`Files in the archive that are no photos were left out: ${others}.`] : [],
+      others > 0
+        ? [say('Files in the archive that are no photos were left out: {others}.', { others })]
+        : [],
   };
 }
 
 function tooMany(): GatherProblem {
-  return new GatherProblem(`There are more than ${MAX_FILES} files: choose the evening's alone.`);
+  return new GatherProblem(
+    say("There are more than {most} files: choose the evening's alone.", { most: MAX_FILES }),
+  );
 }
 
 /** The files that were dropped, with those in dropped folders. */

@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import { signal } from '@preact/signals';
 import isSame from 'fast-deep-equal';
 import { z } from 'zod';
@@ -280,7 +281,12 @@ async function deleteGone(gone: readonly InLog[], log: LoggedBook): Promise<void
     if (there === undefined) await forget(note);
     else if (!isSame(there, note.agreed) || changed.has(note.logId)) {
       if ('bowId' in there) changed.add(there.bowId);
-      await bringBack(note, there, log, 'was changed on another device since: it is back.');
+      await bringBack(
+        note,
+        there,
+        log,
+        '“{name}” was changed on another device since: it is back.',
+      );
     } else await deleteThere(note, there, log);
   }
 }
@@ -296,7 +302,7 @@ async function deleteThere(note: InLog, there: Row, log: LoggedBook): Promise<vo
     if (!(error instanceof Refused)) throw error;
     if (error.code === 'in-use') {
       const archived = { ...there, archived: true as const };
-      const why = 'was shot with on another device: it is archived instead.';
+      const why = '“{name}” was shot with on another device: it is archived instead.';
       await bringBack(note, archived, log, why);
     } else if (error.code.startsWith('unknown-')) await forget(note);
     else if (!isLate(error)) throw error;
@@ -307,7 +313,14 @@ async function forget({ key }: InLog): Promise<void> {
   await (await database()).delete('inLog', key);
 }
 
-async function bringBack(note: InLog, row: Row, log: LoggedBook, why: string): Promise<void> {
+async function bringBack(
+  note: InLog,
+  row: Row,
+  log: LoggedBook,
+  why:
+    | '“{name}” was changed on another device since: it is back.'
+    | '“{name}” was shot with on another device: it is archived instead.',
+): Promise<void> {
   const { what, logId, ownId } = note;
   // What stands there for another archer is theirs.
   if (logId !== ownId) return forget(note);
@@ -315,7 +328,7 @@ async function bringBack(note: InLog, row: Row, log: LoggedBook, why: string): P
   const agreed = log[what].get(logId)!;
   await (await database()).put('inLog', { ...note, agreed, conflict: null });
   bookChanges.value++;
-  announce(`“${row.name}” ${why}`);
+  announce(say(why, { name: row.name }));
 }
 
 /** After a person chose what is here: the log's gives way with the next handing over. */

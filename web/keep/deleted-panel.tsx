@@ -1,5 +1,6 @@
 import type { DeletedEnd } from '../store/database.ts';
 import { DELETED_DAYS } from './delete-end.ts';
+import { count, say, words } from '../state/words.ts';
 
 interface Props {
   readonly ends: readonly DeletedEnd[];
@@ -11,24 +12,27 @@ export function DeletedPanel({ ends, onPutBack }: Props) {
   if (ends.length === 0) return null;
   return (
     <details class="card deleted-ends">
-      <summary>Deleted: {ends.length === 1 ? '1 end' : `${ends.length} ends`}</summary>
-      <p class="quiet">They can be put back for {DELETED_DAYS} days, on this device.</p>
+      <summary>{count(ends.length, 'Deleted: {n} end', 'Deleted: {n} ends')}</summary>
+      <p class="quiet">
+        {say('They can be put back for {days} days, on this device.', { days: DELETED_DAYS })}
+      </p>
       <ul>
         {ends.map(({ id, end }) => {
-          const when = new Date(end.createdAt).toLocaleDateString(undefined, {
-            dateStyle: 'medium',
+          const named = say('{archer}, {day}, {points} points', {
+            archer: end.settings.archer || say('No name'),
+            day: words.value.day(end.createdAt),
+            points: end.reading.score.total,
           });
-          const named = `${end.settings.archer || 'No name'}, ${when}, ${end.reading.score.total} points`;
           return (
             <li key={id}>
               <span>{named}</span>
               <button
                 type="button"
                 class="button"
-                aria-label={`Put back: ${named}`}
+                aria-label={say('Put back: {what}', { what: named })}
                 onClick={() => onPutBack(id)}
               >
-                Put back
+                {say('Put back')}
               </button>
             </li>
           );

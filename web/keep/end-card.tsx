@@ -5,6 +5,7 @@ import { FACES } from '../../src/face/faces.ts';
 import { SCREEN } from '../parts/screen-palette.ts';
 import { hashOf } from '../state/route.ts';
 import type { KeptEnd } from '../store/database.ts';
+import { count, say, words } from '../state/words.ts';
 
 interface Props {
   readonly end: KeptEnd;
@@ -31,21 +32,19 @@ export function EndCard({ end, actions }: Props) {
         distanceM: end.settings.distanceM ?? undefined,
         estimate: drawnEstimate(reading.tuning, reading.guessedTags),
       },
-      { palette: SCREEN, fontFamily: 'inherit' },
+      { palette: SCREEN, fontFamily: 'inherit', words: words.value },
     );
-  }, [end]);
+  }, [end, words.value]);
   const { direction: up } = reading.tuning?.vertical ?? { direction: null };
-  const words = reading.tuning
+  const verdict = reading.tuning
     ? [reading.tuning.vertical, reading.tuning.horizontal]
         .filter((axis) => axis.certainty !== 'undecided' && axis.direction !== 'level')
-        .map((axis) => `${axis.direction}, ${axis.certainty}`)
-        .join(' · ') || (up === 'level' ? 'as wanted' : 'undecided')
-    : 'no bare shafts';
-  const when = new Date(end.createdAt).toLocaleString(undefined, {
-    dateStyle: 'medium',
-    timeStyle: 'short',
-  });
-  const named = `the end of ${end.settings.archer || 'no name'}, ${when}`;
+        .map((axis) => `${say(axis.direction)}, ${say(axis.certainty)}`)
+        .join(' · ') || say(up === 'level' ? 'as wanted' : 'undecided')
+    : say('no bare shafts');
+  const when = words.value.dayAndTime(end.createdAt);
+  const archer = end.settings.archer;
+  const named = { archer: archer || say('no name#of'), when };
   return (
     <li class="end-card">
       <a href={hashOf('end', end.id)}>
@@ -57,12 +56,12 @@ export function EndCard({ end, actions }: Props) {
         <span class="end-card-words">
           <b>
             {reading.score.total}
-            <small> · {reading.score.arrows} arrows</small>
+            <small> · {count(reading.score.arrows, '{n} arrow', '{n} arrows')}</small>
           </b>
-          <span>{end.settings.archer || 'No name'}</span>
+          <span>{archer || say('No name')}</span>
           <span class="quiet">
-            {words}
-            {end.settings.distanceM !== null && ` · ${end.settings.distanceM} m`}
+            {verdict}
+            {end.settings.distanceM !== null && ` · ${words.value.metres(end.settings.distanceM)}`}
           </span>
           <time class="quiet" dateTime={end.createdAt}>
             {when}
@@ -73,29 +72,37 @@ export function EndCard({ end, actions }: Props) {
         <div class="end-card-conflict" role="alert">
           <p>
             {end.conflict === 'changed'
-              ? 'Changed in the log on another device too. The log keeps that one until you choose.'
-              : 'Deleted from the log on another device.'}
+              ? say(
+                  'Changed in the log on another device too. The log keeps that one until you choose.',
+                )
+              : say('Deleted from the log on another device.')}
           </p>
           <button type="button" class="button" onClick={actions.insist}>
-            {end.conflict === 'changed' ? 'Put this one into the log' : 'Put it back into the log'}
+            {say(
+              end.conflict === 'changed' ? 'Put this one into the log' : 'Put it back into the log',
+            )}
           </button>
           <button type="button" class="button" onClick={actions.takeOther}>
-            {end.conflict === 'changed' ? 'Take the other one' : 'Delete it here too'}
+            {say(end.conflict === 'changed' ? 'Take the other one' : 'Delete it here too')}
           </button>
         </div>
       )}
       {actions && (
         <div class="end-card-actions">
-          <a class="quiet-button" href={hashOf('end', end.id)} aria-label={`Correct ${named}`}>
-            Correct
+          <a
+            class="quiet-button"
+            href={hashOf('end', end.id)}
+            aria-label={say('Correct the end of {archer}, {when}', named)}
+          >
+            {say('Correct')}
           </a>
           <button
             type="button"
             class="quiet-button"
-            aria-label={`Delete ${named}`}
+            aria-label={say('Delete the end of {archer}, {when}', named)}
             onClick={actions.remove}
           >
-            Delete
+            {say('Delete')}
           </button>
         </div>
       )}

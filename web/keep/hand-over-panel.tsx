@@ -1,23 +1,24 @@
 import { Choice } from '../parts/choice.tsx';
 import { HAS_SERVER } from '../state/server.ts';
 import { handOver, handOverState, handOverWhat, type HandOver, type Waiting } from './hand-over.ts';
+import { count, say, words } from '../state/words.ts';
 
 /** Whether kept ends go to the log of the server that the page came from, and how far they are. */
 export function HandOverPanel() {
   if (!HAS_SERVER) return null;
   return (
     <section class="card hand-over" aria-labelledby="hand-over-title">
-      <h2 id="hand-over-title">Log on the server</h2>
+      <h2 id="hand-over-title">{say('Log on the server')}</h2>
       <p class="quiet" role="status">
-        {words()}
+        {stateWords()}
       </p>
       <Choice<HandOver>
-        label="Hand over"
+        label={say('Hand over')}
         value={handOverWhat.value}
         options={[
-          { value: 'off', label: 'nothing' },
-          { value: 'ends', label: 'ends' },
-          { value: 'ends-and-photos', label: 'ends and photos' },
+          { value: 'off', label: say('nothing#hand-over') },
+          { value: 'ends', label: say('ends') },
+          { value: 'ends-and-photos', label: say('ends and photos') },
         ]}
         onChange={(what) => {
           handOverWhat.value = what;
@@ -28,37 +29,45 @@ export function HandOverPanel() {
   );
 }
 
-function words(): string {
+function stateWords(): string {
   const state = handOverState.value;
-  if (handOverWhat.value === 'off') return 'Ends stay on this device.';
+  const { host } = location;
+  if (handOverWhat.value === 'off') return say('Ends stay on this device.');
   switch (state.name) {
     case 'unknown':
-      return 'Looking what is to be handed over.';
+      return say('Looking what is to be handed over.');
     case 'idle':
-      return `Everything kept here is in the log at ${location.host}.`;
+      return say('Everything kept here is in the log at {host}.', { host });
     case 'sending':
-      return `Handing over: ${waits(state.waiting).words}.`;
+      return say('Handing over: {what}.', { what: waits(state.waiting) });
     case 'unreachable': {
-      const { count, words } = waits(state.waiting);
-      return count === 0
-        ? `${location.host} cannot be reached now. Nothing waits for it.`
-        : `${words} until ${location.host} can be reached.`;
+      return state.waiting.ends + state.waiting.changes === 0
+        ? say('{host} cannot be reached now. Nothing waits for it.', { host })
+        : say('{what} until {host} can be reached.', { what: waits(state.waiting), host });
     }
     case 'no-room': {
-      const { count, words } = waits(state.waiting);
-      return `${words} and ${count === 1 ? 'stays' : 'stay'} here meanwhile. ${location.host} says: ${state.message}`;
+      const stay = count(
+        state.waiting.ends + state.waiting.changes,
+        '{what} and stays here meanwhile.',
+        '{what} and stay here meanwhile.',
+        { what: waits(state.waiting) },
+      );
+      const message = words.value.again(state.message);
+      return `${stay} ${say('{host} says: {message}', { host, message })}`;
     }
     case 'refused':
-      return state.message;
+      return words.value.again(state.message);
   }
 }
 
 /** '2 ends and 1 change of the set-up book wait'. */
-function waits({ ends, changes }: Waiting): { readonly count: number; readonly words: string } {
+function waits({ ends, changes }: Waiting): string {
   const parts = [
-    ends > 0 ? (ends === 1 ? '1 end' : `${ends} ends`) : null,
-    changes > 0 ? `${changes === 1 ? '1 change' : `${changes} changes`} of the set-up book` : null,
-  ].filter((part) => part !== null);
-  const count = ends + changes;
-  return { count, words: `${parts.join(' and ')} ${count === 1 ? 'waits' : 'wait'}` };
+    ...(ends > 0 ? [count(ends, '{n} end', '{n} ends')] : []),
+    ...(changes > 0
+      ? [count(changes, '{n} change of the set-up book', '{n} changes of the set-up book')]
+      : []),
+  ];
+  const what = words.value.list(parts);
+  return count(ends + changes, '{what} waits', '{what} wait', { what });
 }

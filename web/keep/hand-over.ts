@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import { signal, type Signal } from '@preact/signals';
 import { z } from 'zod';
 import { inTurn } from '../state/between-tabs.ts';
@@ -185,7 +186,9 @@ async function deleteInLog({ id, end }: DeletedEnd): Promise<void> {
     if (error.code === 'changed-elsewhere') {
       throw new Refused(
         error.code,
-        'An end that was deleted here was changed on another device since: it stays in the log.',
+        say(
+          'An end that was deleted here was changed on another device since: it stays in the log.',
+        ),
       );
     }
     if (!error.code.startsWith('unknown-')) throw error;

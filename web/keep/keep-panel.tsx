@@ -7,7 +7,7 @@ import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import { settingOf, settings, today } from '../state/settings.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import { Choice } from '../parts/choice.tsx';
-import { Stepper } from '../parts/stepper.tsx';
+import { UnitStepper } from '../parts/unit-stepper.tsx';
 import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { correctedReading } from './corrected-reading.ts';
 import { download } from '../files/download.ts';
@@ -17,6 +17,7 @@ import { pictureOf } from './picture-of.ts';
 import { SetUpChoice } from './set-up-choice.tsx';
 import { canShare, sharePicture } from './share-picture.ts';
 import { TextField } from '../parts/text-field.tsx';
+import { say, words } from '../state/words.ts';
 
 /** Keeping the end on this device, and taking it away as files. */
 export function KeepPanel({
@@ -35,7 +36,7 @@ export function KeepPanel({
   if (!end.reading.value) return null;
   if (end.unreadSizes.value !== null) {
     return (
-      <section class="panel panel-keep" data-panel="keep" aria-label="Keep">
+      <section class="panel panel-keep" data-panel="keep" aria-label={say('Keep')}>
         <UnreadSizes end={end} />
       </section>
     );
@@ -45,7 +46,7 @@ export function KeepPanel({
     noRoom.value = false;
     try {
       await keepEnd(end);
-      announce('Kept on this device.');
+      announce(say('Kept on this device.'));
       const open = openEnds.value[0];
       if (next !== null) goTo(next);
       else if (open) goTo('end', open.id);
@@ -58,61 +59,62 @@ export function KeepPanel({
   };
   const stem = end.photoName.replace(/\.[^.]*$/, '') || 'end';
   return (
-    <section class="panel panel-keep" data-panel="keep" aria-label="Keep">
-      <h2>Keep this end</h2>
+    <section class="panel panel-keep" data-panel="keep" aria-label={say('Keep')}>
+      <h2>{say('Keep this end')}</h2>
       {end.evaluation.value?.guessedTags && (
         <div class="ask">
           <p>
-            Which arrows are bare shafts is a guess: until you say it, the log learns nothing of the
-            bow from this end.
+            {say(
+              'Which arrows are bare shafts is a guess: until you say it, the log learns nothing of the bow from this end.',
+            )}
           </p>
           <button type="button" class="button" onClick={() => (end.step.value = 'verdict')}>
-            Say which are bare
+            {say('Say which are bare')}
           </button>
         </div>
       )}
       <TextField
-        label="Archer"
+        label={say('Archer')}
         maxLength={80}
         autocomplete="off"
-        placeholder="Name"
+        placeholder={say('Name')}
         value={end.settings.value.archer}
         onInput={(archer) => sayOfEnd(end, { archer })}
       />
       <SetUpChoice end={end} />
       <TextField
-        label="Place"
+        label={say('Place')}
         maxLength={120}
         autocomplete="off"
-        placeholder="Ground or hall"
+        placeholder={say('Ground or hall')}
         value={end.settings.value.place}
         onInput={(place) => sayOfEnd(end, { place })}
       />
       <Choice
-        label="Shot"
+        label={say('Shot#where')}
         value={settingOf(end.settings.value)}
         options={[
-          { value: 'outdoor', label: 'outdoors' },
-          { value: 'indoor', label: 'indoors' },
+          { value: 'outdoor', label: say('outdoors') },
+          { value: 'indoor', label: say('indoors') },
         ]}
         onChange={(setting) => sayOfEnd(end, { setting })}
       />
       {settingOf(end.settings.value) === 'outdoor' && (
         <TextField
-          label="Wind"
+          label={say('Wind')}
           maxLength={120}
           autocomplete="off"
-          placeholder="None, light from the left…"
+          placeholder={say('None, light from the left…')}
           value={end.settings.value.wind}
           onInput={(wind) => sayOfEnd(end, { wind, windDay: today() })}
         />
       )}
       <label class="field">
-        <span class="field-name">Note</span>
+        <span class="field-name">{say('Note')}</span>
         <textarea
           rows={2}
           maxLength={2000}
-          placeholder="A new spring, how it felt…"
+          placeholder={say('A new spring, how it felt…')}
           value={end.note.value}
           onInput={(event) => (end.note.value = event.currentTarget.value)}
         />
@@ -124,18 +126,26 @@ export function KeepPanel({
         disabled={busy.value}
         onClick={() => void keep()}
       >
-        Keep
+        {say('Keep')}
       </button>
       {noRoom.value && (
         <p class="failure" role="alert">
-          There is no room on this device: the end is not kept. Make room and keep it again, or
-          download it before you leave.
+          {say(
+            'There is no room on this device: the end is not kept. Make room and keep it again, or download it before you leave.',
+          )}
         </p>
       )}
       <p class="quiet">
         {handOverWhat.value === 'off'
-          ? 'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.'
-          : `Kept on this device, and handed to the log at ${location.host}${handOverWhat.value === 'ends' ? ' without the photo' : ''} when it can be reached.`}
+          ? say(
+              'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.',
+            )
+          : say(
+              handOverWhat.value === 'ends'
+                ? 'Kept on this device, and handed to the log at {host} without the photo when it can be reached.'
+                : 'Kept on this device, and handed to the log at {host} when it can be reached.',
+              { host: location.host },
+            )}
       </p>
       <div class="button-row">
         <button
@@ -146,7 +156,7 @@ export function KeepPanel({
             download(new Blob([text], { type: 'application/json' }), `${stem}-reading.json`);
           }}
         >
-          Reading as JSON
+          {say('Reading as JSON')}
         </button>
         <button
           type="button"
@@ -157,7 +167,7 @@ export function KeepPanel({
             )
           }
         >
-          {canShare() ? 'Share the picture' : 'Picture'}
+          {say(canShare() ? 'Share the picture' : 'Picture')}
         </button>
       </div>
     </section>
@@ -167,26 +177,27 @@ export function KeepPanel({
 /** Kept without a distance, an end counts for its score alone: so it is asked for, never guessed. */
 function AskDistance({ end }: { end: OpenEnd }) {
   const last = settings.value.distanceM;
-  const say = (distanceM: number | null) => sayOfEnd(end, { distanceM });
+  const tell = (distanceM: number | null) => sayOfEnd(end, { distanceM });
   return (
     <div class="ask">
       <p>
-        From where was it shot? Without the distance this end counts for its score alone, and
-        teaches nothing about the bow.
+        {say(
+          'From where was it shot? Without the distance this end counts for its score alone, and teaches nothing about the bow.',
+        )}
       </p>
       {last !== null && (
-        <button type="button" class="button" onClick={() => say(last)}>
-          {last} m, as last time
+        <button type="button" class="button" onClick={() => tell(last)}>
+          {say('{distance}, as last time', { distance: words.value.metres(last) })}
         </button>
       )}
-      <Stepper
-        label="Distance"
+      <UnitStepper
+        label={say('Distance')}
         unit="m"
         value={null}
         min={2}
         max={120}
         start={last ?? usualDistancesM(end.reading.value!.face)[0]!}
-        onChange={say}
+        onChange={tell}
       />
     </div>
   );

@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import { z } from 'zod';
 
 /** The log will not have it, whatever is tried. */
@@ -58,7 +59,7 @@ async function ask(path: string, { method, body, expected }: LogRequest): Promis
     .safeParse(await answer.json().catch(() => null));
   const { code, message } = said.success
     ? said.data.error
-    : { code: '', message: `The log refused an end (${answer.status}).` };
+    : { code: '', message: say('The log refused an end ({status}).', { status: answer.status }) };
   if (answer.status === 507) throw new NoRoom(message);
   const isNotThere = code.startsWith('unknown-');
   const mayComeLater = answer.status >= 500 || answer.status === 404 || answer.status === 429;

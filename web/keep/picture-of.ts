@@ -1,3 +1,4 @@
+import { words } from '../state/words.ts';
 import { drawEndPicture } from '../../src/drawing/end-picture.ts';
 import { wantedOffset } from '../../src/tuning/advice/axis-verdict.ts';
 import type { OpenEnd } from '../state/open-end.ts';
@@ -9,21 +10,19 @@ export async function pictureOf(end: OpenEnd, verdict: string): Promise<Blob> {
   const photo = await createImageBitmap(end.photo);
   const { archer, place, distanceM } = end.settings.value;
   const { preferredMrad } = end.evaluation.value!;
-  const day = new Date(end.createdAt).toLocaleString(undefined, {
-    dateStyle: 'medium',
-    timeStyle: 'short',
-  });
-  const picture = drawEndPicture({
-    reading,
-    photo,
-    archer: archer.trim(),
-    when: place.trim() === '' ? day : `${day}, ${place.trim()}`,
-    distanceM,
-    verdict,
-    ...(distanceM !== null && {
-      wanted: wantedOffset(preferredMrad, distanceM),
-    }),
-  });
+  const day = words.value.dayAndTime(end.createdAt);
+  const picture = drawEndPicture(
+    {
+      reading,
+      photo,
+      archer: archer.trim(),
+      when: place.trim() === '' ? day : `${day}, ${place.trim()}`,
+      distanceM,
+      verdict,
+      ...(distanceM !== null && { wanted: wantedOffset(preferredMrad, distanceM) }),
+    },
+    { words: words.value },
+  );
   const canvas = document.createElement('canvas');
   canvas.width = picture.width;
   canvas.height = picture.height;

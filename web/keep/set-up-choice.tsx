@@ -5,6 +5,7 @@ import type { OpenEnd } from '../state/open-end.ts';
 import { shotWith } from '../state/settings.ts';
 import type { Book } from '../store/log-of-kept.ts';
 import { writtenBook } from '../store/written-book.ts';
+import { say } from '../state/words.ts';
 
 /** Which set-up of the book the end was shot with; nothing while there is no book. */
 export function SetUpChoice({ end }: { readonly end: OpenEnd }) {
@@ -32,9 +33,9 @@ export function SetUpChoice({ end }: { readonly end: OpenEnd }) {
   };
   return (
     <label class="field">
-      <span class="field-name">Set-up</span>
+      <span class="field-name">{say('Set-up')}</span>
       <select value={setUpId ?? ''} onChange={({ currentTarget: { value } }) => choose(value)}>
-        <option value="">None that is written down</option>
+        <option value="">{say('None that is written down')}</option>
         {offered.map(({ bow, own }) => (
           <optgroup key={bow.id} label={bow.name}>
             {own.map((setUp) => (

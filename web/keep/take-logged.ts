@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import { z } from 'zod';
 import { FACES } from '../../src/face/faces.ts';
 import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
@@ -29,10 +30,12 @@ export async function takeLogged(id: string): Promise<void> {
   const archer = session && archers.get(session.archerId);
   if (!session || !archer) return;
   if (session.face !== end.reading.face) {
-    const { name } = FACES[session.face];
+    const face = say(FACES[session.face].name);
     throw new Refused(
       'another-face',
-      `There it was read as a ${name}: correct it here, read it again as that, and keep it.`,
+      say('There it was read as a {face}: correct it here, read it again as that, and keep it.', {
+        face,
+      }),
     );
   }
   const setUpId = await setUpHere(logged.setUpId);

@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import { announce } from '../state/announce.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
@@ -39,14 +40,14 @@ export function addMark(end: OpenEnd, px: readonly [number, number], slackPx: nu
   end.change((marks) => [...marks, mark]);
   end.selected.value = id;
   if (!evidence) {
-    announce('Mark added.', { label: 'Undo', run: () => end.undo() });
+    announce(say('Mark added.'), { label: say('Undo'), run: () => end.undo() });
     return;
   }
   end.change((marks) =>
     marks.map((other) => (other.id === id ? { ...other, ...evidence } : other)),
   );
-  announce('Mark added on what shows there.', {
-    label: 'Put it where I pointed',
+  announce(say('Mark added on what shows there.'), {
+    label: say('Put it where I pointed'),
     run: () => end.undo(),
   });
 }
@@ -54,7 +55,7 @@ export function addMark(end: OpenEnd, px: readonly [number, number], slackPx: nu
 export function removeMark(end: OpenEnd, id: string): void {
   end.change((marks) => marks.filter((mark) => mark.id !== id));
   end.selected.value = null;
-  announce('Mark removed.', { label: 'Undo', run: () => end.undo() });
+  announce(say('Mark removed.'), { label: say('Undo'), run: () => end.undo() });
 }
 
 /**

@@ -4,6 +4,7 @@ import { discardEnd, readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { goTo } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly end: OpenEnd;
@@ -24,8 +25,8 @@ export function FailedPanel({ end, onPlace }: Props) {
   const rank = (first: boolean) => (first ? 'button primary' : 'button');
   return (
     <section class="failed">
-      <h1>{cancelled ? 'Stopped' : 'This photo was not read'}</h1>
-      <p role="alert">{status.message}</p>
+      <h1>{say(cancelled ? 'Stopped' : 'This photo was not read')}</h1>
+      <p role="alert">{words.value.again(status.message)}</p>
       <div class="button-column">
         {status.looksLike && (
           <button
@@ -36,17 +37,17 @@ export function FailedPanel({ end, onPlace }: Props) {
               void readEnd(end);
             }}
           >
-            Read it as the {FACES[status.looksLike].name} face
+            {say('Read it as the {face} face', { face: say(FACES[status.looksLike].name) })}
           </button>
         )}
         {mayPlace && (
           <button type="button" class={rank(!status.looksLike)} onClick={onPlace}>
-            Place the face by hand
+            {say('Place the face by hand')}
           </button>
         )}
         {isPhoto && (
           <button type="button" class={rank(!mayPlace)} onClick={() => void readEnd(end)}>
-            Read it again
+            {say('Read it again')}
           </button>
         )}
         <button
@@ -57,13 +58,13 @@ export function FailedPanel({ end, onPlace }: Props) {
             goTo('home');
           }}
         >
-          Take another photo
+          {say('Take another photo')}
         </button>
       </div>
       {isPhoto && !cancelled && (
         <details class="about">
           <summary>
-            <span>What was said about this end</span>
+            <span>{say('What was said about this end')}</span>
           </summary>
           <SettingsForm
             value={end.settings.value}

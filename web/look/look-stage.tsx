@@ -13,6 +13,7 @@ import { PhotoStage, type StageMiddle } from './photo-stage.tsx';
 import { otherFaceAt, readOtherFace } from './read-other-face.ts';
 import { RingsLayer } from './rings-layer.tsx';
 import { useSignal } from '@preact/signals';
+import { say } from '../state/words.ts';
 
 /** Arrow keys move a mark by this many photo pixels; with Shift ten times as far. */
 const KEY_STEP_PX = 1;
@@ -51,7 +52,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
     if (moved) end.change((all) => all.map((mark) => (mark.id === id ? settled(moved) : mark)));
     end.selected.value = id;
   };
-  const say = (id: string) => {
+  const sayMark = (id: string) => {
     const index = end.marks.value.findIndex((mark) => mark.id === id);
     const scored = end.evaluation.value?.marks[index];
     if (scored) announce(markWords(scored, index + 1));
@@ -86,7 +87,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
       // As it is shown: guessed tags go with what is told of the others.
       const mark = marks.find((shown) => shown.id === id);
       if (mark) setKind(end, id, mark.kind === 'fletched' ? 'bare' : 'fletched');
-      say(id);
+      sayMark(id);
     }
   };
   const onTapPhoto = (px: readonly [number, number], slackPx: number) => {
@@ -102,8 +103,11 @@ export function LookStage({ end }: { end: OpenEnd }) {
         url={end.url}
         label={
           reading
-            ? `Photo of the face with ${marks.length} marks. Tab goes from mark to mark, arrow keys move one, plus and minus zoom.`
-            : 'Photo of the face'
+            ? say(
+                'Photo of the face with {marks} marks. Tab goes from mark to mark, arrow keys move one, plus and minus zoom.',
+                { marks: marks.length },
+              )
+            : say('Photo of the face')
         }
         handles={marks}
         homes={homes}
@@ -136,10 +140,10 @@ export function LookStage({ end }: { end: OpenEnd }) {
         }
       </PhotoStage>
       {reading && (
-        <div class="stage-tools" role="toolbar" aria-label="Corrections">
+        <div class="stage-tools" role="toolbar" aria-label={say('Corrections')}>
           <button
             type="button"
-            aria-label="Undo"
+            aria-label={say('Undo')}
             disabled={!end.canUndo.value}
             onClick={() => end.undo()}
           >
@@ -149,7 +153,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
           </button>
           <button
             type="button"
-            aria-label="Redo"
+            aria-label={say('Redo')}
             disabled={!end.canRedo.value}
             onClick={() => end.redo()}
           >
@@ -162,7 +166,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
             class="wide"
             onClick={() => addMark(end, middle.current.px, middle.current.slackPx)}
           >
-            Add a mark
+            {say('Add a mark')}
           </button>
           <button
             type="button"
@@ -170,7 +174,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
             aria-pressed={rings.value}
             onClick={() => (rings.value = !rings.value)}
           >
-            Rings
+            {say('Rings')}
           </button>
           {old > 0 && (
             <button
@@ -179,7 +183,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
               aria-pressed={earlier.value}
               onClick={() => (earlier.value = !earlier.value)}
             >
-              Old ({old})
+              {say('Old ({n})', { n: old })}
             </button>
           )}
         </div>

@@ -1,3 +1,4 @@
+import { Rich } from '../parts/rich.tsx';
 import { useRef } from 'preact/hooks';
 import { zoneLabel } from '../../src/drawing/zone-label.ts';
 import { glyphOf, GLYPH_NAMES } from '../../src/drawing/mark-glyph.ts';
@@ -12,6 +13,7 @@ import { NumberRow } from './number-row.tsx';
 import { ReadAgain } from './read-again.tsx';
 import { SecondView } from './second-view.tsx';
 import { readOtherFace, sideOf } from './read-other-face.ts';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly end: OpenEnd;
@@ -26,17 +28,22 @@ export function MarkPanel({ end, onPlace }: Props) {
   const { marks } = evaluation;
   const index = marks.findIndex((mark) => mark.id === end.selected.value);
   const fresh = marks.filter((mark) => mark.age !== 'old');
-  const notes = [...reading.warnings, ...evaluation.notes, ...reading.fit.notes];
+  const { again } = words.value;
+  const notes = [
+    ...reading.warnings.map(again),
+    ...evaluation.notes.map(again),
+    ...reading.fit.notes.map(again),
+  ];
 
   return (
-    <section class="panel panel-look" data-panel="look" aria-label="Marks" tabIndex={-1}>
+    <section class="panel panel-look" data-panel="look" aria-label={say('Marks')} tabIndex={-1}>
       {end.unreadSizes.value !== null && <UnreadSizes end={end} />}
       {index >= 0 ? <Selected end={end} index={index} /> : <Hint end={end} />}
       {reading.faces.length > 1 && (
         <div class="button-row">
           {reading.faces.slice(1).map((face, i) => (
             <button key={i} type="button" class="button" onClick={() => readOtherFace(end, face)}>
-              Read the face {sideOf(end, face)}
+              {say(READ_FACE[sideOf(end, face)])}
             </button>
           ))}
         </div>
@@ -50,7 +57,10 @@ export function MarkPanel({ end, onPlace }: Props) {
       )}
       <details class="mark-list" open={matchMedia('(min-width: 1000px)').matches}>
         <summary>
-          {fresh.length} of this end, {marks.length - fresh.length} old
+          {say('{fresh} of this end, {old} old', {
+            fresh: fresh.length,
+            old: marks.length - fresh.length,
+          })}
         </summary>
         <ol>
           {marks.map((mark, i) => (
@@ -63,14 +73,14 @@ export function MarkPanel({ end, onPlace }: Props) {
                 <GlyphSign glyph={glyphOf(mark)} />
                 <b>{mark.age === 'old' ? '–' : zoneLabel(mark)}</b>
                 <span>
-                  {GLYPH_NAMES[glyphOf(mark)]}
+                  {say(GLYPH_NAMES[glyphOf(mark)])}
                   {mark.arrowNumber !== undefined && ` ${mark.arrowNumber}`}
                   <small>
                     {placeWords(mark.mm)}
-                    {mark.confidence < 0.5 && ' · doubtful'}
+                    {mark.confidence < 0.5 && ` · ${say('doubtful')}`}
                   </small>
                 </span>
-                <span class="visually-hidden">mark {i + 1}</span>
+                <span class="visually-hidden">{say('mark {number}', { number: i + 1 })}</span>
               </button>
             </li>
           ))}
@@ -81,6 +91,13 @@ export function MarkPanel({ end, onPlace }: Props) {
     </section>
   );
 }
+
+const READ_FACE = {
+  left: 'Read the face on the left',
+  right: 'Read the face on the right',
+  above: 'Read the face above',
+  below: 'Read the face below',
+} as const;
 
 /** A finger that goes so far to the left means to wipe the mark away, CSS px. */
 const SWIPE_PX = 90;
@@ -107,29 +124,36 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
       }}
     >
       <div class="selected-head">
-        <button type="button" class="round" aria-label="Previous mark" onClick={() => go(-1)}>
+        <button
+          type="button"
+          class="round"
+          aria-label={say('Previous mark')}
+          onClick={() => go(-1)}
+        >
           ‹
         </button>
         <p aria-live="polite">
           <strong class="selected-value">
-            {mark.age === 'old' ? 'Not counted' : valueWords(mark)}
+            {mark.age === 'old' ? say('Not counted') : valueWords(mark)}
           </strong>
           <span>
-            {placeWords(mark.mm)} · <span class="whole">±{mark.sdMm.toFixed(1)} mm</span>
+            {placeWords(mark.mm)} · <span class="whole">±{words.value.mm(mark.sdMm, 1)}</span>
           </span>
           {mark.lineCall && mark.age !== 'old' && (
             <span class="line-call">
-              could be {mark.lineCall.zone === 0 ? 'a miss' : mark.lineCall.zone} (
-              {Math.round(mark.lineCall.p * 100)} %)
+              {say('could be {value} ({p})', {
+                value: mark.lineCall.zone === 0 ? say('a miss') : mark.lineCall.zone,
+                p: words.value.percent(Math.round(mark.lineCall.p * 100)),
+              })}
             </span>
           )}
-          {mark.note && <span>{mark.note}</span>}
+          {mark.note && <span>{words.value.again(mark.note)}</span>}
         </p>
-        <button type="button" class="round" aria-label="Next mark" onClick={() => go(1)}>
+        <button type="button" class="round" aria-label={say('Next mark')} onClick={() => go(1)}>
           ›
         </button>
       </div>
-      <div class="tag-row" role="group" aria-label="Tag this mark">
+      <div class="tag-row" role="group" aria-label={say('Tag this mark')}>
         {tags.map((tag) => (
           <button
             key={tag}
@@ -138,7 +162,7 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
             onClick={() => setKind(end, mark.id, tag)}
           >
             <GlyphSign glyph={tag} size={26} />
-            {tag === 'old' ? 'Old' : tag === 'bare' ? 'Bare' : 'Fletched'}
+            {say(tag === 'old' ? 'Old' : tag === 'bare' ? 'Bare#tag' : 'Fletched#tag')}
           </button>
         ))}
         <button
@@ -152,7 +176,7 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
           <svg viewBox="0 0 24 24" aria-hidden>
             <path d="M5 7h14M10 7V4h4v3M7 7l1 13h8l1-13" />
           </svg>
-          Remove
+          {say('Remove')}
         </button>
       </div>
       {mark.age !== 'old' && <NumberRow key={mark.id} end={end} id={mark.id} />}
@@ -162,12 +186,14 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
 
 function Hint({ end }: { end: OpenEnd }) {
   const marks = end.evaluation.value!.marks.filter((mark) => mark.age !== 'old');
-  const count = (kind: string) => marks.filter((mark) => mark.kind === kind).length;
+  const counted = (kind: string) => marks.filter((mark) => mark.kind === kind).length;
   if (marks.length === 0) {
     return (
       <div class="hint">
         <p>
-          <strong>No marks of this end.</strong> Tap the face where an arrow hit.
+          <Rich mark={(part) => <strong>{part}</strong>}>
+            {say('<b>No marks of this end.</b> Tap the face where an arrow hit.')}
+          </Rich>
         </p>
       </div>
     );
@@ -175,19 +201,22 @@ function Hint({ end }: { end: OpenEnd }) {
   if (end.step.value === 'look') {
     return (
       <div class="hint">
-        <p>Drag a mark to move it. Tap the face to add one.</p>
+        <p>{say('Drag a mark to move it. Tap the face to add one.')}</p>
       </div>
     );
   }
-  const untagged = count('unknown');
+  const untagged = counted('unknown');
   return (
     <div class="hint">
       <p>
         <strong>
-          {count('fletched')} fletched, {count('bare')} bare
-          {untagged > 0 && `, ${untagged} not tagged`}.
+          {say('{fletched} fletched, {bare} bare', {
+            fletched: counted('fletched'),
+            bare: counted('bare'),
+          })}
+          {untagged > 0 && `, ${say('{n} not tagged', { n: untagged })}`}.
         </strong>{' '}
-        Tap a mark to change it.
+        {say('Tap a mark to change it.')}
       </p>
       {untagged > 0 && !end.tagsConfirmed.value && <Suggest end={end} />}
       {untagged === 0 && !end.tagsConfirmed.value && (
@@ -199,7 +228,7 @@ function Hint({ end }: { end: OpenEnd }) {
             end.step.value = 'verdict';
           }}
         >
-          The tags are right
+          {say('The tags are right')}
         </button>
       )}
     </div>
@@ -210,7 +239,9 @@ function Hint({ end }: { end: OpenEnd }) {
 function Suggest({ end }: { end: OpenEnd }) {
   const { fletched, bare, distanceM } = end.settings.value;
   if (fletched === null || bare === null) {
-    return <p class="quiet">Say how many of each you shot, and the tags can be suggested.</p>;
+    return (
+      <p class="quiet">{say('Say how many of each you shot, and the tags can be suggested.')}</p>
+    );
   }
   const apply = () => {
     const fresh = end.marks.value.filter((mark) => mark.age !== 'old');
@@ -225,7 +256,7 @@ function Suggest({ end }: { end: OpenEnd }) {
   };
   return (
     <button type="button" class="button" onClick={apply}>
-      Suggest tags
+      {say('Suggest tags')}
     </button>
   );
 }

@@ -4,6 +4,7 @@ import { arrowNumberSchema, byArrowNumber } from '../../src/request/arrow-number
 import { offeredNumbers } from '../state/arrow-numbers.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { setArrowNumber } from './edit-marks.ts';
+import { say, words } from '../state/words.ts';
 
 /** The number on a mark's shaft, one press each: again takes it away, others than those are typed. */
 export function NumberRow({ end, id }: { readonly end: OpenEnd; readonly id: string }) {
@@ -16,7 +17,7 @@ export function NumberRow({ end, id }: { readonly end: OpenEnd; readonly id: str
   return (
     <div class="numbers">
       <p class="field-name" id={`numbers-of-${id}`}>
-        Number on the shaft
+        {say('Number on the shaft')}
       </p>
       <div class="number-row" role="group" aria-labelledby={`numbers-of-${id}`}>
         {shown.map((number) => (
@@ -36,7 +37,7 @@ export function NumberRow({ end, id }: { readonly end: OpenEnd; readonly id: str
           aria-expanded={typing.value}
           onClick={() => (typing.value = !typing.value)}
         >
-          Other
+          {say('Other')}
         </button>
       </div>
       {typing.value && (
@@ -55,17 +56,17 @@ function OtherNumber({ onSay }: { readonly onSay: (arrowNumber: string) => void 
   const typed = useSignal('');
   const problem = useSignal<string | null>(null);
   const problemId = useId();
-  const say = (event: Event) => {
+  const send = (event: Event) => {
     event.preventDefault();
     const number = arrowNumberSchema.safeParse(typed.value);
     if (number.success) onSay(number.data);
     else problem.value = number.error.issues[0]!.message;
   };
   return (
-    <form class="number-form" onSubmit={say}>
+    <form class="number-form" onSubmit={send}>
       <input
         type="text"
-        aria-label="Number on the shaft"
+        aria-label={say('Number on the shaft')}
         aria-describedby={problem.value === null ? undefined : problemId}
         autocomplete="off"
         autocapitalize="characters"
@@ -74,11 +75,11 @@ function OtherNumber({ onSay }: { readonly onSay: (arrowNumber: string) => void 
         onInput={(event) => (typed.value = event.currentTarget.value)}
       />
       <button type="submit" class="button">
-        Set
+        {say('Set#number')}
       </button>
       {problem.value !== null && (
         <p id={problemId} role="alert">
-          {problem.value}
+          {words.value.again(problem.value)}
         </p>
       )}
     </form>

@@ -1,5 +1,6 @@
 import type { SeenFace } from './face-at.ts';
 import { toStage, type ViewTransform } from './view-transform.ts';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly faces: readonly SeenFace[];
@@ -13,14 +14,14 @@ export function OtherFacesLayer({ faces, view, onPick }: Props) {
     <g class="other-faces">
       {faces.map((face, i) => {
         const [x, y] = toStage(view, face.centrePx);
-        const words = 'Read this face';
+        const title = say('Read this face');
         return (
           <g
             key={i}
             class="other-face"
             role="button"
             tabindex={0}
-            aria-label={words}
+            aria-label={title}
             onClick={() => onPick(face)}
             onKeyDown={(event) => {
               if (event.key !== 'Enter' && event.key !== ' ') return;
@@ -31,7 +32,7 @@ export function OtherFacesLayer({ faces, view, onPick }: Props) {
             <circle cx={x} cy={y} r={face.radiusPx * view.scale} />
             <rect x={x - 74} y={y - 20} width={148} height={40} rx={20} />
             <text x={x} y={y + 6} text-anchor="middle">
-              {words}
+              {title}
             </text>
           </g>
         );

@@ -20,6 +20,7 @@ import {
   type ViewTransform,
 } from './view-transform.ts';
 import { Loupe } from './loupe.tsx';
+import { say } from '../state/words.ts';
 
 type Box = readonly [left: number, top: number, right: number, bottom: number];
 
@@ -245,20 +246,20 @@ export function PhotoStage(props: Props) {
           discPx={props.loupePx(loupeAt.value.px)}
         />
       )}
-      <div class="stage-zoom" role="group" aria-label="Zoom">
-        <button type="button" aria-label="Zoom in" onClick={() => zoom(1.6)}>
+      <div class="stage-zoom" role="group" aria-label={say('Zoom')}>
+        <button type="button" aria-label={say('Zoom in')} onClick={() => zoom(1.6)}>
           <svg viewBox="0 0 24 24" aria-hidden>
             <path d="M12 5v14M5 12h14" />
           </svg>
         </button>
-        <button type="button" aria-label="Zoom out" onClick={() => zoom(1 / 1.6)}>
+        <button type="button" aria-label={say('Zoom out')} onClick={() => zoom(1 / 1.6)}>
           <svg viewBox="0 0 24 24" aria-hidden>
             <path d="M5 12h14" />
           </svg>
         </button>
         <button
           type="button"
-          aria-label="Show the arrows or the whole face"
+          aria-label={say('Show the arrows or the whole face')}
           onClick={() => goHome(touched.current ? shown.current : shown.current + 1)}
         >
           <svg viewBox="0 0 24 24" aria-hidden>

@@ -1,3 +1,5 @@
+import type { PlainText } from '../../src/words/words.ts';
+import { Rich } from '../parts/rich.tsx';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { FACES, outerRadiusMm, USUAL_FACE, type FaceId } from '../../src/face/faces.ts';
@@ -5,6 +7,7 @@ import { readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { PhotoStage } from './photo-stage.tsx';
 import { toStage, type Size } from './view-transform.ts';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly end: OpenEnd;
@@ -14,7 +17,7 @@ interface Props {
 type Point = readonly [number, number];
 type HandleId = 'centre' | 'ring-1' | 'ring-2';
 
-const NAMES: Readonly<Record<HandleId, string>> = {
+const NAMES: Readonly<Record<HandleId, PlainText>> = {
   centre: 'Middle of the face',
   'ring-1': 'First point on the ring',
   'ring-2': 'Second point on the ring',
@@ -52,10 +55,12 @@ export function PlaceFace({ end, onDone }: Props) {
 
   return (
     <main class="end placing">
-      <section class="end-photo" aria-label="Photo">
+      <section class="end-photo" aria-label={say('Photo')}>
         <PhotoStage
           url={end.url}
-          label="Photo with three points to place: the middle of the face and two points on one ring."
+          label={say(
+            'Photo with three points to place: the middle of the face and two points on one ring.',
+          )}
           handles={handles}
           loupePx={() => 8}
           onTapHandle={() => {}}
@@ -81,7 +86,7 @@ export function PlaceFace({ end, onDone }: Props) {
                   class={`place place-${id === 'centre' ? 'centre' : 'ring'}`}
                   role="button"
                   tabindex={0}
-                  aria-label={`${NAMES[id]}: arrow keys move it`}
+                  aria-label={say('{point}: arrow keys move it', { point: say(NAMES[id]) })}
                   transform={`translate(${x} ${y})`}
                   onKeyDown={(event) => {
                     const by = event.shiftKey ? 20 : 2;
@@ -108,31 +113,33 @@ export function PlaceFace({ end, onDone }: Props) {
           }
         </PhotoStage>
       </section>
-      <section class="end-side" aria-label="Placing the face">
+      <section class="end-side" aria-label={say('Placing the face')}>
         <div class="panel placing-panel">
-          <h1>Place the face by hand</h1>
+          <h1>{say('Place the face by hand')}</h1>
           <ol>
             <li>
-              Drag <b>the cross</b> to the middle of the face.
+              <Rich>{say('Drag <b>the cross</b> to the middle of the face.')}</Rich>
             </li>
             <li>
-              Drag <b>the two rings</b> onto one line of the face, a quarter turn apart.
+              <Rich>
+                {say('Drag <b>the two rings</b> onto one line of the face, a quarter turn apart.')}
+              </Rich>
             </li>
-            <li>Say which line that is.</li>
+            <li>{say('Say which line that is.')}</li>
           </ol>
           <label class="field">
-            <span class="field-name">The points lie on the outer edge of zone</span>
+            <span class="field-name">{say('The points lie on the outer edge of zone')}</span>
             <select
               value={String(radius.value)}
               onChange={(event) => (radius.value = Number(event.currentTarget.value))}
             >
               {face.zones.map((zone) => (
                 <option key={zone.value} value={String(zone.outerRadiusMm)}>
-                  {zone.value} ({zone.ink})
+                  {zone.value} ({say(zone.ink)})
                 </option>
               ))}
             </select>
-            <span class="field-note">On the {face.name} face.</span>
+            <span class="field-note">{say('On the {face} face.', { face: say(face.name) })}</span>
           </label>
           <div class="button-row">
             <button
@@ -152,10 +159,10 @@ export function PlaceFace({ end, onDone }: Props) {
                 void readEnd(end);
               }}
             >
-              Read with this
+              {say('Read with this')}
             </button>
             <button type="button" class="button" onClick={onDone}>
-              Back
+              {say('Back')}
             </button>
           </div>
         </div>

@@ -4,6 +4,7 @@ import { settingsSummary } from '../parts/settings-summary.ts';
 import { readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { settings, type Settings } from '../state/settings.ts';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly end: OpenEnd;
@@ -26,12 +27,12 @@ export function ReadAgain({ end, onPlace }: Props) {
   return (
     <details class="about">
       <summary>
-        <span>This end</span>
+        <span>{say('This end')}</span>
         <small>{settingsSummary(now)}</small>
       </summary>
       <SettingsForm value={now} onChange={change} />
       <label class="field">
-        <span class="field-name">Photo from before the end</span>
+        <span class="field-name">{say('Photo from before the end')}</span>
         <input
           type="file"
           accept="image/*"
@@ -39,7 +40,7 @@ export function ReadAgain({ end, onPlace }: Props) {
             end.before.value = event.currentTarget.files?.[0] ?? null;
           }}
         />
-        <span class="field-note">On a used face it tells old holes from new ones.</span>
+        <span class="field-note">{say('On a used face it tells old holes from new ones.')}</span>
       </label>
       <div class="button-row">
         <button
@@ -50,13 +51,13 @@ export function ReadAgain({ end, onPlace }: Props) {
             void readEnd(end);
           }}
         >
-          Read the photo again
+          {say('Read the photo again')}
         </button>
         <button type="button" class="button" onClick={onPlace}>
-          Place the face by hand
+          {say('Place the face by hand')}
         </button>
       </div>
-      <p class="quiet">Reading again drops the corrections made so far.</p>
+      <p class="quiet">{say('Reading again drops the corrections made so far.')}</p>
     </details>
   );
 }

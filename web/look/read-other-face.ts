@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import { FACES, outerRadiusMm } from '../../src/face/faces.ts';
 import { announce } from '../state/announce.ts';
 import { readEnd } from '../open-ends/ends.ts';
@@ -13,11 +14,11 @@ export function otherFaceAt(end: OpenEnd, px: readonly [number, number]): SeenFa
   return faceAt(reading.faces.slice(1), px);
 }
 
-/** Where another face lies from the one that was read: 'on the left'. */
-export function sideOf(end: OpenEnd, { centrePx }: SeenFace): string {
+/** Where another face lies from the one that was read. */
+export function sideOf(end: OpenEnd, { centrePx }: SeenFace): 'left' | 'right' | 'above' | 'below' {
   const own = end.reading.value!.fit.spots[0]!.centrePx;
   const [dx, dy] = [centrePx[0] - own[0], centrePx[1] - own[1]];
-  if (Math.abs(dx) >= Math.abs(dy)) return dx < 0 ? 'on the left' : 'on the right';
+  if (Math.abs(dx) >= Math.abs(dy)) return dx < 0 ? 'left' : 'right';
   return dy < 0 ? 'above' : 'below';
 }
 
@@ -29,5 +30,10 @@ export function readOtherFace(end: OpenEnd, { centrePx }: SeenFace): void {
     void readEnd(end);
   };
   if (!end.canUndo.value) read();
-  else announce('The corrections of this face would be lost.', { label: 'Read it', run: read });
+  else {
+    announce(say('The corrections of this face would be lost.'), {
+      label: say('Read it'),
+      run: read,
+    });
+  }
 }

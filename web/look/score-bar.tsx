@@ -1,12 +1,13 @@
 import { tieBreakWords } from '../../src/marks/tie-break.ts';
 import type { OpenEnd } from '../state/open-end.ts';
+import { count, say, words } from '../state/words.ts';
 
 /** The end's score, always in sight. */
 export function ScoreBar({ end }: { end: OpenEnd }) {
   const evaluation = end.evaluation.value;
   if (!evaluation) return null;
   const { total, tieBreak, arrows } = evaluation.score;
-  const parted = tieBreakWords(tieBreak);
+  const parted = tieBreakWords(tieBreak, words.value);
   const calls = evaluation.marks.filter((mark) => mark.age !== 'old' && mark.lineCall !== null);
   /** Each press shows the next one. */
   const showCall = () => {
@@ -19,16 +20,16 @@ export function ScoreBar({ end }: { end: OpenEnd }) {
       <p class="score-total">
         <strong>{end.unreadSizes.value === null ? total : '–'}</strong>
         <span>
-          {arrows === 1 ? '1 arrow' : `${arrows} arrows`}
+          {count(arrows, '{n} arrow', '{n} arrows')}
           {end.unreadSizes.value === null && parted !== null && ` · ${parted}`}
         </span>
         {end.unreadSizes.value === null && calls.length > 0 && (
           <button type="button" class="near-line" onClick={showCall}>
-            {calls.length} near a line
+            {say('{n} near a line', { n: calls.length })}
           </button>
         )}
       </p>
-      <p class="score-judge">A photo never overrules the judge at the boss.</p>
+      <p class="score-judge">{say('A photo never overrules the judge at the boss.')}</p>
     </header>
   );
 }

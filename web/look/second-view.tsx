@@ -1,14 +1,15 @@
 import { addView, leaveViewOut } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
+import { say } from '../state/words.ts';
 
 /** Where arrows hide one another, a second photo from the other side shows what the first does not. */
 export function SecondView({ end }: { end: OpenEnd }) {
   if (end.also.value) {
     return (
       <div class="button-row">
-        <p class="quiet">Read from two photos of this end, joined.</p>
+        <p class="quiet">{say('Read from two photos of this end, joined.')}</p>
         <button type="button" class="button" onClick={() => void leaveViewOut(end)}>
-          Leave the second one out
+          {say('Leave the second one out')}
         </button>
       </div>
     );
@@ -22,12 +23,14 @@ export function SecondView({ end }: { end: OpenEnd }) {
   return (
     <div class="button-row">
       <label class="button">
-        Add another view of this end
+        {say('Add another view of this end')}
         <input class="visually-hidden" type="file" accept="image/*,.heic,.heif" onChange={onFile} />
       </label>
       <p class="quiet">
-        From the other side of the arrows, before they are pulled: what one photo hides, the other
-        shows.{corrected && ' Corrections made so far are dropped.'}
+        {say(
+          'From the other side of the arrows, before they are pulled: what one photo hides, the other shows.',
+        )}
+        {corrected && ` ${say('Corrections made so far are dropped.')}`}
       </p>
     </div>
   );

@@ -1,5 +1,7 @@
+import type { PlainText } from '../../src/words/words.ts';
+
 /** Stages of a reading as the worker names them, with the words for people. */
-export const STAGES: readonly (readonly [id: string, words: string])[] = [
+export const STAGES: readonly (readonly [id: string, words: PlainText])[] = [
   ['decode', 'Opening the photo'],
   ['load', 'Getting the reader ready'],
   ['face', 'Finding the face and its rings'],

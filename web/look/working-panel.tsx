@@ -1,6 +1,7 @@
 import { cancelReading } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { STAGES } from './stages.ts';
+import { say } from '../state/words.ts';
 
 /** What the reader is at, with a way out. */
 export function WorkingPanel({ end }: { end: OpenEnd }) {
@@ -12,7 +13,7 @@ export function WorkingPanel({ end }: { end: OpenEnd }) {
   const at = status.name === 'reading' ? stages.findIndex(([id]) => id === status.stage) : -1;
   return (
     <section class="working" aria-live="polite" aria-busy="true">
-      <h1>{status.name === 'waiting' ? 'Waiting for its turn' : 'Reading the photo'}</h1>
+      <h1>{say(status.name === 'waiting' ? 'Waiting for its turn' : 'Reading the photo')}</h1>
       <ol class="stages">
         {stages.map(([id, words], i) => (
           <li
@@ -20,12 +21,12 @@ export function WorkingPanel({ end }: { end: OpenEnd }) {
             data-state={i < at ? 'done' : i === at ? 'now' : 'next'}
             aria-current={i === at ? 'step' : undefined}
           >
-            {words}
+            {say(words)}
           </li>
         ))}
       </ol>
       <button type="button" class="button" onClick={() => cancelReading(end)}>
-        Cancel
+        {say('Cancel')}
       </button>
     </section>
   );

@@ -1,3 +1,5 @@
+import { ENGLISH } from '../../src/words/words.ts';
+import { say, words } from '../state/words.ts';
 import { effect, signal } from '@preact/signals';
 import type { Reading } from '../../src/reading/reading.ts';
 import { database } from '../store/database.ts';
@@ -103,7 +105,7 @@ export async function readEnd(end: OpenEnd): Promise<void> {
         : {
             name: 'failed',
             code: 'unexpected',
-            message: 'Reading failed unexpectedly: try again.',
+            message: ENGLISH.say('Reading failed unexpectedly: try again.'),
             looksLike: null,
           };
   } finally {
@@ -126,7 +128,7 @@ export async function addView(end: OpenEnd, file: File): Promise<void> {
   }
   end.also.value = null;
   end.status.value = { name: 'read' };
-  announce(status.message);
+  announce(words.value.again(status.message));
 }
 
 /** Reads an end by its first photo alone again. */
@@ -141,7 +143,7 @@ export function cancelReading(end: OpenEnd): void {
   aborts.delete(end.id);
   abort?.abort();
   if (abort) {
-    const message = 'Reading was cancelled.';
+    const message = ENGLISH.say('Reading was cancelled.');
     end.status.value = { name: 'failed', code: 'cancelled', message, looksLike: null };
   }
 }
@@ -246,7 +248,9 @@ async function store(record: EndRecord): Promise<void> {
   try {
     await (await database()).put('drafts', record);
   } catch {
-    announce('This browser has no room to save the end. Download it before you leave the page.');
+    announce(
+      say('This browser has no room to save the end. Download it before you leave the page.'),
+    );
   }
 }
 
@@ -254,7 +258,7 @@ async function storePhoto(photo: Blob, key: string): Promise<void> {
   try {
     await (await database()).put('photos', photo, key);
   } catch {
-    announce('This browser has no room to save the photo. Download the end before you leave.');
+    announce(say('This browser has no room to save the photo. Download the end before you leave.'));
   }
 }
 
@@ -266,6 +270,6 @@ async function storeWithPhotos(end: OpenEnd): Promise<void> {
     if (before) await db.put('photos', before, `before:${end.id}`);
     await db.put('drafts', end.record());
   } catch {
-    announce('This browser has no room to save the photo. Download the end before you leave.');
+    announce(say('This browser has no room to save the photo. Download the end before you leave.'));
   }
 }

@@ -1,3 +1,4 @@
+import { say } from '../state/words.ts';
 import demoPhoto from '../../test-images/fresh-02.jpg';
 import { announce } from '../state/announce.ts';
 import { openPhotos } from './ends.ts';
@@ -8,7 +9,7 @@ import { SETTINGS_AT_FIRST } from '../state/settings-at-first.ts';
 export async function openDemo(): Promise<void> {
   const answer = await fetch(demoPhoto).catch(() => null);
   if (!answer?.ok) {
-    announce('The demo photo could not be fetched. It needs the network once.');
+    announce(say('The demo photo could not be fetched. It needs the network once.'));
     return;
   }
   const photo = new File([await answer.blob()], 'demo-end.jpg', { type: 'image/jpeg' });

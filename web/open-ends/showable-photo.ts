@@ -1,3 +1,4 @@
+import { say, words } from '../state/words.ts';
 import { photoKind } from '../../src/photo-files/photo-kind.ts';
 import { pictureFormat } from '../../src/photo-files/picture-formats.ts';
 import { convertInWorker } from '../reader/read-in-worker.ts';
@@ -19,11 +20,11 @@ export async function showablePhoto(photo: Blob): Promise<ShowablePhoto> {
   const kind = photoKind(new Uint8Array(await photo.slice(0, HEAD_BYTES).arrayBuffer()));
   const isShownByAll = !kind.readable || pictureFormat(kind.kind).shownByBrowsers;
   if (isShownByAll || (await isShown(photo))) return asItIs;
-  announce('Opening a HEIC photo…');
+  announce(say('Opening a HEIC photo…'));
   try {
     return await convertInWorker(photo);
   } catch (error) {
-    if (error instanceof ReadFailure) announce(error.message);
+    if (error instanceof ReadFailure) announce(words.value.again(error.message));
     return asItIs;
   }
 }

@@ -1,3 +1,4 @@
+import type { PlainText } from '../../src/words/words.ts';
 import { useEffect, useRef } from 'preact/hooks';
 import { currentEnd, discardEnd, leave, openEnds, restore } from '../open-ends/ends.ts';
 import { type OpenEnd } from '../state/open-end.ts';
@@ -13,12 +14,13 @@ import { PlaceFace } from '../look/place-face.tsx';
 import { ScoreBar } from '../look/score-bar.tsx';
 import { WorkingPanel } from '../look/working-panel.tsx';
 import { headline, VerdictPanel } from '../verdict/verdict-panel.tsx';
+import { count, say } from '../state/words.ts';
 
-const STEP_NAMES: Readonly<Record<Step, string>> = {
-  look: 'Look',
-  tag: 'Tag',
+const STEP_NAMES: Readonly<Record<Step, PlainText>> = {
+  look: 'Look#step',
+  tag: 'Tag#step',
   verdict: 'Verdict',
-  keep: 'Keep',
+  keep: 'Keep#step',
 };
 
 /** One end from photo to kept: the photo beside what is said about it. */
@@ -37,14 +39,16 @@ export function EndPage() {
     <main class="page">
       {missing.value || id === null ? (
         <section class="empty">
-          <h1>This end is not here</h1>
-          <p>It was not kept on this device, came without its photo, or has been deleted.</p>
+          <h1>{say('This end is not here')}</h1>
+          <p>
+            {say('It was not kept on this device, came without its photo, or has been deleted.')}
+          </p>
           <a class="button primary" href={hashOf('home')}>
-            Photograph a face
+            {say('Photograph a face')}
           </a>
         </section>
       ) : (
-        <p class="quiet">Opening the end…</p>
+        <p class="quiet">{say('Opening the end…')}</p>
       )}
     </main>
   );
@@ -83,15 +87,15 @@ function Open({ end }: { end: OpenEnd }) {
     >
       {isOfEvening(end.id) ? (
         <a class="back-to-evening" href={hashOf('evening')}>
-          Back to the evening
+          {say('Back to the evening')}
         </a>
       ) : (
         <Queue current={end} />
       )}
-      <section class="end-photo" aria-label="Photo">
+      <section class="end-photo" aria-label={say('Photo')}>
         <LookStage end={end} />
       </section>
-      <section ref={side} class="end-side" aria-label="Reading">
+      <section ref={side} class="end-side" aria-label={say('Reading')}>
         {status.name === 'reading' || status.name === 'waiting' ? (
           <WorkingPanel end={end} />
         ) : status.name === 'failed' ? (
@@ -99,7 +103,9 @@ function Open({ end }: { end: OpenEnd }) {
         ) : (
           <>
             <h1 class="visually-hidden">
-              {end.settings.value.archer ? `End of ${end.settings.value.archer}` : 'End'}
+              {end.settings.value.archer
+                ? say('End of {archer}', { archer: end.settings.value.archer })
+                : say('End')}
             </h1>
             <ScoreBar end={end} />
             <MarkPanel end={end} onPlace={() => (placing.value = true)} />
@@ -113,7 +119,7 @@ function Open({ end }: { end: OpenEnd }) {
         )}
       </section>
       {read && (
-        <nav class="steps" aria-label="Steps">
+        <nav class="steps" aria-label={say('Steps')}>
           {STEPS.map((name, i) => (
             <button
               key={name}
@@ -127,7 +133,7 @@ function Open({ end }: { end: OpenEnd }) {
               <span class="step-number" aria-hidden>
                 {i + 1}
               </span>
-              {STEP_NAMES[name]}
+              {say(STEP_NAMES[name])}
             </button>
           ))}
         </nav>
@@ -159,15 +165,23 @@ function Queue({ current }: { current: OpenEnd }) {
     if (failed.includes(current)) goTo(stays ? 'end' : 'home', stays?.id);
     for (const end of failed) await discardEnd(end);
   };
-  const words = { waiting: 'waiting', reading: 'being read', failed: 'not read', read: 'read' };
+  const statuses = {
+    waiting: 'waiting',
+    reading: 'being read',
+    failed: 'not read#photo',
+    read: 'read#photo',
+  } as const;
   return (
-    <nav class="queue" aria-label="Photos">
+    <nav class="queue" aria-label={say('Photos')}>
       {ends.map((end, i) => (
         <button
           key={end.id}
           type="button"
           aria-current={end === current ? 'true' : undefined}
-          aria-label={`Photo ${i + 1}: ${words[end.status.value.name]}`}
+          aria-label={say('Photo {number}: {status}', {
+            number: i + 1,
+            status: say(statuses[end.status.value.name]),
+          })}
           data-status={end.status.value.name}
           onClick={() => goTo('end', end.id)}
         >
@@ -180,7 +194,7 @@ function Queue({ current }: { current: OpenEnd }) {
       ))}
       {failed.length > 0 && (
         <button type="button" class="queue-clear" onClick={() => void clear()}>
-          Clear {failed.length === 1 ? 'the one' : `the ${failed.length}`} not read
+          {count(failed.length, 'Clear the one not read', 'Clear the {n} not read')}
         </button>
       )}
     </nav>

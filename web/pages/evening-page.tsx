@@ -1,3 +1,4 @@
+import { Rich } from '../parts/rich.tsx';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import {
@@ -19,6 +20,7 @@ import { restoreOwnEnds } from '../open-ends/ends.ts';
 import { headline } from '../verdict/verdict-panel.tsx';
 import { hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
+import { count, say, words } from '../state/words.ts';
 
 type Files = readonly { readonly path: string; readonly file: File }[];
 
@@ -37,7 +39,7 @@ export function EveningPage() {
       announce(
         error instanceof GatherProblem
           ? error.message
-          : 'The photos could not be opened: this browser may have no room left.',
+          : say('The photos could not be opened: this browser may have no room left.'),
       );
     } finally {
       busy.value = false;
@@ -56,7 +58,7 @@ export function EveningPage() {
   const sure = ends.filter(isUndoubted).length;
   const keepSure = async () => {
     const kept = await keepUndoubted();
-    announce(`${kept === 1 ? '1 end' : `${kept} ends`} kept.`);
+    announce(count(kept, '{n} end kept.', '{n} ends kept.'));
   };
   const waiting = ends.filter((end) => end.look === null).length;
 
@@ -70,16 +72,17 @@ export function EveningPage() {
         if (event.dataTransfer) void open(droppedFiles(event.dataTransfer));
       }}
     >
-      <h1>A whole evening</h1>
+      <h1>{say('A whole evening')}</h1>
       <p>
-        Drop a folder or a zip archive here. Folders and file names say who shot and with which bow,
-        like <b>Juna/soft plunger/3.jpg</b>; what they do not say can be typed in below. A photo
-        from before an end is known by its name, like <b>3-before.jpg</b> beside <b>3.jpg</b>, or is
-        told in its row.
+        <Rich>
+          {say(
+            'Drop a folder or a zip archive here. Folders and file names say who shot and with which bow, like <b>Juna/soft plunger/3.jpg</b>; what they do not say can be typed in below. A photo from before an end is known by its name, like <b>3-before.jpg</b> beside <b>3.jpg</b>, or is told in its row.',
+          )}
+        </Rich>
       </p>
       <div class="start-buttons">
         <label class="button primary">
-          Choose a folder
+          {say('Choose a folder')}
           <input
             class="visually-hidden"
             type="file"
@@ -88,7 +91,7 @@ export function EveningPage() {
           />
         </label>
         <label class="button">
-          Choose photos or a zip archive
+          {say('Choose photos or a zip archive')}
           <input
             class="visually-hidden"
             type="file"
@@ -100,7 +103,7 @@ export function EveningPage() {
       </div>
       <details class="about card">
         <summary>
-          <span>What holds for all</span>
+          <span>{say('What holds for all')}</span>
           <small>{settingsSummary(settings.value)}</small>
         </summary>
         <SettingsForm value={settings.value} onChange={(next) => (settings.value = next)} />
@@ -108,15 +111,17 @@ export function EveningPage() {
       {ends.length > 0 && (
         <>
           <section class="card" aria-labelledby="results-title">
-            <h2 id="results-title">Results</h2>
+            <h2 id="results-title">{say('Results')}</h2>
             <p role="status">
-              {ends.filter((end) => end.look?.needed).length} of {ends.length} need a look
-              {waiting > 0 && `; ${waiting} not read yet`}
+              {say('{some} of {all} need a look', {
+                some: ends.filter((end) => end.look?.needed).length,
+                all: ends.length,
+              })}
+              {waiting > 0 && `; ${say('{n} not read yet', { n: waiting })}`}
             </p>
             {sure > 0 && (
               <button type="button" class="button primary" onClick={() => void keepSure()}>
-                Keep {sure === 1 ? 'the one' : `the ${sure}`} that {sure === 1 ? 'needs' : 'need'}{' '}
-                no look
+                {count(sure, 'Keep the one that needs no look', 'Keep the {n} that need no look')}
               </button>
             )}
             <Results ends={ends} />
@@ -133,21 +138,24 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
     const next = await takeAsBefore(photo);
     announce(
       next === null
-        ? 'No end of this archer comes after it.'
-        : `${photo.place.path} is from before ${next}, which is read again with it.`,
+        ? say('No end of this archer comes after it.')
+        : say('{photo} is from before {next}, which is read again with it.', {
+            photo: photo.place.path,
+            next,
+          }),
     );
   };
   return (
-    <div class="table-scroll" role="group" aria-label="Results, table" tabIndex={0}>
+    <div class="table-scroll" role="group" aria-label={say('Results, table')} tabIndex={0}>
       <table class="figures">
         <thead>
           <tr>
-            <th scope="col">Photo</th>
-            <th scope="col">Archer</th>
-            <th scope="col">Points</th>
-            <th scope="col">Verdict</th>
-            <th scope="col">Look at</th>
-            <th scope="col">Taken</th>
+            <th scope="col">{say('Photo')}</th>
+            <th scope="col">{say('Archer')}</th>
+            <th scope="col">{say('Points')}</th>
+            <th scope="col">{say('Verdict')}</th>
+            <th scope="col">{say('Look at')}</th>
+            <th scope="col">{say('Taken')}</th>
           </tr>
         </thead>
         <tbody>
@@ -162,7 +170,7 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
                 <td>
                   <input
                     type="text"
-                    aria-label={`Archer of ${place.path}`}
+                    aria-label={say('Archer of {photo}', { photo: place.path })}
                     maxLength={80}
                     value={end.settings.value.archer}
                     onChange={({ currentTarget: { value } }) =>
@@ -175,18 +183,20 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
                 <td>
                   {look === null
                     ? end.status.value.name === 'reading'
-                      ? 'being read'
-                      : 'waits'
-                    : look.reasons.join('; ') || 'nothing'}
+                      ? say('being read')
+                      : say('waits')
+                    : look.reasons.join('; ') || say('nothing')}
                 </td>
                 <td>
                   <button
                     type="button"
                     class="quiet-button"
-                    aria-label={`${place.path} was taken before the end after it`}
+                    aria-label={say('{photo} was taken before the end after it', {
+                      photo: place.path,
+                    })}
                     onClick={() => void before(one)}
                   >
-                    Before the next
+                    {say('Before the next')}
                   </button>
                 </td>
               </tr>
@@ -205,6 +215,7 @@ function Sheets() {
     const here = location.href.split('#')[0]!;
     const [all] = eveningSheets(eveningLines(), {
       bound: 'one-file',
+      words: words.value,
       hrefOf: ({ photo }) => (ends.has(photo) ? here + hashOf('end', ends.get(photo)) : null),
     });
     window.open(URL.createObjectURL(new Blob([all!.html], { type: 'text/html' })));
@@ -219,16 +230,16 @@ function Sheets() {
   };
   return (
     <section class="card" aria-labelledby="sheets-title">
-      <h2 id="sheets-title">Sheets and tables</h2>
+      <h2 id="sheets-title">{say('Sheets and tables')}</h2>
       <div class="start-buttons">
         <button type="button" class="button" onClick={() => void openSheets()}>
-          Sheets to print
+          {say('Sheets to print')}
         </button>
         <button type="button" class="button" onClick={() => void csv()}>
-          Table (CSV)
+          {say('Table (CSV)')}
         </button>
         <button type="button" class="button" onClick={jsonl}>
-          Results (JSONL)
+          {say('Results (JSONL)')}
         </button>
       </div>
     </section>

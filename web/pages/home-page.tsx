@@ -1,3 +1,5 @@
+import { UnitsFields } from '../parts/units-fields.tsx';
+import { LanguageField } from '../parts/language-field.tsx';
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { readingResultSchema, readingSchema } from '../../src/reading/reading.ts';
@@ -11,6 +13,7 @@ import type { EndRecord } from '../state/end-record.ts';
 import { leftBehind } from '../open-ends/left-behind.ts';
 import { goTo, hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
+import { say, words } from '../state/words.ts';
 
 /** What opens ends is fetched apart, so that this first page is there at once. */
 const ends = () => import('../open-ends/ends.ts');
@@ -48,7 +51,7 @@ export function HomePage() {
     if (json) {
       const reading = await readingIn(json);
       if (!reading || photos.length !== 1) {
-        announce('Choose one reading (JSON) together with its photo.');
+        announce(say('Choose one reading (JSON) together with its photo.'));
         return;
       }
       await (await ends()).openReading(photos[0]!, reading);
@@ -89,9 +92,9 @@ export function HomePage() {
     >
       <section class="start" aria-labelledby="start-title">
         <h1 id="start-title">
-          Photograph the face.
+          {say('Photograph the face.')}
           <br />
-          Read the bow.
+          {say('Read the bow.')}
         </h1>
         <div class="start-buttons">
           <label class="button primary big">
@@ -99,7 +102,7 @@ export function HomePage() {
               <path d="M4 8h3l2-3h6l2 3h3v11H4z" />
               <circle cx="12" cy="13" r="3.5" />
             </svg>
-            Take a photo
+            {say('Take a photo')}
             <input
               class="visually-hidden"
               type="file"
@@ -110,7 +113,7 @@ export function HomePage() {
             />
           </label>
           <label class="button big">
-            Choose photos
+            {say('Choose photos')}
             <input
               class="visually-hidden"
               type="file"
@@ -130,26 +133,27 @@ export function HomePage() {
           />
           <span>
             {before.value
-              ? `Before the end: ${before.value.name}`
-              : 'A used face? Add a photo from before the end'}
+              ? say('Before the end: {photo}', { photo: before.value.name })
+              : say('A used face? Add a photo from before the end')}
           </span>
         </label>
       </section>
 
       {left.value.length > 0 && (
         <section class="left-behind" aria-labelledby="left-title">
-          <h2 id="left-title">Not finished</h2>
+          <h2 id="left-title">{say('Not finished')}</h2>
           <ul>
             {left.value.map((draft) => (
               <li key={draft.id}>
                 <span>
-                  {draft.settings.archer || 'An end'} · {when(draft.createdAt)}
+                  {draft.settings.archer || say('An end')} ·{' '}
+                  {words.value.dayAndTime(draft.createdAt)}
                 </span>
                 <button type="button" class="button" onClick={() => void resume(draft.id)}>
-                  Continue
+                  {say('Continue')}
                 </button>
                 <button type="button" class="button" onClick={() => void discard(draft)}>
-                  Discard
+                  {say('Discard')}
                 </button>
               </li>
             ))}
@@ -159,7 +163,7 @@ export function HomePage() {
 
       <details class="about card" open={wide.current}>
         <summary>
-          <span>Next end</span>
+          <span>{say('Next end')}</span>
           <small>{settingsSummary(settings.value)}</small>
         </summary>
         <SettingsForm value={settings.value} onChange={(next) => (settings.value = next)} />
@@ -168,8 +172,8 @@ export function HomePage() {
       {recent.value.length > 0 ? (
         <section aria-labelledby="recent-title">
           <div class="section-head">
-            <h2 id="recent-title">Kept lately</h2>
-            <a href={hashOf('kept')}>All ends</a>
+            <h2 id="recent-title">{say('Kept lately')}</h2>
+            <a href={hashOf('kept')}>{say('All ends')}</a>
           </div>
           <ul class="end-cards">
             {recent.value.map((end) => (
@@ -179,23 +183,30 @@ export function HomePage() {
         </section>
       ) : (
         <section class="first-time card" aria-labelledby="demo-title">
-          <h2 id="demo-title">No end yet?</h2>
+          <h2 id="demo-title">{say('No end yet?')}</h2>
           <p>
-            Open one of Juna Feldweg’s, an archer we made up: three fletched arrows and two bare
-            shafts at 50 m.
+            {say(
+              'Open one of Juna Feldweg’s, an archer we made up: three fletched arrows and two bare shafts at 50 m.',
+            )}
           </p>
           <button type="button" class="button" onClick={() => void demo()}>
-            Open the demo end
+            {say('Open the demo end')}
           </button>
-          <h3>A photo that reads well</h3>
+          <h3>{say('A photo that reads well')}</h3>
           <ul class="tips">
-            <li>The whole face in the picture, as large as it goes.</li>
-            <li>From the front, the phone held upright; a little from the side does no harm.</li>
-            <li>Arrows may still stand in the face. Holes alone are more exact.</li>
-            <li>On a used face, one photo before the end and one after.</li>
+            <li>{say('The whole face in the picture, as large as it goes.')}</li>
+            <li>
+              {say('From the front, the phone held upright; a little from the side does no harm.')}
+            </li>
+            <li>{say('Arrows may still stand in the face. Holes alone are more exact.')}</li>
+            <li>{say('On a used face, one photo before the end and one after.')}</li>
           </ul>
         </section>
       )}
+      <section class="card preferences settings" aria-label={say('How this page speaks')}>
+        <LanguageField />
+        <UnitsFields />
+      </section>
     </main>
   );
 }
@@ -210,8 +221,4 @@ async function readingIn(file: File) {
   } catch {
     return null;
   }
-}
-
-function when(iso: string): string {
-  return new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 }

@@ -13,6 +13,7 @@ import { Refused } from '../keep/log-requests.ts';
 import { takeLogged } from '../keep/take-logged.ts';
 import { hashOf } from '../state/route.ts';
 import { settingOf } from '../state/settings.ts';
+import { count, say, words } from '../state/words.ts';
 
 /** Everything kept on this device, by archer and day. */
 export function KeptPage() {
@@ -31,7 +32,7 @@ export function KeptPage() {
   const remove = async (id: string) => {
     await deleteEnd(id);
     await load();
-    announce('Deleted.', { label: 'Undo', run: () => void restore(id) });
+    announce(say('Deleted.'), { label: say('Undo'), run: () => void restore(id) });
     // The card that had the focus is gone.
     document.querySelector<HTMLElement>('.kept h1, .empty h1')?.focus();
   };
@@ -46,10 +47,12 @@ export function KeptPage() {
     }
     try {
       await takeLogged(id);
-      announce('Taken over from the log.');
+      announce(say('Taken over from the log.'));
     } catch (error) {
       announce(
-        error instanceof Refused ? error.message : `${location.host} cannot be reached: try later.`,
+        error instanceof Refused
+          ? words.value.again(error.message)
+          : say('{host} cannot be reached: try later.', { host: location.host }),
       );
     }
     await load();
@@ -59,10 +62,10 @@ export function KeptPage() {
     return (
       <main class="page">
         <section class="empty">
-          <h1 tabIndex={-1}>No ends kept yet</h1>
-          <p>Photograph a face, look at the verdict, keep it: it will wait here.</p>
+          <h1 tabIndex={-1}>{say('No ends kept yet')}</h1>
+          <p>{say('Photograph a face, look at the verdict, keep it: it will wait here.')}</p>
           <a class="button primary" href={hashOf('home')}>
-            Photograph a face
+            {say('Photograph a face')}
           </a>
         </section>
         <DeletedPanel ends={deleted.value} onPutBack={(id) => void restore(id)} />
@@ -77,26 +80,26 @@ export function KeptPage() {
   );
   const days = new Map<string, KeptEnd[]>();
   for (const end of shown) {
-    const day = new Date(end.createdAt).toLocaleDateString(undefined, { dateStyle: 'full' });
-    const session = `${end.settings.archer || 'No name'} · ${day}`;
+    const day = words.value.day(end.createdAt, 'full');
+    const session = `${end.settings.archer || say('No name')} · ${day}`;
     days.set(session, [...(days.get(session) ?? []), end]);
   }
   return (
     <main class="page kept">
-      <h1 tabIndex={-1}>Kept ends</h1>
+      <h1 tabIndex={-1}>{say('Kept ends')}</h1>
       {archers.length > 1 && (
         <label class="field">
-          <span class="field-name">Archer</span>
+          <span class="field-name">{say('Archer')}</span>
           <select
             value={archer.value ?? '*'}
             onChange={({ currentTarget: { value } }) =>
               (archer.value = value === '*' ? null : value)
             }
           >
-            <option value="*">Everyone</option>
+            <option value="*">{say('Everyone')}</option>
             {archers.map((name) => (
               <option key={name} value={name}>
-                {name || 'No name'}
+                {name || say('No name')}
               </option>
             ))}
           </select>
@@ -136,11 +139,7 @@ function summaryOf(kept: readonly KeptEnd[]): string {
     [...new Set(kept.map((end) => of(end.settings)).filter((words) => words !== ''))].join(', ');
   const outdoors = (settings: KeptEnd['settings']) =>
     settingOf(settings) === 'outdoor' ? settings.wind : '';
-  return [
-    kept.length === 1 ? '1 end' : `${kept.length} ends`,
-    said(({ place }) => place),
-    said(outdoors),
-  ]
+  return [count(kept.length, '{n} end', '{n} ends'), said(({ place }) => place), said(outdoors)]
     .filter((part) => part !== '')
     .join(' · ');
 }

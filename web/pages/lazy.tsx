@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals';
 import type { ComponentType } from 'preact';
+import { say } from '../state/words.ts';
 
 /** A page whose code is fetched when it is first shown, or before. */
 export interface LazyPage {
@@ -35,13 +36,14 @@ export function lazy(load: () => Promise<ComponentType>): LazyPage {
     }
     return (
       <main class="page">
-        <h1>Not loaded yet</h1>
+        <h1>{say('Not loaded yet')}</h1>
         <p role="alert">
-          This part of the page could not be loaded: connect to the network and try again. What is
-          kept on this device is safe.
+          {say(
+            'This part of the page could not be loaded: connect to the network and try again. What is kept on this device is safe.',
+          )}
         </p>
         <button type="button" class="button primary" onClick={tryAgain}>
-          Try again
+          {say('Try again')}
         </button>
       </main>
     );

@@ -11,6 +11,7 @@ import { announce } from '../state/announce.ts';
 import { settings, shotWith } from '../state/settings.ts';
 import type { InLog } from '../store/database.ts';
 import { NOBODY } from '../store/log-of-kept.ts';
+import { count, say } from '../state/words.ts';
 
 /** The set-up book: each bow's readings now, how they came about, and the way back. */
 export function SetUpsPage() {
@@ -37,7 +38,7 @@ export function SetUpsPage() {
   const undoable = async (words: string, change: Promise<() => Promise<void>>) => {
     const undo = await change;
     await load();
-    announce(words, { label: 'Undo', run: () => void undo().then(load) });
+    announce(words, { label: say('Undo'), run: () => void undo().then(load) });
     // The button that had the focus is gone.
     document.querySelector<HTMLElement>('.set-ups h1')?.focus({ preventScroll: true });
   };
@@ -56,9 +57,9 @@ export function SetUpsPage() {
         if (words) announce(words);
         return load();
       }),
-    remove: (rows, name) => void undoable(`“${name}” is deleted.`, takeOut(rows)),
+    remove: (rows, name) => void undoable(say('“{name}” is deleted.', { name }), takeOut(rows)),
     archive: (rows, name) =>
-      void undoable(`“${name}” is archived: its ends keep it.`, archive(rows)),
+      void undoable(say('“{name}” is archived: its ends keep it.', { name }), archive(rows)),
     takeBack: (rows) => void takeBack(rows).then(load),
     use,
     insist: (note) => void choose(note, insistOnBook),
@@ -75,13 +76,17 @@ export function SetUpsPage() {
 
   return (
     <main class="page set-ups">
-      <h1 tabIndex={-1}>Set-up book</h1>
+      <h1 tabIndex={-1}>{say('Set-up book')}</h1>
       {inUse.length === 0 && (
         <p>
-          Write down how the bow is set before you change anything, and any change can be undone.{' '}
+          {say(
+            'Write down how the bow is set before you change anything, and any change can be undone.',
+          )}{' '}
           {handOverWhat.value === 'off'
-            ? 'The book stays on this device.'
-            : `The book is kept on this device and in the log at ${location.host}.`}
+            ? say('The book stays on this device.')
+            : say('The book is kept on this device and in the log at {host}.', {
+                host: location.host,
+              })}
         </p>
       )}
       {inUse.map((bow) => (
@@ -91,12 +96,12 @@ export function SetUpsPage() {
         <NewBowForm onSave={(bow) => void addBow(bow)} />
       ) : (
         <button type="button" class="button" onClick={() => (adding.value = true)}>
-          Add a bow
+          {say('Add a bow')}
         </button>
       )}
       {archived.length > 0 && (
         <details class="card archived">
-          <summary>Archived: {archived.length === 1 ? '1 bow' : `${archived.length} bows`}</summary>
+          <summary>{count(archived.length, 'Archived: {n} bow', 'Archived: {n} bows')}</summary>
           <ul>
             {archived.map((bow) => (
               <li key={bow.id}>
@@ -104,10 +109,10 @@ export function SetUpsPage() {
                 <button
                   type="button"
                   class="button"
-                  aria-label={`Take back the bow ${bow.name}`}
+                  aria-label={say('Take back the bow {bow}', { bow: bow.name })}
                   onClick={() => actions.takeBack({ bows: [bow] })}
                 >
-                  Take back
+                  {say('Take back')}
                 </button>
               </li>
             ))}
@@ -121,5 +126,5 @@ export function SetUpsPage() {
 /** The next ends are shot with this set-up. */
 function use(bow: Bow, setUp: SetUp): void {
   settings.value = { ...settings.value, ...shotWith(bow, setUp) };
-  announce(`Next ends are shot with “${setUp.name}”.`);
+  announce(say('Next ends are shot with “{setUp}”.', { setUp: setUp.name }));
 }

@@ -1,3 +1,6 @@
+import { Explained } from '../parts/explained.tsx';
+import { archerName, setUpName } from '../parts/said-names.ts';
+import { Rich } from '../parts/rich.tsx';
 import type { ComponentChildren } from 'preact';
 import { useSignal } from '@preact/signals';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
@@ -25,8 +28,10 @@ import { SCREEN } from '../parts/screen-palette.ts';
 import { hashOf } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
 import { Squad } from '../trends/squad.tsx';
+import { say, words } from '../state/words.ts';
 
-const LOOK = { palette: SCREEN, fontFamily: 'inherit' };
+/** How plots are drawn on the screen, in the page's language. */
+const look = () => ({ palette: SCREEN, fontFamily: 'inherit', words: words.value });
 
 /** What many ends say together: over time, over distance, between set-ups, and archer by archer. */
 export function TrendsPage() {
@@ -49,10 +54,10 @@ export function TrendsPage() {
     return (
       <main class="page">
         <section class="empty">
-          <h1>No trends yet</h1>
-          <p>Keep a few ends: spread, offset and scores over time will be drawn here.</p>
+          <h1>{say('No trends yet')}</h1>
+          <p>{say('Keep a few ends: spread, offset and scores over time will be drawn here.')}</p>
           <a class="button primary" href={hashOf('home')}>
-            Photograph a face
+            {say('Photograph a face')}
           </a>
         </section>
       </main>
@@ -65,7 +70,7 @@ export function TrendsPage() {
   const own = archerId.value === null ? [] : ofArcher(archerId.value);
   return (
     <main class="page trends">
-      <h1>Trends</h1>
+      <h1>{say('Trends')}</h1>
       {archers.length > 1 && (
         <>
           <Squad
@@ -73,7 +78,9 @@ export function TrendsPage() {
             shown={archerId.value}
             onShow={(id) => (archerId.value = id)}
           />
-          <h2 class="trends-archer">{archers.find(({ id }) => id === archerId.value)?.name}</h2>
+          <h2 class="trends-archer">
+            {archerName(archers.find(({ id }) => id === archerId.value)?.name ?? '')}
+          </h2>
         </>
       )}
       <OfArcher key={archerId.value} ends={own} setUps={setUps} />
@@ -94,37 +101,49 @@ function OfArcher({
   setUps: readonly SetUp[];
 }) {
   const ends = all.filter(isMeasured);
-  const leftOut = withoutDistanceWords(all);
+  const leftOut = withoutDistanceWords(all, words.value);
   const used = setUps.filter((setUp) => ends.some((end) => end.setUpId === setUp.id));
-  const names = Object.fromEntries(used.map((setUp) => [setUp.id, setUp.name]));
+  const names = Object.fromEntries(used.map((setUp) => [setUp.id, setUpName(setUp)]));
   const time = timeline(all);
-  const spread = spreadAgainstDistance(ends);
+  const spread = spreadAgainstDistance(ends, words.value);
   const series = used
     .map((setUp) => ({
-      name: setUp.name,
+      name: setUpName(setUp),
       trend: spreadAgainstDistance(ends.filter((end) => end.setUpId === setUp.id)),
     }))
     .filter(({ trend }) => trend.points.length > 0);
-  const walk = walkBack(ends);
+  const walk = walkBack(ends, words.value);
   return (
     <>
       {leftOut !== null && (
         <p class="quiet">
-          {leftOut} Open it under <a href={hashOf('kept')}>Kept</a> to say it.
+          {leftOut}{' '}
+          <Rich mark={(part) => <a href={hashOf('kept')}>{part}</a>}>
+            {say('Open it under <b>Kept</b> to say it.')}
+          </Rich>
         </p>
       )}
-      <Plot title="Over time" draw={(width) => drawTimeline(time, names, { ...LOOK, width })}>
+      <Plot
+        title={say('Over time')}
+        draw={(width) => drawTimeline(time, names, { ...look(), width })}
+      >
+        <p class="quiet">
+          mrad <Explained term="mrad" />
+        </p>
         <SessionTable points={time.points} />
-        <p class="quiet">Points an arrow leave bare shafts out, as all averages do.</p>
+        <p class="quiet">{say('Points an arrow leave bare shafts out, as all averages do.')}</p>
       </Plot>
       <Plot
-        title="Spread against distance"
-        draw={(width) => drawSpreadAgainstDistance(series, { ...LOOK, width })}
+        title={say('Spread against distance')}
+        draw={(width) => drawSpreadAgainstDistance(series, { ...look(), width })}
       >
         <p>{spread.meaning}</p>
       </Plot>
       {used.length > 1 && <Compare ends={ends} used={used} />}
-      <Plot title="Line of impact" draw={(width) => drawWalkBack(walk, { ...LOOK, width })}>
+      <Plot
+        title={say('Line of impact')}
+        draw={(width) => drawWalkBack(walk, { ...look(), width })}
+      >
         <p>{walk.meaning}</p>
       </Plot>
     </>
@@ -135,8 +154,12 @@ function OfArcher({
 function ArrowsOfBow({ bow, log }: { readonly bow: Bow; readonly log: WholeLog }) {
   const places = useMemo(
     () =>
-      arrowPlaces(bow, { ...log, setUps: log.setUps.filter((setUp) => setUp.bowId === bow.id) }),
-    [bow, log],
+      arrowPlaces(
+        bow,
+        { ...log, setUps: log.setUps.filter((setUp) => setUp.bowId === bow.id) },
+        words.value,
+      ),
+    [bow, log, words.value],
   );
   return (
     <>
@@ -152,17 +175,17 @@ function ArrowsOfBow({ bow, log }: { readonly bow: Bow; readonly log: WholeLog }
 const VERDICTS = {
   apart: 'lands apart',
   'with the group': 'with the group',
-  open: 'open',
+  open: 'open#arrow',
 } as const;
 
 function ArrowByArrow({ places, bow }: { readonly places: ArrowPlaces; readonly bow: Bow }) {
   const { arrows, distanceM, kind, meaning, cautions } = places;
-  const what = kind === 'bare' ? 'Bare shaft by bare shaft' : 'Arrow by arrow';
+  const what = say(kind === 'bare' ? 'Bare shaft by bare shaft' : 'Arrow by arrow');
   return (
     <Plot
       title={`${what}, ${bow.name}`}
       draw={(width) =>
-        drawArrowPlaces(places, { ...LOOK, width: Math.min(width, ARROWS_WIDTH_AT_MOST) })
+        drawArrowPlaces(places, { ...look(), width: Math.min(width, ARROWS_WIDTH_AT_MOST) })
       }
     >
       <p>{meaning}</p>
@@ -174,15 +197,24 @@ function ArrowByArrow({ places, bow }: { readonly places: ArrowPlaces; readonly 
         </ul>
       )}
       {arrows.length > 0 && (
-        <div class="table-scroll" role="group" aria-label={`${what}, table`} tabIndex={0}>
+        <div
+          class="table-scroll"
+          role="group"
+          aria-label={say('{what}, table', { what })}
+          tabIndex={0}
+        >
           <table class="figures">
             <thead>
               <tr>
-                <th scope="col">Number</th>
-                <th scope="col">Shots</th>
-                <th scope="col">From the others at {distanceM} m</th>
+                <th scope="col">{say('Number')}</th>
+                <th scope="col">{say('Shots')}</th>
+                <th scope="col">
+                  {say('From the others at {distance}', {
+                    distance: words.value.metres(distanceM!),
+                  })}
+                </th>
                 <th scope="col">90 %</th>
-                <th scope="col">Verdict</th>
+                <th scope="col">{say('Verdict')}</th>
               </tr>
             </thead>
             <tbody>
@@ -190,11 +222,12 @@ function ArrowByArrow({ places, bow }: { readonly places: ArrowPlaces; readonly 
                 <tr key={arrow.arrowNumber}>
                   <th scope="row">{arrow.arrowNumber}</th>
                   <td>{arrow.shots}</td>
-                  <td>{placeWords(arrow, distanceM!)}</td>
-                  <td>± {(arrow.half90Mrad * distanceM!).toFixed(0)} mm</td>
+                  <td>{placeWords(arrow, distanceM!, words.value)}</td>
+                  <td>± {words.value.mm(arrow.half90Mrad * distanceM!)}</td>
                   <td>
-                    {VERDICTS[arrow.verdict]}
-                    {arrow.moreShots !== null && `, ${arrow.moreShots} more to tell`}
+                    {say(VERDICTS[arrow.verdict])}
+                    {arrow.moreShots !== null &&
+                      `, ${say('{n} more to tell', { n: arrow.moreShots })}`}
                   </td>
                 </tr>
               ))}
@@ -246,25 +279,25 @@ function Plot({ title, draw, children }: PlotProps) {
 function Compare({ ends, used }: { ends: readonly TrendEnd[]; used: readonly SetUp[] }) {
   const first = useSignal(used.at(-2)!.id);
   const second = useSignal(used.at(-1)!.id);
-  const nameOf = (id: string) => used.find((setUp) => setUp.id === id)!.name;
-  const comparison = compareSetUps(ends, first.value, second.value);
+  const nameOf = (id: string) => setUpName(used.find((setUp) => setUp.id === id)!);
+  const comparison = compareSetUps(ends, first.value, second.value, words.value);
   const compared = { first: nameOf(first.value), second: nameOf(second.value) };
   return (
     <Plot
-      title="Two set-ups side by side"
-      draw={(width) => drawComparison(comparison, compared, { ...LOOK, width })}
+      title={say('Two set-ups side by side')}
+      draw={(width) => drawComparison(comparison, compared, { ...look(), width })}
     >
       <div class="settings">
         {[
-          { words: 'First', id: first },
-          { words: 'Second', id: second },
-        ].map(({ words, id }) => (
-          <label key={words} class="field">
-            <span class="field-name">{words}</span>
+          { title: say('First'), id: first },
+          { title: say('Second'), id: second },
+        ].map(({ title, id }) => (
+          <label key={title} class="field">
+            <span class="field-name">{title}</span>
             <select value={id.value} onChange={(event) => (id.value = event.currentTarget.value)}>
               {used.map((setUp) => (
                 <option key={setUp.id} value={setUp.id}>
-                  {setUp.name}
+                  {setUpName(setUp)}
                 </option>
               ))}
             </select>
@@ -278,31 +311,31 @@ function Compare({ ends, used }: { ends: readonly TrendEnd[]; used: readonly Set
 
 function SessionTable({ points }: Pick<Timeline, 'points'>) {
   return (
-    <div class="table-scroll" role="group" aria-label="Sessions, table" tabIndex={0}>
+    <div class="table-scroll" role="group" aria-label={say('Sessions, table')} tabIndex={0}>
       <table class="figures">
-        <caption>Sessions</caption>
+        <caption>{say('Sessions')}</caption>
         <thead>
           <tr>
-            <th scope="col">Day</th>
-            <th scope="col">Distance</th>
-            <th scope="col">Arrows</th>
-            <th scope="col">Points an arrow</th>
-            <th scope="col">Spread</th>
+            <th scope="col">{say('Day')}</th>
+            <th scope="col">{say('Distance')}</th>
+            <th scope="col">{say('Arrows')}</th>
+            <th scope="col">{say('Points an arrow')}</th>
+            <th scope="col">{say('Spread')}</th>
           </tr>
         </thead>
         <tbody>
           {[...points].reverse().map((point) => (
             <tr key={point.sessionId}>
-              <th scope="row">
-                {new Date(point.at).toLocaleDateString(undefined, { dateStyle: 'medium' })}
-              </th>
-              <td>{point.distanceM === null ? 'not said' : `${point.distanceM} m`}</td>
+              <th scope="row">{words.value.day(point.at)}</th>
+              <td>
+                {point.distanceM === null ? say('not said') : words.value.metres(point.distanceM)}
+              </td>
               <td>{point.arrows}</td>
-              <td>{point.average === null ? '–' : point.average.toFixed(2)}</td>
+              <td>{point.average === null ? '–' : words.value.number(point.average, 2)}</td>
               <td>
                 {point.spread === null || point.distanceM === null
                   ? '–'
-                  : `${(point.spread.sigmaMrad * point.distanceM).toFixed(0)} mm`}
+                  : words.value.mm(point.spread.sigmaMrad * point.distanceM)}
               </td>
             </tr>
           ))}

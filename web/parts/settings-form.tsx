@@ -1,3 +1,4 @@
+import { UnitStepper } from './unit-stepper.tsx';
 import { FACE_IDS, FACES } from '../../src/face/faces.ts';
 import { SCORING_IDS, SCORINGS, type Scoring } from '../../src/face/scoring.ts';
 import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
@@ -7,6 +8,7 @@ import type { Settings } from '../state/settings.ts';
 import { Choice } from './choice.tsx';
 import { Stepper } from './stepper.tsx';
 import { TextField } from './text-field.tsx';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly value: Settings;
@@ -19,48 +21,49 @@ export function SettingsForm({ value, onChange }: Props) {
   return (
     <div class="settings">
       <TextField
-        label="Archer"
+        label={say('Archer')}
         autocomplete="off"
         maxLength={80}
-        placeholder="Name"
+        placeholder={say('Name')}
         value={value.archer}
         onInput={(archer) => set({ archer })}
       />
       <label class="field">
-        <span class="field-name">Face</span>
+        <span class="field-name">{say('Face')}</span>
         <select
           value={value.face}
           onChange={(event) => set({ face: event.currentTarget.value as FaceChoice })}
         >
-          <option value="auto">From the photo</option>
+          <option value="auto">{say('From the photo')}</option>
           {FACE_IDS.map((id) => (
             <option key={id} value={id}>
-              {FACES[id].name}
+              {say(FACES[id].name)}
             </option>
           ))}
         </select>
         {value.face === 'auto' && (
           <span class="field-note">
-            Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be
-            wrong.
+            {say(
+              'Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be wrong.',
+            )}
           </span>
         )}
       </label>
       <label class="field">
-        <span class="field-name">Scoring</span>
+        <span class="field-name">{say('Scoring')}</span>
         <select
           value={value.scoring}
           onChange={(event) => set({ scoring: event.currentTarget.value as Scoring })}
         >
           {SCORING_IDS.map((id) => (
             <option key={id} value={id}>
-              {SCORINGS[id].name}
+              {say(SCORINGS[id].name)}
             </option>
           ))}
         </select>
       </label>
-      <Stepper
-        label="Distance"
+      <UnitStepper
+        label={say('Distance')}
         unit="m"
         value={value.distanceM}
         min={DISTANCE_M.min}
@@ -70,7 +73,7 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(distanceM) => set({ distanceM })}
       />
       <Stepper
-        label="Shaft diameter"
+        label={say('Shaft diameter')}
         unit="mm"
         value={value.shaftMm}
         min={SHAFT_MM.min}
@@ -80,7 +83,7 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(shaftMm) => set({ shaftMm })}
       />
       <Stepper
-        label="Fletched arrows shot"
+        label={say('Fletched arrows shot')}
         value={value.fletched}
         min={0}
         max={ARROWS_OF_A_KIND}
@@ -88,7 +91,7 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(fletched) => set({ fletched })}
       />
       <Stepper
-        label="Bare shafts shot"
+        label={say('Bare shafts shot')}
         value={value.bare}
         min={0}
         max={ARROWS_OF_A_KIND}
@@ -96,11 +99,11 @@ export function SettingsForm({ value, onChange }: Props) {
         onChange={(bare) => set({ bare })}
       />
       <Choice
-        label="Archer shoots"
+        label={say('Archer shoots')}
         value={value.hand}
         options={[
-          { value: 'right', label: 'right-handed' },
-          { value: 'left', label: 'left-handed' },
+          { value: 'right', label: say('right-handed') },
+          { value: 'left', label: say('left-handed') },
         ]}
         onChange={(hand) => set({ hand })}
       />

@@ -1,3 +1,5 @@
+import { say } from '../state/words.ts';
+
 interface Props {
   readonly label: string;
   readonly value: number | null;
@@ -22,7 +24,11 @@ export function Stepper({ label, value, min, max, step = 1, unit, start, onChang
         {label}
       </span>
       <div class="stepper-row">
-        <button type="button" aria-label={`Less: ${label}`} onClick={() => by(-1)}>
+        <button
+          type="button"
+          aria-label={say('Less: {what}', { what: label })}
+          onClick={() => by(-1)}
+        >
           −
         </button>
         <label class="stepper-value">
@@ -42,7 +48,11 @@ export function Stepper({ label, value, min, max, step = 1, unit, start, onChang
           />
           {unit && <span aria-hidden>{unit}</span>}
         </label>
-        <button type="button" aria-label={`More: ${label}`} onClick={() => by(1)}>
+        <button
+          type="button"
+          aria-label={say('More: {what}', { what: label })}
+          onClick={() => by(1)}
+        >
           +
         </button>
       </div>

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import { focalOf } from './decode-in-browser.ts';
 import { ReadFailure } from './read-failure.ts';
 
@@ -12,7 +13,9 @@ export async function convertHeic(photo: Blob): Promise<{ photo: Blob; focalPx: 
   const { default: decode } = await import('heic-decode').catch(() => {
     throw new ReadFailure(
       'heic-missing',
-      'HEIC photos need a part of the page that is not here yet: connect once, or choose a JPEG.',
+      ENGLISH.say(
+        'HEIC photos need a part of the page that is not here yet: connect once, or choose a JPEG.',
+      ),
     );
   });
   const bytes = new Uint8Array(await photo.arrayBuffer());
@@ -21,7 +24,8 @@ export async function convertHeic(photo: Blob): Promise<{ photo: Blob; focalPx: 
     const { width, height, data } = (await images[0]?.decode().catch(unreadable)) ?? unreadable();
     const canvas = new OffscreenCanvas(width, height);
     const context = canvas.getContext('2d');
-    if (!context) throw new ReadFailure('no-canvas', 'This browser cannot hand out pixels.');
+    if (!context)
+      throw new ReadFailure('no-canvas', ENGLISH.say('This browser cannot hand out pixels.'));
     context.putImageData(new ImageData(new Uint8ClampedArray(data), width, height), 0, 0);
     return {
       photo: await canvas.convertToBlob({ type: 'image/jpeg', quality: JPEG_QUALITY }),
@@ -35,6 +39,6 @@ export async function convertHeic(photo: Blob): Promise<{ photo: Blob; focalPx: 
 function unreadable(): never {
   throw new ReadFailure(
     'heic-unreadable',
-    'This HEIC photo cannot be opened: choose it as a JPEG.',
+    ENGLISH.say('This HEIC photo cannot be opened: choose it as a JPEG.'),
   );
 }

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import exifr from 'exifr/dist/lite.esm.mjs';
 import { focalOfExif } from '../../src/fit/camera/focal-of-exif.ts';
 import type { Raster } from '../../src/raster/raster.ts';
@@ -14,7 +15,7 @@ export interface DecodedPhoto {
 /** Photo bytes to upright pixels by the browser's own decoder. Runs in a worker. */
 export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
   if (photo.size === 0) {
-    throw new ReadFailure('empty-file', 'The file is empty: choose the photo again.');
+    throw new ReadFailure('empty-file', ENGLISH.say('The file is empty: choose the photo again.'));
   }
   let bitmap: ImageBitmap;
   try {
@@ -22,7 +23,9 @@ export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
   } catch {
     throw new ReadFailure(
       'not-a-photo',
-      'This file is not a photo that the browser can open: choose a JPEG, PNG or WebP.',
+      ENGLISH.say(
+        'This file is not a photo that the browser can open: choose a JPEG, PNG or WebP.',
+      ),
     );
   }
   const { width, height } = bitmap;
@@ -30,13 +33,17 @@ export async function decodeInBrowser(photo: Blob): Promise<DecodedPhoto> {
     if (width * height > MAX_PIXELS) {
       throw new ReadFailure(
         'too-many-pixels',
-        `The photo has ${Math.round((width * height) / 1e6)} megapixels; at most 50 are read. Save it smaller.`,
+        ENGLISH.say(
+          'The photo has {megapixels} megapixels; at most {most} are read. Save it smaller.',
+          { megapixels: Math.round((width * height) / 1e6), most: MAX_PIXELS / 1e6 },
+        ),
       );
     }
     const context = new OffscreenCanvas(width, height).getContext('2d', {
       willReadFrequently: true,
     });
-    if (!context) throw new ReadFailure('no-canvas', 'This browser cannot hand out pixels.');
+    if (!context)
+      throw new ReadFailure('no-canvas', ENGLISH.say('This browser cannot hand out pixels.'));
     context.drawImage(bitmap, 0, 0);
     const { data } = context.getImageData(0, 0, width, height);
     const focalPx = await focalOf(photo, [width, height]);

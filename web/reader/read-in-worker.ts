@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ReadingRequest, UsualSizes } from '../../src/request/request.ts';
 import { fromReaderSchema, type ByHand, type FromReader, type ToReader } from './messages.ts';
@@ -97,7 +98,7 @@ function converse(
   onStage: (stage: string) => void,
 ): Promise<Answer> {
   return new Promise((resolve, reject) => {
-    const cancelled = () => new ReadFailure('cancelled', 'Reading was cancelled.');
+    const cancelled = () => new ReadFailure('cancelled', ENGLISH.say('Reading was cancelled.'));
     if (signal.aborted) {
       reject(cancelled());
       return;
@@ -121,7 +122,9 @@ function converse(
         reject(
           new ReadFailure(
             'vision-missing',
-            'The part of the page that reads photos could not be loaded: connect once to the network and try again.',
+            ENGLISH.say(
+              'The part of the page that reads photos could not be loaded: connect once to the network and try again.',
+            ),
           ),
         ),
       );
@@ -129,7 +132,9 @@ function converse(
     hired.onmessage = ({ data }: MessageEvent<unknown>) => {
       const said = fromReaderSchema.safeParse(data);
       if (!said.success) {
-        finish(() => reject(new ReadFailure('bad-reading', 'The reading came out malformed.')));
+        finish(() =>
+          reject(new ReadFailure('bad-reading', ENGLISH.say('The reading came out malformed.'))),
+        );
         return;
       }
       const answer = said.data;

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import type { Engine } from '../../src/reading/engine.ts';
 import { readPhoto } from '../../src/reading/read-photo.ts';
 import { ReadingError } from '../../src/request/reading-error.ts';
@@ -34,7 +35,7 @@ addEventListener('message', ({ data }: MessageEvent<unknown>) => {
         type: 'failed',
         code: 'unexpected',
         looksLike: null,
-        message: 'Reading failed unexpectedly. Try again, or place the face by hand.',
+        message: ENGLISH.say('Reading failed unexpectedly. Try again, or place the face by hand.'),
       });
     }
   });

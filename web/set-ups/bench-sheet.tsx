@@ -3,6 +3,7 @@ import type { Paper, PrintParts } from '../../src/drawing/print-page.ts';
 import type { JourneySheet } from '../../src/tuning/bow/journey-sheet.ts';
 import { useFocusAtFirst } from '../parts/focus-at-first.ts';
 import { PrintButtons } from './print-buttons.tsx';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly title: string;
@@ -28,7 +29,7 @@ export function BenchSheet(props: Props) {
       </h2>
       <p class="quiet">{about}</p>
       <table class="figures">
-        <caption>Readings</caption>
+        <caption>{say('Readings')}</caption>
         <tbody>
           {values.map((value) => (
             <tr key={value.name}>
@@ -39,7 +40,7 @@ export function BenchSheet(props: Props) {
         </tbody>
       </table>
       {children}
-      <ul class="cautions" aria-label="Cautions">
+      <ul class="cautions" aria-label={say('Cautions')}>
         {cautions.map((caution) => (
           <li key={caution}>{caution}</li>
         ))}
@@ -47,7 +48,7 @@ export function BenchSheet(props: Props) {
       {end}
       <PrintButtons sheet={print} />
       <button type="button" class="button" onClick={onClose}>
-        Close
+        {say('Close')}
       </button>
     </article>
   );

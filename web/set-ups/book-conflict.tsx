@@ -1,6 +1,7 @@
 import { setUpDifference } from '../../src/tuning/bow/set-up-difference.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { InLog } from '../store/database.ts';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly note: InLog;
@@ -22,19 +23,26 @@ export function BookConflict({ note, bow, setUp, isShotWith, onKeep, onTake }: P
     <div class="book-conflict" role="alert">
       <p>
         {there
-          ? `“${name}” was changed on another device too. The log keeps that one until you choose.`
-          : `“${name}” was deleted on another device.`}
+          ? say(
+              '“{name}” was changed on another device too. The log keeps that one until you choose.',
+              { name },
+            )
+          : say('“{name}” was deleted on another device.', { name })}
       </p>
       {differences.length > 0 && (
-        <p class="quiet">There, compared with here: {differences.join('; ')}.</p>
+        <p class="quiet">
+          {say('There, compared with here: {differences}.', {
+            differences: differences.join('; '),
+          })}
+        </p>
       )}
       <div class="button-row">
         <button type="button" class="button" onClick={onKeep}>
-          {there ? 'Keep this one' : 'Put it back into the log'}
+          {say(there ? 'Keep this one' : 'Put it back into the log')}
         </button>
         {(there || !isShotWith) && (
           <button type="button" class="button" onClick={onTake}>
-            {there ? 'Take the other one' : 'Delete it here too'}
+            {say(there ? 'Take the other one' : 'Delete it here too')}
           </button>
         )}
       </div>
@@ -44,18 +52,20 @@ export function BookConflict({ note, bow, setUp, isShotWith, onKeep, onTake }: P
 
 function differencesOf(there: Bow | SetUp, bow: Bow, setUp: SetUp | undefined): string[] {
   const here = setUp ?? bow;
-  const words: string[] = [];
-  if (there.name !== here.name) words.push(`it is called “${there.name}”`);
+  const said: string[] = [];
+  if (there.name !== here.name) said.push(say('it is called “{name}”', { name: there.name }));
   if (setUp && 'settings' in there) {
-    words.push(...setUpDifference(bow, setUp, there).map((one) => `${one.name} ${one.to}`));
+    said.push(
+      ...setUpDifference(bow, setUp, there, words.value).map((one) => `${one.name} ${one.to}`),
+    );
     const [right, up] = there.preferredMrad;
     if (right !== setUp.preferredMrad[0] || up !== setUp.preferredMrad[1]) {
-      words.push('the bare shafts are wanted elsewhere');
+      said.push(say('the bare shafts are wanted elsewhere'));
     }
   }
-  if (there.notes !== here.notes) words.push('the note differs');
+  if (there.notes !== here.notes) said.push(say('the note differs'));
   if (there.archived !== here.archived) {
-    words.push(there.archived ? 'it is archived' : 'it is in use');
+    said.push(say(there.archived ? 'it is archived' : 'it is in use'));
   }
-  return words;
+  return said;
 }

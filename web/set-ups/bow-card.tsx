@@ -1,3 +1,4 @@
+import { adjusterName } from '../../src/tuning/bow/adjuster-name.ts';
 import { useSignal } from '@preact/signals';
 import { preferredWords } from '../../src/tuning/bow/preferred-offset.ts';
 import { settingWords } from '../../src/tuning/bow/setting-words.ts';
@@ -10,6 +11,7 @@ import { JourneyView } from './journey-view.tsx';
 import { BowForm } from './bow-form.tsx';
 import { SetUpForm } from './set-up-form.tsx';
 import { SetUpHistory } from './set-up-history.tsx';
+import { count, say, words } from '../state/words.ts';
 
 interface Props {
   readonly bow: Bow;
@@ -37,7 +39,8 @@ export function BowCard({ bow, book, actions }: Props) {
         ends={corrected ? (book.shotWith.get(corrected.id) ?? 0) : 0}
         onSave={(setUp) => {
           done();
-          if (corrected) actions.write({ setUps: [setUp] }, `“${setUp.name}” is corrected.`);
+          if (corrected)
+            actions.write({ setUps: [setUp] }, say('“{name}” is corrected.', { name: setUp.name }));
           else actions.add(bow, setUp);
         }}
         onCancel={done}
@@ -50,7 +53,7 @@ export function BowCard({ bow, book, actions }: Props) {
         <h2 tabIndex={-1}>{bow.name}</h2>
         <span class="quiet">
           {bow.archerId === NOBODY ? '' : `${bow.archerId} · `}
-          {bow.hand}-handed
+          {say(`${bow.hand}-handed`)}
         </span>
       </div>
       {note && (
@@ -66,25 +69,25 @@ export function BowCard({ bow, book, actions }: Props) {
         <>
           <h3>
             {present.name}
-            {inUse && <span class="in-use">in use</span>}
+            {inUse && <span class="in-use">{say('in use')}</span>}
           </h3>
           <dl class="readings">
             {bow.adjusters
               .filter((adjuster) => present.settings[adjuster.id])
               .map((adjuster) => (
                 <div key={adjuster.id}>
-                  <dt>{adjuster.name}</dt>
-                  <dd>{settingWords(adjuster, present.settings[adjuster.id])}</dd>
+                  <dt>{adjusterName(adjuster, words.value)}</dt>
+                  <dd>{settingWords(adjuster, present.settings[adjuster.id], words.value)}</dd>
                 </div>
               ))}
             <div>
-              <dt>Bare shafts wanted</dt>
-              <dd>{preferredWords(present.preferredMrad, bow.hand)}</dd>
+              <dt>{say('Bare shafts wanted')}</dt>
+              <dd>{preferredWords(present.preferredMrad, bow.hand, words.value)}</dd>
             </div>
           </dl>
         </>
       ) : (
-        <p>Nothing written down yet.</p>
+        <p>{say('Nothing written down yet.')}</p>
       )}
       {doing.value === 'rename' ? (
         <BowForm
@@ -99,32 +102,34 @@ export function BowCard({ bow, book, actions }: Props) {
       ) : (
         <div class="button-row">
           <button type="button" class="button primary" onClick={() => (doing.value = 'write')}>
-            {present ? 'Write down a change' : 'Write down how it is set'}
+            {say(present ? 'Write down a change' : 'Write down how it is set')}
           </button>
           {present && (
             <button type="button" class="button" onClick={() => (doing.value = 'correct')}>
-              Correct what is written
+              {say('Correct what is written')}
             </button>
           )}
           {present && (
             <button type="button" class="button" onClick={() => (doing.value = 'journey')}>
-              Pack for a journey
+              {say('Pack for a journey')}
             </button>
           )}
           <button type="button" class="button" onClick={() => (doing.value = 'rename')}>
-            Name and plunger
+            {say('Name and plunger')}
           </button>
           <button
             type="button"
             class="button"
-            aria-label={`${isShotWith ? 'Archive' : 'Delete'} the bow ${bow.name}`}
+            aria-label={say(isShotWith ? 'Archive the bow {bow}' : 'Delete the bow {bow}', {
+              bow: bow.name,
+            })}
             onClick={() =>
               isShotWith
                 ? actions.archive({ bows: [bow] }, bow.name)
                 : actions.remove({ bows: [bow], setUps: all }, bow.name)
             }
           >
-            {isShotWith ? 'Archive' : 'Delete'}
+            {say(isShotWith ? 'Archive' : 'Delete')}
           </button>
         </div>
       )}
@@ -147,7 +152,7 @@ function ArchivedSetUps({
   if (setUps.length === 0) return null;
   return (
     <details class="archived">
-      <summary>Archived: {setUps.length === 1 ? '1 set-up' : `${setUps.length} set-ups`}</summary>
+      <summary>{count(setUps.length, 'Archived: {n} set-up', 'Archived: {n} set-ups')}</summary>
       <ul>
         {setUps.map((setUp) => (
           <li key={setUp.id}>
@@ -155,10 +160,10 @@ function ArchivedSetUps({
             <button
               type="button"
               class="button"
-              aria-label={`Take back the set-up ${setUp.name}`}
+              aria-label={say('Take back the set-up {setUp}', { setUp: setUp.name })}
               onClick={() => actions.takeBack({ setUps: [setUp] })}
             >
-              Take back
+              {say('Take back')}
             </button>
           </li>
         ))}

@@ -3,6 +3,7 @@ import { plungerScaleOf, withPlungerScale } from '../../src/tuning/bow/plunger-s
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { TextField } from '../parts/text-field.tsx';
 import { PlungerFields } from './plunger-fields.tsx';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly bow: Bow;
@@ -31,7 +32,7 @@ export function BowForm({ bow, setUps, onSave, onCancel }: Props) {
       }}
     >
       <TextField
-        label="New name of the bow"
+        label={say('New name of the bow')}
         required
         maxLength={80}
         value={name.value}
@@ -46,10 +47,10 @@ export function BowForm({ bow, setUps, onSave, onCancel }: Props) {
       )}
       <div class="button-row">
         <button type="submit" class="button primary">
-          Save the bow
+          {say('Save the bow')}
         </button>
         <button type="button" class="button" onClick={onCancel}>
-          Cancel
+          {say('Cancel')}
         </button>
       </div>
     </form>

@@ -1,4 +1,5 @@
 import { tick, ticked } from './ticked.ts';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly title: string;
@@ -15,7 +16,10 @@ export function Checklist({ title, list, steps }: Props) {
       <div class="section-head">
         <h3>{title}</h3>
         <span class="quiet">
-          {steps.filter((step) => done.includes(step)).length} of {steps.length} done
+          {say('{some} of {all} done', {
+            some: steps.filter((step) => done.includes(step)).length,
+            all: steps.length,
+          })}
         </span>
       </div>
       <ol class="checklist">

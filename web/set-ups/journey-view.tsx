@@ -1,9 +1,10 @@
-import { journeySheetParts } from '../../src/drawing/restore-sheet-page.ts';
+import { aboutJourney, journeySheetParts } from '../../src/drawing/restore-sheet-page.ts';
 import { journeySheet } from '../../src/tuning/bow/journey-sheet.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { BenchSheet } from './bench-sheet.tsx';
 import { Checklist } from './checklist.tsx';
 import { forgetTicks } from './ticked.ts';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly bow: Bow;
@@ -13,7 +14,7 @@ interface Props {
 
 /** What to note before a journey, and what to check at its end. */
 export function JourneyView({ bow, setUp, onClose }: Props) {
-  const sheet = journeySheet(bow, setUp);
+  const sheet = journeySheet(bow, setUp, words.value);
   const [before, arrival] = [`before:${setUp.id}`, `arrival:${setUp.id}`];
   const startOver = () => {
     forgetTicks(before);
@@ -21,20 +22,20 @@ export function JourneyView({ bow, setUp, onClose }: Props) {
   };
   return (
     <BenchSheet
-      title={`On a journey with “${sheet.title}”`}
-      about={`${sheet.bow}, ${sheet.hand}-handed. Bare shafts wanted: ${sheet.preferred}.`}
+      title={say('On a journey with “{setUp}”', { setUp: sheet.title })}
+      about={aboutJourney(sheet, words.value)}
       values={sheet.values}
       cautions={sheet.cautions}
-      print={(paper) => journeySheetParts(sheet, paper)}
+      print={(paper) => journeySheetParts(sheet, paper, words.value)}
       end={
         <button type="button" class="button" onClick={startOver}>
-          Start over
+          {say('Start over')}
         </button>
       }
       onClose={onClose}
     >
-      <Checklist title="Before you leave" list={before} steps={sheet.before} />
-      <Checklist title="On arrival, in this order" list={arrival} steps={sheet.arrival} />
+      <Checklist title={say('Before you leave')} list={before} steps={sheet.before} />
+      <Checklist title={say('On arrival, in this order')} list={arrival} steps={sheet.arrival} />
     </BenchSheet>
   );
 }

@@ -8,6 +8,7 @@ import { settings } from '../state/settings.ts';
 import { NOBODY } from '../store/log-of-kept.ts';
 import { PlungerFields } from './plunger-fields.tsx';
 import { TextField } from '../parts/text-field.tsx';
+import { say } from '../state/words.ts';
 
 interface Props {
   readonly onSave: (bow: Bow) => void;
@@ -35,28 +36,28 @@ export function NewBowForm({ onSave }: Props) {
         });
       }}
     >
-      <h2>Add a bow</h2>
+      <h2>{say('Add a bow')}</h2>
       <div class="settings">
         <TextField
-          label="Name of the bow"
+          label={say('Name of the bow')}
           required
           maxLength={80}
-          placeholder="The blue one"
+          placeholder={say('The blue one')}
           value={name.value}
           onInput={(value) => (name.value = value)}
         />
         <TextField
-          label="Archer"
+          label={say('Archer')}
           maxLength={80}
           value={archer.value}
           onInput={(value) => (archer.value = value)}
         />
         <Choice
-          label="Shot"
+          label={say('Shot#hand')}
           value={hand.value}
           options={[
-            { value: 'right', label: 'right-handed' },
-            { value: 'left', label: 'left-handed' },
+            { value: 'right', label: say('right-handed') },
+            { value: 'left', label: say('left-handed') },
           ]}
           onChange={(next) => (hand.value = next)}
         />
@@ -67,7 +68,7 @@ export function NewBowForm({ onSave }: Props) {
         />
       </div>
       <button type="submit" class="button primary">
-        Add the bow
+        {say('Add the bow')}
       </button>
     </form>
   );

@@ -1,6 +1,7 @@
 import { unsaidOfPlunger, type PlungerScale } from '../../src/tuning/bow/plunger-scale.ts';
 import { Choice } from '../parts/choice.tsx';
 import { Stepper } from '../parts/stepper.tsx';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly value: PlungerScale;
@@ -12,23 +13,23 @@ interface Props {
 /** How the plunger counts: makers differ, and a wrong guess turns every piece of advice around. */
 export function PlungerFields({ value, isRead, onChange }: Props) {
   const set = (change: Partial<PlungerScale>) => onChange({ ...value, ...change });
-  const unsaid = unsaidOfPlunger(value);
+  const unsaid = unsaidOfPlunger(value, words.value);
   return (
     <>
       {!isRead && (
         <Choice<'dial' | 'turns'>
-          label="The plunger is read by"
+          label={say('The plunger is read by')}
           value={value.readBy}
           options={[
-            { value: 'dial', label: 'lines and a dial' },
-            { value: 'turns', label: 'turns' },
+            { value: 'dial', label: say('lines and a dial') },
+            { value: 'turns', label: say('turns') },
           ]}
           onChange={(readBy) => set({ readBy })}
         />
       )}
       {value.readBy !== 'turns' && (
         <Stepper
-          label="Marks of its dial in a whole turn"
+          label={say('Marks of its dial in a whole turn')}
           value={value.marksATurn}
           min={2}
           max={100}
@@ -37,11 +38,11 @@ export function PlungerFields({ value, isRead, onChange }: Props) {
         />
       )}
       <Choice<'stiffer' | 'softer'>
-        label="At a higher number the plunger is"
+        label={say('At a higher number the plunger is')}
         value={value.higherIs}
         options={[
-          { value: 'stiffer', label: 'stiffer' },
-          { value: 'softer', label: 'softer' },
+          { value: 'stiffer', label: say('stiffer#part') },
+          { value: 'softer', label: say('softer#part') },
         ]}
         onChange={(higherIs) => set({ higherIs })}
       />

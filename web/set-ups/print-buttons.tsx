@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { PAPERS, type Paper, type PrintParts } from '../../src/drawing/print-page.ts';
 import { remembered } from '../state/remembered.ts';
 import { printAlone } from './print-alone.ts';
+import { say } from '../state/words.ts';
 
 /** The paper chosen last. */
 const paper = remembered<Paper>('paper', z.enum(PAPERS), 'A4');
@@ -17,7 +18,7 @@ export function PrintButtons({ sheet }: Props) {
   return (
     <div class="print-buttons">
       <label class="field">
-        <span class="field-name">Paper</span>
+        <span class="field-name">{say('Paper')}</span>
         <select
           value={paper.value}
           onChange={({ currentTarget }) => (paper.value = currentTarget.value as Paper)}
@@ -30,7 +31,7 @@ export function PrintButtons({ sheet }: Props) {
         </select>
       </label>
       <button type="button" class="button" onClick={() => printAlone(sheet(paper.value))}>
-        Print
+        {say('Print')}
       </button>
     </div>
   );

@@ -4,6 +4,7 @@ import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { BenchSheet } from './bench-sheet.tsx';
 import { Checklist } from './checklist.tsx';
 import { forgetTicks } from './ticked.ts';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly bow: Bow;
@@ -16,16 +17,21 @@ interface Props {
 
 /** How to put the bow back to a set-up, to tick off at the bench or to print. */
 export function RestoreSheetView({ bow, setUp, present, onDone, onClose }: Props) {
-  const sheet = restoreSheet(bow, setUp, present ?? undefined);
+  const sheet = restoreSheet(bow, setUp, present ?? undefined, words.value);
   const list = `restore:${setUp.id}`;
-  const day = new Date(sheet.date).toLocaleDateString(undefined, { dateStyle: 'long' });
+  const about = say('{bow}, {hand}, written down {day}. Bare shafts wanted: {preferred}.', {
+    bow: sheet.bow,
+    hand: say(`${sheet.hand}-handed`),
+    day: words.value.day(sheet.date, 'long'),
+    preferred: sheet.preferred,
+  });
   return (
     <BenchSheet
-      title={`Back to “${sheet.title}”`}
-      about={`${sheet.bow}, ${sheet.hand}-handed, written down ${day}. Bare shafts wanted: ${sheet.preferred}.`}
+      title={say('Back to “{setUp}”', { setUp: sheet.title })}
+      about={about}
       values={sheet.values}
       cautions={sheet.cautions}
-      print={(paper) => restoreSheetParts(sheet, paper)}
+      print={(paper) => restoreSheetParts(sheet, paper, words.value)}
       end={
         <button
           type="button"
@@ -35,12 +41,12 @@ export function RestoreSheetView({ bow, setUp, present, onDone, onClose }: Props
             onDone();
           }}
         >
-          Done: this set-up is in use
+          {say('Done: this set-up is in use')}
         </button>
       }
       onClose={onClose}
     >
-      <Checklist title="The work, in this order" list={list} steps={sheet.work} />
+      <Checklist title={say('The work, in this order')} list={list} steps={sheet.work} />
     </BenchSheet>
   );
 }

@@ -3,9 +3,10 @@ import { v4 as newId } from 'uuid';
 import { checkSetUp } from '../../src/tuning/bow/check-set-up.ts';
 import { preferredWords } from '../../src/tuning/bow/preferred-offset.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
-import { Stepper } from '../parts/stepper.tsx';
+import { UnitStepper } from '../parts/unit-stepper.tsx';
 import { SettingField } from './setting-field.tsx';
 import { TextField } from '../parts/text-field.tsx';
+import { count, say, words } from '../state/words.ts';
 
 interface Props {
   readonly bow: Bow;
@@ -25,13 +26,14 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
   const notes = useSignal(corrected?.notes ?? '');
   const settings = useSignal<SetUp['settings']>(from?.settings ?? {});
   const preferred = useSignal<[number, number]>(from?.preferredMrad ?? [0, 0]);
-  const problems = checkSetUp(bow, { bowId: bow.id, settings: settings.value });
+  const problems = checkSetUp(bow, { bowId: bow.id, settings: settings.value }, words.value);
   /** What says nothing about the bow is not worth a page of the book. */
   const isEmpty =
     Object.keys(settings.value).length === 0 &&
     notes.value.trim() === '' &&
     preferred.value.every((mrad) => mrad === 0);
   const askForReading = useSignal(false);
+  const distance = words.value.metres(30);
   const at30 = (axis: 0 | 1) => Math.round(preferred.value[axis] * 30);
   const setAt30 = (axis: 0 | 1, mm: number | null) => {
     const next: [number, number] = [...preferred.value];
@@ -47,24 +49,40 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
         if (problems.length > 0 || isEmpty) return;
         onSave({
           ...(corrected ?? { id: newId(), bowId: bow.id, date: new Date().toISOString() }),
-          name: name.value.trim() || 'Set-up',
+          name: name.value.trim() || say('Set-up'),
           settings: settings.value,
           preferredMrad: preferred.value,
           notes: notes.value,
         });
       }}
     >
-      <h2>{corrected ? `Correct “${corrected.name}”` : `How ${bow.name} is set now`}</h2>
+      <h2>
+        {corrected
+          ? say('Correct “{setUp}”', { setUp: corrected.name })
+          : say('How {bow} is set now', { bow: bow.name })}
+      </h2>
       <p class="quiet">
         {corrected
-          ? `Say what was wrongly written down. ${ends === 0 ? '' : `It holds for the ${ends === 1 ? 'one end' : `${ends} ends`} shot with it too. `}If the bow itself was changed, write down a change instead.`
-          : 'Leave out what you have not measured. Nothing is ever overwritten.'}
+          ? [
+              say('Say what was wrongly written down.'),
+              ...(ends === 0
+                ? []
+                : [
+                    count(
+                      ends,
+                      'It holds for the one end shot with it too.',
+                      'It holds for the {n} ends shot with it too.',
+                    ),
+                  ]),
+              say('If the bow itself was changed, write down a change instead.'),
+            ].join(' ')
+          : say('Leave out what you have not measured. Nothing is ever overwritten.')}
       </p>
       <div class="settings">
         <TextField
-          label="Name of this set-up"
+          label={say('Name of this set-up')}
           maxLength={80}
-          placeholder="Two clicks softer"
+          placeholder={say('Two clicks softer')}
           value={name.value}
           onInput={(value) => (name.value = value)}
         />
@@ -82,14 +100,16 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
           />
         ))}
       </div>
-      <h3>Where you want the bare shafts</h3>
+      <h3>{say('Where you want the bare shafts')}</h3>
       <p class="quiet">
-        Now: {preferredWords(preferred.value, bow.hand)}. Zero is where most start; if your best
-        scores come with an offset, say it here.
+        {say(
+          'Now: {preferred}. Zero is where most start; if your best scores come with an offset, say it here.',
+          { preferred: preferredWords(preferred.value, bow.hand, words.value) },
+        )}
       </p>
       <div class="settings">
-        <Stepper
-          label="Up from the fletched group, at 30 m"
+        <UnitStepper
+          label={say('Up from the fletched group, at {distance}', { distance })}
           unit="mm"
           value={at30(1)}
           min={-200}
@@ -97,8 +117,8 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
           step={10}
           onChange={(mm) => setAt30(1, mm)}
         />
-        <Stepper
-          label="Right of the fletched group, at 30 m"
+        <UnitStepper
+          label={say('Right of the fletched group, at {distance}', { distance })}
           unit="mm"
           value={at30(0)}
           min={-200}
@@ -108,7 +128,7 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
         />
       </div>
       <label class="field">
-        <span class="field-name">Note</span>
+        <span class="field-name">{say('Note')}</span>
         <textarea
           rows={2}
           maxLength={4000}
@@ -125,15 +145,15 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
       )}
       {askForReading.value && isEmpty && (
         <p class="notes" role="alert">
-          Nothing is written down yet: give at least one reading, or a note.
+          {say('Nothing is written down yet: give at least one reading, or a note.')}
         </p>
       )}
       <div class="button-row">
         <button type="submit" class="button primary" disabled={problems.length > 0}>
-          {corrected ? 'Save the correction' : 'Write it down'}
+          {say(corrected ? 'Save the correction' : 'Write it down')}
         </button>
         <button type="button" class="button" onClick={onCancel}>
-          Cancel
+          {say('Cancel')}
         </button>
       </div>
     </form>

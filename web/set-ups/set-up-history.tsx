@@ -5,6 +5,7 @@ import { settings } from '../state/settings.ts';
 import type { Book, BookActions } from './book.ts';
 import { BookConflict } from './book-conflict.tsx';
 import { RestoreSheetView } from './restore-sheet-view.tsx';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly bow: Bow;
@@ -23,7 +24,7 @@ export function SetUpHistory({ bow, setUps, present, book, actions }: Props) {
     <ol class="history">
       {setUps.map((setUp, i) => {
         const earlier = setUps[i + 1];
-        const changes = earlier ? setUpDifference(bow, earlier, setUp) : null;
+        const changes = earlier ? setUpDifference(bow, earlier, setUp, words.value) : null;
         const note = book.inLog.get(setUp.id);
         const isShotWith = book.shotWith.has(setUp.id);
         const isInUse = setUp.id === settings.value.setUpId;
@@ -32,15 +33,19 @@ export function SetUpHistory({ bow, setUps, present, book, actions }: Props) {
             <p>
               <b>{setUp.name}</b>{' '}
               <time class="quiet" dateTime={setUp.date}>
-                {new Date(setUp.date).toLocaleDateString(undefined, { dateStyle: 'medium' })}
+                {words.value.day(setUp.date)}
               </time>
             </p>
             <p class="quiet">
               {changes === null
-                ? 'The first one written down.'
+                ? say('The first one written down.')
                 : changes.length === 0
-                  ? 'Nothing differs from the one before.'
-                  : changes.map((change) => `${change.name}: ${change.words}`).join('; ')}
+                  ? say('Nothing differs from the one before.')
+                  : changes
+                      .map((change) =>
+                        say('{what}: {how}', { what: change.name, how: change.words }),
+                      )
+                      .join('; ')}
             </p>
             {setUp.notes && <p>{setUp.notes}</p>}
             {note && (
@@ -60,26 +65,29 @@ export function SetUpHistory({ bow, setUps, present, book, actions }: Props) {
                 disabled={isInUse}
                 onClick={() => actions.use(bow, setUp)}
               >
-                {isInUse ? 'In use' : 'Use for next ends'}
+                {say(isInUse ? 'In use' : 'Use for next ends')}
               </button>
               <button
                 type="button"
                 class="button"
                 onClick={() => (restoring.value = restoring.value === setUp.id ? null : setUp.id)}
               >
-                How to get back to it
+                {say('How to get back to it')}
               </button>
               <button
                 type="button"
                 class="button"
-                aria-label={`${isShotWith ? 'Archive' : 'Delete'} the set-up ${setUp.name}`}
+                aria-label={say(
+                  isShotWith ? 'Archive the set-up {setUp}' : 'Delete the set-up {setUp}',
+                  { setUp: setUp.name },
+                )}
                 onClick={() =>
                   isShotWith
                     ? actions.archive({ setUps: [setUp] }, setUp.name)
                     : actions.remove({ setUps: [setUp] }, setUp.name)
                 }
               >
-                {isShotWith ? 'Archive' : 'Delete'}
+                {say(isShotWith ? 'Archive' : 'Delete')}
               </button>
             </div>
             {restoring.value === setUp.id && (

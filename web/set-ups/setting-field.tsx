@@ -1,7 +1,10 @@
+import { UnitStepper } from '../parts/unit-stepper.tsx';
+import { adjusterName, choiceName } from '../../src/tuning/bow/adjuster-name.ts';
 import { partOf } from '../../src/tuning/bow/parts.ts';
 import type { Adjuster, Setting } from '../../src/tuning/bow/set-up.ts';
 import { Choice } from '../parts/choice.tsx';
 import { Stepper } from '../parts/stepper.tsx';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly adjuster: Adjuster;
@@ -11,13 +14,17 @@ interface Props {
 
 /** One adjuster's reading, entered the way it is read off. */
 export function SettingField({ adjuster, value, onChange }: Props) {
-  const { scale, name } = adjuster;
+  const { scale } = adjuster;
+  const name = adjusterName(adjuster, words.value);
   if (scale.type === 'choice') {
     return (
       <Choice
         label={name}
         value={value?.type === 'choice' ? value.choice : null}
-        options={scale.choices.map((choice) => ({ value: choice, label: choice }))}
+        options={scale.choices.map((choice) => ({
+          value: choice,
+          label: choiceName(adjuster, choice, words.value),
+        }))}
         onChange={(choice) => onChange({ type: 'choice', choice })}
       />
     );
@@ -35,14 +42,14 @@ export function SettingField({ adjuster, value, onChange }: Props) {
     return (
       <>
         <Stepper
-          label={`${name}, lines that show`}
+          label={say('{name}, lines that show', { name })}
           value={read?.line ?? null}
           min={0}
           max={scale.lines ?? 60}
           onChange={(line) => set({ line })}
         />
         <Stepper
-          label={`${name}, mark on the dial`}
+          label={say('{name}, mark on the dial', { name })}
           value={read?.mark ?? null}
           min={0}
           max={scale.positionsPerLine - 1}
@@ -53,7 +60,7 @@ export function SettingField({ adjuster, value, onChange }: Props) {
   }
   const { min = -1000, max = 5000, unit, step } = scale;
   return (
-    <Stepper
+    <UnitStepper
       label={name}
       unit={unit}
       value={value?.type === 'number' ? value.value : null}

@@ -1,3 +1,4 @@
+import type { Words } from '../../src/words/words.ts';
 import type { Mark } from '../../src/marks/mark.ts';
 import { judgeMarks, type Judgement } from '../../src/reading/judge-marks.ts';
 import type { Known } from '../../src/reading/judge-tuning.ts';
@@ -12,12 +13,13 @@ export function evaluate(
   marks: readonly PageMark[],
   settings: Settings,
   known: Known,
+  words?: Words,
 ): Judgement {
   const plain = marks.map(({ note, ...mark }): Mark =>
     note === undefined ? mark : { ...mark, note },
   );
   const shaft = shaftOf({ shaftMm }, settings);
-  return judgeMarks({ face, marks: plain, request: requestOf(settings) }, shaft, known);
+  return judgeMarks({ face, marks: plain, request: requestOf(settings) }, shaft, known, words);
 }
 
 /** The diameter that an end was read with, else the one said, else a common one, mm. */

@@ -1,3 +1,4 @@
+import { say, words } from './words.ts';
 import { computed, signal, type ReadonlySignal, type Signal } from '@preact/signals';
 import { FACES, type FaceId } from '../../src/face/faces.ts';
 import type { Mark } from '../../src/marks/mark.ts';
@@ -107,7 +108,10 @@ export class OpenEnd {
     });
     this.evaluation = computed(() => {
       const reading = this.reading.value;
-      return reading && evaluate(reading, this.marks.value, this.settings.value, this.known.value);
+      return (
+        reading &&
+        evaluate(reading, this.marks.value, this.settings.value, this.known.value, words.value)
+      );
     });
     this.tagsConfirmed = computed(() =>
       this.marks.value.every((mark) => mark.age === 'old' || mark.kindFrom !== 'pattern'),
@@ -243,10 +247,10 @@ function unreadSizes(
   said: Settings,
 ): string | null {
   const other = [
-    ...(said.face === 'auto' || said.face === face ? [] : [FACES[said.face].name]),
+    ...(said.face === 'auto' || said.face === face ? [] : [say(FACES[said.face].name)]),
     ...(said.shaftMm === null || (shaftMm ?? said.shaftMm) === said.shaftMm
       ? []
-      : [`shafts of ${said.shaftMm} mm`]),
+      : [say('shafts of {size}', { size: `${words.value.number(said.shaftMm)} mm` })]),
   ];
   return other.length === 0 ? null : other.join(', ');
 }

@@ -1,3 +1,5 @@
+import { MADE_UP_M } from '../../src/tuning/record/made-up-distance.ts';
+import { words } from '../state/words.ts';
 import {
   openDB,
   type DBSchema,
@@ -5,25 +7,12 @@ import {
   type IDBPObjectStore,
   type StoreNames,
 } from 'idb';
-import { z } from 'zod';
-import { readingSchema } from '../../src/reading/reading.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { announce } from '../state/announce.ts';
-import { endRecordSchema, type EndRecord } from '../state/end-record.ts';
+import type { EndRecord } from '../state/end-record.ts';
+import type { KeptEnd } from './kept-end.ts';
 
-/** A kept end: the corrected reading, who shot it, and whether the shared log has it. */
-export const keptEndSchema = endRecordSchema.extend({
-  reading: readingSchema,
-  keptAt: z.iso.datetime(),
-  /** Changes of an end that was kept already count up; the log takes each revision once. */
-  revision: z.int().min(1),
-  sentRevision: z.int().min(0),
-  /** The log's version of this end as it was handed over last; null where that is not known. */
-  logVersion: z.string().nullable().default(null),
-  /** What somebody else has done to it in the log since, until a person chooses. */
-  conflict: z.enum(['changed', 'deleted']).nullable().default(null),
-});
-export type KeptEnd = z.infer<typeof keptEndSchema>;
+export type { KeptEnd };
 
 /** An end that was deleted, for as long as it can be put back. */
 export interface DeletedEnd {
@@ -95,7 +84,11 @@ async function handOverUnsaidAnew(
   }
   if (count === 0) return;
   announce(
-    `${count === 1 ? '1 end' : `${count} ends`} without a distance had gone to the log as of 18 m: ` +
-      'handed over anew, without one.',
+    words.value.count(
+      count,
+      '{n} end without a distance had gone to the log as of {distance}: handed over anew, without one.',
+      '{n} ends without a distance had gone to the log as of {distance}: handed over anew, without one.',
+      { distance: words.value.metres(MADE_UP_M) },
+    ),
   );
 }

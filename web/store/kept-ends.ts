@@ -1,4 +1,5 @@
-import { database, keptEndSchema, type KeptEnd } from './database.ts';
+import { database } from './database.ts';
+import { keptEndSchema, type KeptEnd } from './kept-end.ts';
 
 /** The ends kept on this device, latest first; rows that no longer fit their schema are passed over. */
 export async function keptEnds(): Promise<KeptEnd[]> {

@@ -10,6 +10,9 @@ import { settingOf } from '../state/settings.ts';
 /** Stands for the archer of a bow of which nobody has said whose it is. */
 export const NOBODY = 'me';
 
+/** What the log calls an archer whose name nobody has said. */
+export const NO_NAME = 'No name';
+
 /** Endings of ids of what stands for a bow or set-up that nobody wrote down. */
 const UNTOLD_BOW = '-bow-';
 const UNWRITTEN = '-unwritten';
@@ -42,7 +45,7 @@ export function lastOfEach<T extends { readonly id: string }>(...lists: (readonl
 
 /** What the log calls the archer of an end; nobody said it where an end has none. */
 export function nameOf({ archer }: EndToLog['settings']): string {
-  return archer.trim() || 'No name';
+  return archer.trim() || NO_NAME;
 }
 
 /**

@@ -1,6 +1,9 @@
+import { Explained } from '../parts/explained.tsx';
+import { archerName } from '../parts/said-names.ts';
 import { timeline } from '../../src/trends/timeline.ts';
 import type { ScoredEnd, TrendEnd } from '../../src/trends/trend-ends.ts';
 import type { Archer } from '../../src/tuning/record/session.ts';
+import { say, words } from '../state/words.ts';
 
 interface Props {
   readonly rows: readonly {
@@ -15,16 +18,19 @@ interface Props {
 export function Squad({ rows, shown, onShow }: Props) {
   return (
     <section class="card" aria-labelledby="squad-title">
-      <h2 id="squad-title">Archers side by side</h2>
-      <div class="table-scroll" role="group" aria-label="Archers, table" tabIndex={0}>
+      <h2 id="squad-title">{say('Archers side by side')}</h2>
+      <div class="table-scroll" role="group" aria-label={say('Archers, table')} tabIndex={0}>
         <table class="figures squad">
           <thead>
             <tr>
-              <th scope="col">Archer</th>
-              <th scope="col">Ends</th>
-              <th scope="col">Points an arrow</th>
-              <th scope="col">Spread</th>
-              <th scope="col">Bare shafts lately</th>
+              <th scope="col">{say('Archer')}</th>
+              <th scope="col">{say('Ends')}</th>
+              <th scope="col">{say('Points an arrow')}</th>
+              <th scope="col">
+                {say('Spread')}
+                <Explained term="mrad" />
+              </th>
+              <th scope="col">{say('Bare shafts lately')}</th>
             </tr>
           </thead>
           <tbody>
@@ -38,12 +44,18 @@ export function Squad({ rows, shown, onShow }: Props) {
                       aria-pressed={archer.id === shown}
                       onClick={() => onShow(archer.id)}
                     >
-                      {archer.name}
+                      {archerName(archer.name)}
                     </button>
                   </th>
                   <td>{ends.length}</td>
-                  <td>{last?.average?.toFixed(2) ?? '–'}</td>
-                  <td>{last?.spread ? `${last.spread.sigmaMrad.toFixed(1)} mrad` : '–'}</td>
+                  <td>
+                    {last?.average === null || last?.average === undefined
+                      ? '–'
+                      : words.value.number(last.average, 2)}
+                  </td>
+                  <td>
+                    {last?.spread ? `${words.value.number(last.spread.sigmaMrad, 1)} mrad` : '–'}
+                  </td>
                   <td>{last?.offset ? offsetWords(last.offset) : '–'}</td>
                 </tr>
               );
@@ -63,11 +75,12 @@ function offsetWords({
   readonly mrad: readonly [number, number];
   readonly half90Mrad: number;
 }): string {
+  const size = (mrad: number) => ({ size: words.value.number(Math.abs(mrad), 1) });
   const sides = [
-    ...(Math.abs(up) > half90Mrad ? [`${Math.abs(up).toFixed(1)} ${up > 0 ? 'high' : 'low'}`] : []),
+    ...(Math.abs(up) > half90Mrad ? [say(up > 0 ? '{size} high' : '{size} low', size(up))] : []),
     ...(Math.abs(right) > half90Mrad
-      ? [`${Math.abs(right).toFixed(1)} ${right > 0 ? 'right' : 'left'}`]
+      ? [say(right > 0 ? '{size} right' : '{size} left', size(right))]
       : []),
   ];
-  return sides.length > 0 ? `${sides.join(', ')} (mrad)` : 'undecided';
+  return sides.length > 0 ? `${sides.join(', ')} (mrad)` : say('undecided');
 }

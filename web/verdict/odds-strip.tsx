@@ -1,8 +1,9 @@
 import type { Tuning } from '../../src/tuning/advice/tuning.ts';
+import { say, words } from '../state/words.ts';
 
 interface Props {
-  readonly less: string;
-  readonly more: string;
+  readonly less: 'low' | 'left';
+  readonly more: 'high' | 'right';
   readonly verdict: Tuning['vertical'] | Tuning['horizontal'];
 }
 
@@ -10,25 +11,29 @@ interface Props {
 export function OddsStrip({ less, more, verdict }: Props) {
   const level = verdict.direction === 'level';
   const probability = level ? 0.5 : verdict.direction === more ? verdict.p : 1 - verdict.p;
-  const words = level ? 'as wanted' : `${verdict.direction}: ${verdict.meaning}`;
+  const { percent } = words.value;
+  const direction = say(verdict.direction);
+  const meaning = level
+    ? say('as wanted')
+    : say('{what}: {how}', { what: direction, how: verdict.meaning });
   const shown = Math.round(verdict.p * 100);
-  const odds = shown >= 100 ? 'over 99 %' : `${shown} %`;
+  const odds = shown >= 100 ? say('over {p}', { p: percent(99) }) : percent(shown);
   return (
     <div class={`odds-strip odds-${verdict.certainty}`}>
       <p>
-        <strong>{verdict.certainty === 'undecided' ? 'undecided' : words}</strong>
+        <strong>{verdict.certainty === 'undecided' ? say('undecided') : meaning}</strong>
         <span>
           {verdict.certainty === 'undecided'
-            ? `${level ? '' : `${verdict.direction} `}${odds}`
-            : `${verdict.certainty}, ${odds}`}
+            ? `${level ? '' : `${direction} `}${odds}`
+            : `${say(verdict.certainty)}, ${odds}`}
         </span>
       </p>
       <div class="odds-scale" aria-hidden>
-        <span>{less}</span>
+        <span>{say(less)}</span>
         <div class="odds-bar">
           <i style={{ left: `${probability * 100}%` }} />
         </div>
-        <span>{more}</span>
+        <span>{say(more)}</span>
       </div>
     </div>
   );

@@ -1,3 +1,6 @@
+import { Explained } from '../parts/explained.tsx';
+import { Rich } from '../parts/rich.tsx';
+import { PLATE } from '../../src/tuning/advice/plate.ts';
 import { FACES } from '../../src/face/faces.ts';
 import { drawGroups, drawnEstimate } from '../../src/drawing/draw-groups.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
@@ -7,7 +10,7 @@ import { wantedOffset } from '../../src/tuning/advice/axis-verdict.ts';
 import type { Tuning } from '../../src/tuning/advice/tuning.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import { SCREEN } from '../parts/screen-palette.ts';
-import { Stepper } from '../parts/stepper.tsx';
+import { UnitStepper } from '../parts/unit-stepper.tsx';
 import { goTo } from '../state/route.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { settings } from '../state/settings.ts';
@@ -15,6 +18,7 @@ import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import { OddsStrip } from './odds-strip.tsx';
 import { WhichBare } from './which-bare.tsx';
+import { say, words } from '../state/words.ts';
 
 /** What the end says of the bow: both groups to scale, how sure it is, and what to do. */
 export function VerdictPanel({ end }: { end: OpenEnd }) {
@@ -23,7 +27,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
   if (!evaluation || !reading) return null;
   if (end.unreadSizes.value !== null) {
     return (
-      <section class="panel panel-verdict" data-panel="verdict" aria-label="Verdict">
+      <section class="panel panel-verdict" data-panel="verdict" aria-label={say('Verdict')}>
         <UnreadSizes end={end} />
       </section>
     );
@@ -43,10 +47,10 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
       wanted:
         distanceM === null || !groups.offset ? undefined : wantedOffset(preferredMrad, distanceM),
     },
-    { palette: SCREEN, fontFamily: 'inherit' },
+    { palette: SCREEN, fontFamily: 'inherit', words: words.value },
   );
   return (
-    <section class="panel panel-verdict" data-panel="verdict" aria-label="Verdict">
+    <section class="panel panel-verdict" data-panel="verdict" aria-label={say('Verdict')}>
       <WhichBare end={end} />
       <h2 class={`verdict-head verdict-${tone(tuning)}`} aria-live="polite">
         {headline(tuning, end)}
@@ -56,25 +60,33 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
         <div dangerouslySetInnerHTML={{ __html: plot }} />
         <figcaption>
           <span>
-            <GlyphSign glyph="fletched" /> fletched
+            <GlyphSign glyph="fletched" /> {say('fletched')}
           </span>
           <span>
-            <GlyphSign glyph="bare" /> bare
+            <GlyphSign glyph="bare" /> {say('bare')}
           </span>
           {(estimate === undefined ? groups.offset?.region90Mrad : estimate) && (
             <span>
-              <i class="key key-region" /> true centre of the bare shafts, 90 % region
-              {estimate && estimate.ends > 1 && `, with your last ${estimate.ends} ends`}
+              <i class="key key-region" /> {say('true centre of the bare shafts, 90 % region')}
+              {estimate &&
+                estimate.ends > 1 &&
+                `, ${say('with your last {ends} ends', { ends: estimate.ends })}`}
             </span>
           )}
           {tuning?.plate && (
             <span>
-              <i class="key key-plate" /> plate: 270 mm at 30 m, to scale
+              <i class="key key-plate" />{' '}
+              {say('plate: {size} at {distance}, to scale', {
+                size: words.value.mm(PLATE.diameterMm),
+                distance: words.value.metres(PLATE.atM),
+              })}
+              <Explained term="plate" />
             </span>
           )}
           {distanceM !== null && groups.offset && (
             <span>
-              <i class="key key-wanted" /> near enough to where bare shafts are wanted
+              <i class="key key-wanted" /> {say('near enough to where bare shafts are wanted')}
+              <Explained term="dead-zone" />
             </span>
           )}
         </figcaption>
@@ -85,18 +97,22 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
           <OddsStrip less="left" more="right" verdict={tuning.horizontal} />
           <p class="quiet">
             {offsetWords(groups.offset, distanceM, estimate)}
-            {tuning.plate &&
-              ` ${tuning.withinPlate ? 'Within' : 'Beyond'} the plate that plunger and nocking point can trim (${percent(tuning.withinPlate ? tuning.plate.p : 1 - tuning.plate.p)}).`}
+            {groups.offset.mrad && <Explained term="mrad" />}
+            {tuning.plate && ` ${plateWords(tuning.plate, tuning.withinPlate)}`}
           </p>
         </div>
       )}
       {distanceM === null && (
         <div class="ask">
           <p>
-            Say the shooting distance, and the offset can be judged against plate and dead zone.
+            {say(
+              'Say the shooting distance, and the offset can be judged against plate and dead zone.',
+            )}
+            <Explained term="plate" />
+            <Explained term="dead-zone" />
           </p>
-          <Stepper
-            label="Distance"
+          <UnitStepper
+            label={say('Distance')}
             unit="m"
             value={distanceM}
             min={DISTANCE_M.min}
@@ -111,30 +127,30 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
       {tuning && <AdviceList tuning={tuning} />}
       {(groups.fletched ?? groups.bare) && (
         <table class="figures">
-          <caption>Groups</caption>
+          <caption>{say('Groups')}</caption>
           <thead>
             <tr>
               <th scope="col">
-                <span class="visually-hidden">Group</span>
+                <span class="visually-hidden">{say('Group')}</span>
               </th>
-              <th scope="col">Arrows</th>
-              <th scope="col">Spread σ</th>
-              <th scope="col">Mean radius</th>
-              <th scope="col">Widest</th>
+              <th scope="col">{say('Arrows')}</th>
+              <th scope="col">{say('Spread σ')}</th>
+              <th scope="col">{say('Mean radius')}</th>
+              <th scope="col">{say('Widest')}</th>
             </tr>
           </thead>
           <tbody>
-            <GroupRow name="Fletched" group={groups.fletched} />
-            <GroupRow name="Bare" group={groups.bare} />
+            <GroupRow name={say('Fletched')} group={groups.fletched} />
+            <GroupRow name={say('Bare')} group={groups.bare} />
           </tbody>
         </table>
       )}
       <p class="panel-next">
         <button type="button" class="button primary" onClick={() => (end.step.value = 'keep')}>
-          Keep this end
+          {say('Keep this end')}
         </button>
         <button type="button" class="button" onClick={() => goTo('home')}>
-          Photograph the next
+          {say('Photograph the next')}
         </button>
       </p>
     </section>
@@ -153,10 +169,10 @@ function tone(tuning: Tuning | null): 'none' | 'open' | 'wanted' | 'change' {
 export function headline(tuning: Tuning | null, end: OpenEnd): string {
   if (!tuning) {
     const marks = end.evaluation.value!.marks.filter((mark) => mark.age !== 'old');
-    if (marks.length === 0) return 'No arrows marked yet';
+    if (marks.length === 0) return say('No arrows marked yet');
     return marks.some((mark) => mark.kind === 'bare')
-      ? 'No fletched arrows tagged: nothing to compare with'
-      : 'No bare shafts tagged: this end says nothing about the bow';
+      ? say('No fletched arrows tagged: nothing to compare with')
+      : say('No bare shafts tagged: this end says nothing about the bow');
   }
   const { vertical, horizontal } = tuning;
   const settled = [vertical, horizontal].filter(
@@ -164,20 +180,32 @@ export function headline(tuning: Tuning | null, end: OpenEnd): string {
   );
   if (settled.length === 0) {
     return vertical.certainty === 'undecided' || horizontal.certainty === 'undecided'
-      ? 'Undecided: this could be chance'
-      : 'Nothing to change';
+      ? say('Undecided: this could be chance')
+      : say('Nothing to change');
   }
   const [one, two] = settled;
-  if (!two) return `Bare shafts ${one!.direction}: ${one!.certainty}`;
+  const side = ({ direction }: (typeof settled)[number]) => say(direction);
+  const sure = ({ certainty }: (typeof settled)[number]) => say(certainty);
+  if (!two) return say('Bare shafts {side}: {sure}', { side: side(one!), sure: sure(one!) });
+  const both = { one: side(one!), two: side(two), sure: sure(two) };
   return one!.certainty === two.certainty
-    ? `Bare shafts ${one!.direction} and ${two.direction}: ${two.certainty}`
-    : `Bare shafts ${one!.direction} (${one!.certainty}) and ${two.direction} (${two.certainty})`;
+    ? say('Bare shafts {one} and {two}: {sure}', both)
+    : say('Bare shafts {one} ({sureOfOne}) and {two} ({sure})', { ...both, sureOfOne: sure(one!) });
 }
 
 function percent(p: number): string {
-  if (p > 0.99) return 'over 99 %';
-  if (p < 0.01) return 'under 1 %';
-  return `${Math.round(p * 100)} %`;
+  const written = words.value.percent;
+  if (p > 0.99) return say('over {p}', { p: written(99) });
+  if (p < 0.01) return say('under {p}', { p: written(1) });
+  return written(Math.round(p * 100));
+}
+
+function plateWords({ p }: NonNullable<Tuning['plate']>, isWithin: boolean | null): string {
+  return isWithin
+    ? say('Within the plate that plunger and nocking point can trim ({p}).', { p: percent(p) })
+    : say('Beyond the plate that plunger and nocking point can trim ({p}).', {
+        p: percent(1 - p),
+      });
 }
 
 function offsetWords(
@@ -185,30 +213,35 @@ function offsetWords(
   distanceM: number | null,
   estimate: Tuning['estimate'] | undefined,
 ): string {
-  const side = (value: number, [less, more]: readonly [string, string], unit: string) =>
-    `${Math.abs(value).toFixed(unit === 'mm' ? 0 : 1)} ${unit} ${value < 0 ? less : more}`;
-  const at = distanceM === null ? '' : ` at ${distanceM} m`;
+  const { mm: length, metres, number } = words.value;
+  const size = (value: number) => ({ size: length(Math.abs(value)) });
+  const up = say(mm[1] < 0 ? '{size} low' : '{size} high', size(mm[1]));
+  const across = say(mm[0] < 0 ? '{size} left' : '{size} right', size(mm[0]));
+  const at = distanceM === null ? '' : ` ${say('at {distance}', { distance: metres(distanceM) })}`;
   const angle = mrad
-    ? ` (${Math.abs(mrad[1]).toFixed(1)} and ${Math.abs(mrad[0]).toFixed(1)} mrad)`
+    ? ` (${say('{up} and {across} mrad', { up: number(Math.abs(mrad[1]), 1), across: number(Math.abs(mrad[0]), 1) })})`
     : '';
-  const whose = estimate && estimate.ends > 1 ? 'This end alone' : 'Offset of the bare group';
-  return `${whose}: ${side(mm[1], ['low', 'high'], 'mm')}, ${side(mm[0], ['left', 'right'], 'mm')}${at}${angle}.`;
+  return estimate && estimate.ends > 1
+    ? say('This end alone: {up}, {across}{at}.', { up, across, at: at + angle })
+    : say('Offset of the bare group: {up}, {across}{at}.', { up, across, at: at + angle });
 }
 
 function AdviceList({ tuning }: { tuning: Tuning }) {
   return (
-    <section class="advice" aria-label="What to do">
+    <section class="advice" aria-label={say('What to do')}>
       <h3>
-        {tuning.advice[0]?.kind === 'leave' ? 'Leave it as it is' : 'What to do, in this order'}
+        {say(
+          tuning.advice[0]?.kind === 'leave' ? 'Leave it as it is' : 'What to do, in this order',
+        )}
       </h3>
       <ol>
         {tuning.advice.map((advice) => (
           <li key={advice.action} data-kind={advice.kind}>
             <p class="advice-adjuster">{advice.adjuster}</p>
             <p class="advice-action">{advice.action}</p>
-            <p class="advice-reason">Why: {advice.reason}</p>
+            <p class="advice-reason">{say('Why: {reason}', { reason: advice.reason })}</p>
             {advice.cautions.length > 0 && (
-              <ul class="cautions" aria-label="Cautions">
+              <ul class="cautions" aria-label={say('Cautions')}>
                 {advice.cautions.map((caution) => (
                   <li key={caution}>{caution}</li>
                 ))}
@@ -219,10 +252,12 @@ function AdviceList({ tuning }: { tuning: Tuning }) {
       </ol>
       {tuning.shootMore && (
         <p class="shoot-more">
-          <b>
-            {tuning.shootMore.fletched} fletched and {tuning.shootMore.bare} bare more
-          </b>{' '}
-          would settle it.
+          <Rich>
+            {say(
+              '<b>{fletched} fletched and {bare} bare more</b> would settle it.',
+              tuning.shootMore,
+            )}
+          </Rich>
         </p>
       )}
     </section>
@@ -231,7 +266,7 @@ function AdviceList({ tuning }: { tuning: Tuning }) {
 
 function GroupRow({ name, group }: { name: string; group: Group | null }) {
   if (!group) return null;
-  const mm = (value: number | null) => (value === null ? '–' : `${value.toFixed(0)} mm`);
+  const mm = (value: number | null) => (value === null ? '–' : words.value.mm(value));
   return (
     <tr>
       <th scope="row">{name}</th>
@@ -240,7 +275,10 @@ function GroupRow({ name, group }: { name: string; group: Group | null }) {
         {mm(group.sigmaMm)}
         {group.sigmaInterval95Mm && (
           <small>
-            {group.sigmaInterval95Mm[0].toFixed(0)} to {group.sigmaInterval95Mm[1].toFixed(0)}
+            {say('{low} to {high}', {
+              low: words.value.inLength(group.sigmaInterval95Mm[0]),
+              high: words.value.inLength(group.sigmaInterval95Mm[1]),
+            })}
           </small>
         )}
       </td>

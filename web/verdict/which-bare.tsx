@@ -2,6 +2,7 @@ import { drawGroups } from '../../src/drawing/draw-groups.ts';
 import { FACES } from '../../src/face/faces.ts';
 import { SCREEN } from '../parts/screen-palette.ts';
 import type { OpenEnd } from '../state/open-end.ts';
+import { say, words } from '../state/words.ts';
 
 /** How many answers fit beside one another on a phone. */
 const PICTURES = 2;
@@ -14,9 +15,9 @@ export function WhichBare({ end }: { end: OpenEnd }) {
   const arrows = end.marks.value.filter((mark) => mark.age !== 'old');
   return (
     <section class="which-bare" aria-labelledby="which-bare-title">
-      <h2 id="which-bare-title">Which are the bare shafts?</h2>
+      <h2 id="which-bare-title">{say('Which are the bare shafts?')}</h2>
       <p class="quiet">
-        The photo does not show it. These are the likeliest, by where the arrows lie.
+        {say('The photo does not show it. These are the likeliest, by where the arrows lie.')}
       </p>
       <div class="which-bare-answers">
         {guessed.ways.slice(0, PICTURES).map(({ bare, p }) => {
@@ -26,17 +27,19 @@ export function WhichBare({ end }: { end: OpenEnd }) {
           });
           const picture = drawGroups(
             { face: FACES[reading.face], arrows: tagged, groups: null },
-            { palette: SCREEN, fontFamily: 'inherit', small: true },
+            { palette: SCREEN, fontFamily: 'inherit', small: true, words: words.value },
           );
           return (
             <button
               key={bare.join()}
               type="button"
-              aria-label={`Bare shafts: ${bare.map((id) => numberOf(end, id)).join(' and ')}`}
+              aria-label={say('Bare shafts: {marks}', {
+                marks: words.value.list(bare.map((id) => numberOf(end, id))),
+              })}
               onClick={() => end.tellTags(bare)}
             >
               <span aria-hidden dangerouslySetInnerHTML={{ __html: picture }} />
-              <span>{Math.round(p * 100)} %</span>
+              <span>{words.value.percent(Math.round(p * 100))}</span>
             </button>
           );
         })}
@@ -48,12 +51,14 @@ export function WhichBare({ end }: { end: OpenEnd }) {
           end.step.value = 'tag';
         }}
       >
-        Neither: check the tags
+        {say('Neither: check the tags')}
       </button>
     </section>
   );
 }
 
 function numberOf(end: OpenEnd, id: string): string {
-  return `mark ${end.marks.value.findIndex((mark) => mark.id === id) + 1}`;
+  return say('mark {number}', {
+    number: end.marks.value.findIndex((mark) => mark.id === id) + 1,
+  });
 }

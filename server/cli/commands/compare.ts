@@ -1,3 +1,4 @@
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import type { Command } from 'commander';
 import { chosenBow, chosenSetUp } from '../options/chosen-of-log.ts';
 import { databaseOption, type LogOptions } from '../options/database-option.ts';
@@ -5,14 +6,14 @@ import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 import { formOf, writeResult } from '../terminal/write-result.ts';
 
-interface CompareOptions extends LogOptions {
+interface CompareOptions extends LogOptions, LanguageOptions {
   bow?: string;
   out?: string;
   json?: true;
 }
 
 export function addCompareCommand(program: Command): void {
-  program
+  const command = program
     .command('compare')
     .description('which of two set-ups scores better, and how sure that is')
     .argument('<first>', 'id or name of a set-up')
@@ -22,6 +23,7 @@ export function addCompareCommand(program: Command): void {
     .option('--json', 'print as JSON')
     .addOption(databaseOption())
     .action(compare);
+  addLanguageOptions(command);
 }
 
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
@@ -40,8 +42,10 @@ async function compare(first: string, second: string, options: CompareOptions): 
       const { drawComparison } = await import('../../../src/drawing/draw-comparison.ts');
       const { comparisonCsv } = await import('../../../src/tables/trend-csv.ts');
       const names = { first: a.name, second: b.name };
+      const words = await wordsFor(options);
+      const said = compareSetUps(trendEnds(bowLog), a.id, b.id, words);
       await writeResult(out!, form, {
-        svg: () => drawComparison(comparison, names),
+        svg: () => drawComparison(said, names, { words }),
         csv: () => comparisonCsv(comparison, names),
       });
     } else if (options.json) print(JSON.stringify(comparison));

@@ -1,3 +1,5 @@
+import { ENGLISH, type Words } from '../../../src/words/words.ts';
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import { Option, type Command } from 'commander';
 import { PAPERS, type Paper } from '../../../src/drawing/print-page.ts';
 import type { SetUp } from '../../../src/tuning/bow/set-up.ts';
@@ -9,7 +11,7 @@ import { print } from '../terminal/print.ts';
 import { withLog } from '../options/with-log.ts';
 import { formOf, writeResult } from '../terminal/write-result.ts';
 
-interface SetUpsOptions extends LogOptions {
+interface SetUpsOptions extends LogOptions, LanguageOptions {
   bow?: string;
   restore?: string;
   out?: string;
@@ -18,7 +20,7 @@ interface SetUpsOptions extends LogOptions {
 }
 
 export function addSetUpsCommand(program: Command): void {
-  program
+  const command = program
     .command('setups')
     .description("a bow's set-ups, what changed between them and how each shot")
     .option('--bow <bow>', 'id or name; not needed where there is one')
@@ -33,6 +35,7 @@ export function addSetUpsCommand(program: Command): void {
     .option('--json', 'print as JSON')
     .addOption(databaseOption())
     .action(setUps);
+  addLanguageOptions(command);
 }
 
 async function setUps(options: SetUpsOptions): Promise<void> {
@@ -44,10 +47,13 @@ async function setUps(options: SetUpsOptions): Promise<void> {
   await withLog(options, async (log) => {
     const bowLog = await log.bowLog((await chosenBow(log, options.bow)).id);
     if (options.restore !== undefined) {
-      const sheet = await restored(bowLog, options.restore);
+      const words = form === null ? ENGLISH : await wordsFor(options);
+      const sheet = await restored(bowLog, options.restore, words);
       if (form === 'html') {
         const { restoreSheetPage } = await import('../../../src/drawing/restore-sheet-page.ts');
-        await writeResult(out!, form, { html: () => restoreSheetPage(sheet, options.paper) });
+        await writeResult(out!, form, {
+          html: () => restoreSheetPage(sheet, options.paper, words),
+        });
       } else if (options.json) print(JSON.stringify(sheet));
       else {
         print(`${sheet.title}`, `${sheet.bow}, ${sheet.hand}-handed, ${sheet.date.slice(0, 10)}`);
@@ -58,29 +64,30 @@ async function setUps(options: SetUpsOptions): Promise<void> {
       return;
     }
     if (form !== null) {
-      await writeBook(out!, form, bowLog);
+      await writeBook(out!, form, bowLog, await wordsFor(options));
       return;
     }
     if (options.json) {
       print(JSON.stringify({ bow: bowLog.bow, setUps: bowLog.setUps }));
       return;
     }
-    for (const { setUp, changes } of await withChanges(bowLog)) {
+    for (const { setUp, changes } of await withChanges(bowLog, ENGLISH)) {
       print(`${setUp.date.slice(0, 10)}  ${setUp.name}  (${setUp.id})`);
       print(...changes.map((change) => `            ${change}`));
     }
   });
 }
 
-async function restored({ bow, setUps: all }: LogOfBow, named: string) {
+async function restored({ bow, setUps: all }: LogOfBow, named: string, words: Words) {
   const { restoreSheet } = await import('../../../src/tuning/bow/restore-sheet.ts');
-  return restoreSheet(bow, chosenSetUp(all, named), all.at(-1));
+  return restoreSheet(bow, chosenSetUp(all, named), all.at(-1), words);
 }
 
 async function writeBook(
   out: string,
   form: 'svg' | 'png' | 'csv' | 'html',
   bowLog: LogOfBow,
+  words: Words,
 ): Promise<void> {
   const { bow, setUps: all } = bowLog;
   if (all.length === 0) throw new UsageError(`${bow.name} has no set-up yet: keep one first.`);
@@ -89,7 +96,7 @@ async function writeBook(
     import('../../../src/trends/trend-ends.ts'),
     import('../../../src/drawing/draw-set-ups.ts'),
     import('../../../src/tables/trend-csv.ts'),
-    withChanges(bowLog),
+    withChanges(bowLog, words),
   ]);
   const figures = setUpFigures(
     trendEnds(bowLog),
@@ -101,20 +108,26 @@ async function writeBook(
       drawSetUps(
         rows.map(({ setUp: { id, name, date }, changes }) => ({ id, name, date, changes })),
         figures,
+        { words },
       ),
   });
 }
 
 /** Set-ups oldest first, each with what differs from the one before, in words. */
-async function withChanges({
-  bow,
-  setUps: all,
-}: LogOfBow): Promise<{ setUp: SetUp; changes: string[] }[]> {
+async function withChanges(
+  { bow, setUps: all }: LogOfBow,
+  words: Words,
+): Promise<{ setUp: SetUp; changes: string[] }[]> {
   // prettier-ignore
   const { setUpDifference } = await import('../../../src/tuning/bow/set-up-difference.ts');
   return all.map((setUp, index) => {
     const before = all[index - 1];
-    const changes = before ? setUpDifference(bow, before, setUp) : [];
-    return { setUp, changes: changes.map(({ name, words }) => `${name}: ${words}`) };
+    const changes = before ? setUpDifference(bow, before, setUp, words) : [];
+    return {
+      setUp,
+      changes: changes.map((change) =>
+        words.say('{what}: {how}', { what: change.name, how: change.words }),
+      ),
+    };
   });
 }

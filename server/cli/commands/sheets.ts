@@ -1,3 +1,4 @@
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import { createReadStream } from 'node:fs';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -9,16 +10,20 @@ import { EXIT, UsageError } from '../terminal/exit.ts';
 
 /** Sheets and tables of a batch: what `batch` wrote, laid out for people. */
 export function addSheetsCommand(program: Command): void {
-  program
+  const command = program
     .command('sheets')
     .description('printable sheets and a table of a batch, and what needs a look, worst first')
     .argument('<results>', 'RESULTS.jsonl')
     .requiredOption('--out <folder>', 'where squad.html, one sheet per archer and results.csv go')
     .option('--names <csv>', 'who shot what with which bow: columns photo, archer, bow')
     .action(sheets);
+  addLanguageOptions(command);
 }
 
-async function sheets(results: string, options: { out: string; names?: string }): Promise<void> {
+async function sheets(
+  results: string,
+  options: LanguageOptions & { out: string; names?: string },
+): Promise<void> {
   const { eveningSheets } = await import('../../../src/evening/evening-sheets.ts');
   const { eveningCsv } = await import('../../../src/tables/evening-csv.ts');
   const { byNeed } = await import('../../../src/evening/needs-look.ts');
@@ -31,7 +36,7 @@ async function sheets(results: string, options: { out: string; names?: string })
     for (const line of lines) Object.assign(line, names.get(line.photo));
   }
   const folder = callerPath(options.out);
-  const made = eveningSheets(lines);
+  const made = eveningSheets(lines, { words: await wordsFor(options) });
   try {
     await mkdir(folder, { recursive: true });
     for (const sheet of made) await writeFile(join(folder, sheet.file), sheet.html);

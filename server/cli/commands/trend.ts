@@ -1,3 +1,5 @@
+import type { Words } from '../../../src/words/words.ts';
+import { addLanguageOptions, wordsFor, type LanguageOptions } from '../options/language-options.ts';
 import type { Command } from 'commander';
 import { Option } from 'commander';
 import type { ArrowPlaces } from '../../../src/trends/arrow-places.ts';
@@ -12,7 +14,7 @@ import { formOf, writeResult, type Forms } from '../terminal/write-result.ts';
 
 const PICTURES = ['time', 'distance', 'walk-back', 'arrows', 'bare-shafts'] as const;
 
-interface TrendOptions extends LogOptions {
+interface TrendOptions extends LogOptions, LanguageOptions {
   bow?: string;
   of: (typeof PICTURES)[number];
   out?: string;
@@ -20,7 +22,7 @@ interface TrendOptions extends LogOptions {
 }
 
 export function addTrendCommand(program: Command): void {
-  program
+  const command = program
     .command('trend')
     .description('spread against distance, sessions over time, and what the log says of the bow')
     .option('--bow <bow>', 'id or name; not needed where there is one')
@@ -33,6 +35,7 @@ export function addTrendCommand(program: Command): void {
     .option('--json', 'print as JSON')
     .addOption(databaseOption())
     .action(trend);
+  addLanguageOptions(command);
 }
 
 async function trend(options: TrendOptions): Promise<void> {
@@ -44,7 +47,11 @@ async function trend(options: TrendOptions): Promise<void> {
     const bowLog = await log.bowLog(bow.id);
     const reading = readBow(bowLog);
     if (form !== null) {
-      await writeResult(out!, form, await FORMS_OF[options.of](bowLog, reading));
+      await writeResult(
+        out!,
+        form,
+        await FORMS_OF[options.of](bowLog, reading, await wordsFor(options)),
+      );
       return;
     }
     if (options.json) {
@@ -95,31 +102,31 @@ async function formsOfArrows(places: ArrowPlaces): Promise<Forms> {
 
 const FORMS_OF: Record<
   TrendOptions['of'],
-  (bowLog: LogOfBow, reading: BowReading) => Promise<Forms>
+  (bowLog: LogOfBow, reading: BowReading, words: Words) => Promise<Forms>
 > = {
-  time: async ({ setUps }, { timeline }) => {
+  time: async ({ setUps }, { timeline }, words) => {
     const { drawTimeline } = await import('../../../src/drawing/draw-timeline.ts');
     const { timelineCsv } = await import('../../../src/tables/trend-csv.ts');
     const names = Object.fromEntries(setUps.map(({ id, name }) => [id, name]));
     return {
-      svg: () => drawTimeline(timeline, names),
+      svg: () => drawTimeline(timeline, names, { words }),
       csv: () => timelineCsv(timeline, names),
     };
   },
-  distance: async (bowLog) => {
+  distance: async (bowLog, _reading, words) => {
     const { drawSpreadAgainstDistance } =
       await import('../../../src/drawing/draw-spread-against-distance.ts');
     const { spreadCsv } = await import('../../../src/tables/trend-csv.ts');
     const series = await spreadOfSetUps(bowLog);
     return {
-      svg: () => drawSpreadAgainstDistance(series),
+      svg: () => drawSpreadAgainstDistance(series, { words }),
       csv: () => spreadCsv(series),
     };
   },
-  'walk-back': async (_bowLog, { walkBack }) => {
+  'walk-back': async (_bowLog, { walkBack }, words) => {
     const { drawWalkBack } = await import('../../../src/drawing/draw-walk-back.ts');
     const { walkBackCsv } = await import('../../../src/tables/trend-csv.ts');
-    return { svg: () => drawWalkBack(walkBack), csv: () => walkBackCsv(walkBack) };
+    return { svg: () => drawWalkBack(walkBack, { words }), csv: () => walkBackCsv(walkBack) };
   },
   arrows: (_bowLog, { arrows: [fletched] }) => formsOfArrows(fletched),
   'bare-shafts': (_bowLog, { arrows: [, bare] }) => formsOfArrows(bare),

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../words/words.ts';
 import { spotToFlat } from '../../fit/flat/flatten.ts';
 import { ReadingError } from '../../request/reading-error.ts';
 import type { HoleCandidate } from '../candidates/hole-candidate.ts';
@@ -80,19 +81,27 @@ export function checkSameFace(spots: readonly NewHoles[], expected: number | und
   if (fewAgain && !partedOtherwise) {
     throw new ReadingError(
       'before-differs',
-      `Of ${clear} clear holes in the photo from before only ${matched} are in this one: it shows another face. Choose the photo taken of this face before the end, or read without one.`,
+      ENGLISH.say(
+        'Of {clear} clear holes in the photo from before only {matched} are in this one: it shows another face. Choose the photo taken of this face before the end, or read without one.',
+        { clear, matched },
+      ),
     );
   }
   if (expected !== undefined && fresh > 2 * expected + 3 + LOOKS_NEW * clear) {
     throw new ReadingError(
       'before-differs',
-      `${fresh} marks are not in the photo from before, but only ${expected} arrows were shot: it shows another face, or is too blurred to tell. Choose the photo taken of this face just before the end, or read without one.`,
+      ENGLISH.say(
+        '{fresh} marks are not in the photo from before, but only {shot} arrows were shot: it shows another face, or is too blurred to tell. Choose the photo taken of this face just before the end, or read without one.',
+        { fresh, shot: expected },
+      ),
     );
   }
   if (fresh === 0 && expected !== 0 && clear - matched >= 2 && !partedOtherwise) {
     throw new ReadingError(
       'before-differs',
-      'The photo from before shows holes that this one does not, and nothing is new in this one: the two may be swapped.',
+      ENGLISH.say(
+        'The photo from before shows holes that this one does not, and nothing is new in this one: the two may be swapped.',
+      ),
     );
   }
 }

@@ -1,7 +1,9 @@
 import type { Hand } from '../../request/request.ts';
+import type { Words } from '../../words/words.ts';
 import type { AxisVerdict } from './axis-verdict.ts';
 import { FORETOLD_FOR_FOUR_IN_FIVE } from './further-arrows.ts';
-import { CAUTIONS } from '../bow/cautions.ts';
+import { CAUTIONS, type CautionName } from '../bow/cautions.ts';
+import { adjusterName } from '../bow/adjuster-name.ts';
 import { partOf, type Axis } from '../bow/parts.ts';
 import type { LeftToThumb, Proposal } from './proposal.ts';
 import type { Advice, Tuning } from './tuning.ts';
@@ -24,44 +26,49 @@ export interface Findings {
  * What to do, in the order of the work: the shooting first, vertical before horizontal, one change
  * at a time with arrows in between (common practice, no published source for any of it).
  */
-export function advise(findings: Findings): Advice[] {
+export function advise(findings: Findings, words: Words): Advice[] {
   const { fletchedForm, shootMore } = findings;
+  const { say } = words;
   const advice: Advice[] = [];
   if (fletchedForm.verdict === 'wider') {
     advice.push({
       kind: 'settle',
-      adjuster: 'the shooting',
-      action: 'Shoot another end or two before you change anything on the bow.',
+      adjuster: say('the shooting'),
+      action: say('Shoot another end or two before you change anything on the bow.'),
       reason: fletchedForm.meaning,
-      cautions: [CAUTIONS.coach],
+      cautions: [say(CAUTIONS.coach)],
     });
   }
-  const changes = changesOf(findings);
-  if (shootMore && changes.length === 0) advice.push(shootAdvice(findings, shootMore));
+  const changes = changesOf(findings, words);
+  if (shootMore && changes.length === 0) advice.push(shootAdvice(findings, shootMore, words));
   for (const [i, change] of changes.entries()) {
     advice.push(change);
-    const left = i + 1 < changes.length ? ', and only then make the next change' : '';
     advice.push({
       kind: 'shoot',
-      adjuster: 'bare shafts',
-      action: `Shoot fletched arrows and bare shafts again${left}.`,
-      reason: 'One change at a time: two at once hide what each of them did.',
-      cautions: [CAUTIONS.bareShafts],
+      adjuster: say('bare shafts'),
+      action: say(
+        i + 1 < changes.length
+          ? 'Shoot fletched arrows and bare shafts again, and only then make the next change.'
+          : 'Shoot fletched arrows and bare shafts again.',
+      ),
+      reason: say('One change at a time: two at once hide what each of them did.'),
+      cautions: [say(CAUTIONS.bareShafts)],
     });
   }
-  if (advice.length === 0) advice.push(leaveAdvice(findings));
+  if (advice.length === 0) advice.push(leaveAdvice(findings, words));
   return advice;
 }
 
-function leaveAdvice({ vertical, horizontal }: Findings): Advice {
+function leaveAdvice({ vertical, horizontal }: Findings, { say }: Words): Advice {
   return {
     kind: 'leave',
-    adjuster: 'the bow',
-    action: 'Leave the bow as it is.',
-    reason:
+    adjuster: say('the bow'),
+    action: say('Leave the bow as it is.'),
+    reason: say(
       vertical.sign === 0 && horizontal.sign === 0
         ? 'The bare shafts are where you want them, as closely as these arrows can tell. Scores, not bare shafts, decide from here.'
         : 'The bare shafts are so near to where you want them that a change would as likely harm as help.',
+    ),
     cautions: [],
   };
 }
@@ -71,7 +78,7 @@ function leaveAdvice({ vertical, horizontal }: Findings): Advice {
  * vertical first, only what no adjuster of the log can change. Nothing of a coordinate that is as
  * wanted, and on a day of wide groups only what is sure.
  */
-function changesOf(findings: Findings): Advice[] {
+function changesOf(findings: Findings, words: Words): Advice[] {
   const { proposals, leftToThumb, fletchedForm } = findings;
   const isCalled = ({ certainty, worthAChange }: AxisVerdict) =>
     worthAChange && certainty !== 'undecided';
@@ -83,38 +90,52 @@ function changesOf(findings: Findings): Advice[] {
     )
     .filter((axis) => findings[axis].sign !== 0)
     .filter((axis) => fletchedForm.verdict !== 'wider' || findings[axis].certainty === 'sure')
-    .map((axis) => (axis === 'vertical' ? verticalChange(findings) : horizontalChange(findings)));
+    .map((axis) =>
+      axis === 'vertical' ? verticalChange(findings, words) : horizontalChange(findings, words),
+    );
 }
 
-function shootAdvice({ pSettles }: Findings, more: NonNullable<Tuning['shootMore']>): Advice {
-  const count = `${more.fletched} more fletched and ${more.bare} more bare`;
+function shootAdvice(
+  { pSettles }: Findings,
+  { fletched, bare }: NonNullable<Tuning['shootMore']>,
+  { say }: Words,
+): Advice {
+  const more = { fletched, bare };
   const [action, reason] =
     pSettles === null
       ? [
-          `Shoot ${count}.`,
-          'So few arrows do not tell how wide you shoot, so nothing can be said yet.',
+          say('Shoot {fletched} more fletched and {bare} more bare.', more),
+          say('So few arrows do not tell how wide you shoot, so nothing can be said yet.'),
         ]
       : pSettles >= FORETOLD_FOR_FOUR_IN_FIVE
         ? [
-            `Change nothing yet: shoot ${count}.`,
-            'With these few arrows the offset may be chance; that many would settle it four times in five.',
+            say('Change nothing yet: shoot {fletched} more fletched and {bare} more bare.', more),
+            say(
+              'With these few arrows the offset may be chance; that many would settle it four times in five.',
+            ),
           ]
         : [
-            `Change nothing: even ${count} would hardly settle it.`,
-            'The offset is small beside your spread. Keep your ends in the log and let it add up over sessions.',
+            say(
+              'Change nothing: even {fletched} more fletched and {bare} more bare would hardly settle it.',
+              more,
+            ),
+            say(
+              'The offset is small beside your spread. Keep your ends in the log and let it add up over sessions.',
+            ),
           ];
   return {
     kind: 'shoot',
-    adjuster: 'bare shafts',
+    adjuster: say('bare shafts'),
     action,
     reason,
-    cautions: [CAUTIONS.bareShafts],
+    cautions: [say(CAUTIONS.bareShafts)],
   };
 }
 
 /** 'sure', 'likely' or 'leaning', with the figure, for a reason. */
-function howSure({ certainty, p }: AxisVerdict): string {
-  return `${certainty === 'undecided' ? 'leaning' : certainty} (${Math.round(Math.min(p, 0.99) * 100)} %)`;
+function howSure({ certainty, p }: AxisVerdict, { say, percent }: Words): string {
+  const sure = say(certainty === 'undecided' ? 'leaning' : certainty);
+  return `${sure} (${percent(Math.round(Math.min(p, 0.99) * 100))})`;
 }
 
 /** Beyond the plate, or where the fine adjusters are at the ends of their ranges. */
@@ -122,57 +143,107 @@ function needsCoarse(axis: Axis, { beyondPlate, leftToThumb }: Findings): boolea
   return beyondPlate[axis] || leftToThumb[axis] === 'rest';
 }
 
-function verticalChange(findings: Findings): Advice {
+function verticalChange(findings: Findings, words: Words): Advice {
   const { vertical, proposals } = findings;
+  const { say } = words;
   const isCoarse = needsCoarse('vertical', findings);
+  const isMetric = words.units.length === 'mm';
   const high = vertical.sign > 0;
-  const why = `Bare shafts are ${high ? 'higher' : 'lower'} than you want, ${howSure(vertical)}: nocking point ${high ? 'low' : 'high'}`;
+  const why = say(
+    high
+      ? 'Bare shafts are higher than you want, {sure}: nocking point low'
+      : 'Bare shafts are lower than you want, {sure}: nocking point high',
+    { sure: howSure(vertical, words) },
+  );
   const learned = proposals.find((proposal) => proposal.axis === 'vertical');
-  if (learned) return fromLog(learned, { why, beyond: isCoarse });
+  if (learned) return fromLog(learned, { why, beyond: isCoarse }, words);
   if (isCoarse) {
     return {
       kind: 'adjust',
-      adjuster: 'tiller or nocking point',
-      action: `Check the nocking point against square first; then ${high ? 'raise' : 'lower'} it in steps of 1 mm, and if it ends far from where it usually sits, look at the tiller with both limb bolts.`,
-      reason: `${why}, by more than small steps of the nocking point usually trim.`,
-      cautions: [CAUTIONS.limbBolts, CAUTIONS.nockingPoint, CAUTIONS.coach],
+      adjuster: say('tiller or nocking point'),
+      action: say(
+        high
+          ? 'Check the nocking point against square first; then raise it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.'
+          : 'Check the nocking point against square first; then lower it in steps of {step}, and if it ends far from where it usually sits, look at the tiller with both limb bolts.',
+        { step: isMetric ? '1 mm' : '1/32 in' },
+      ),
+      reason: say('{why}, by more than small steps of the nocking point usually trim.', { why }),
+      cautions: cautionsOf(['limbBolts', 'nockingPoint', 'coach'], words),
     };
   }
   return {
     kind: 'adjust',
-    adjuster: 'nocking point',
-    action: `${high ? 'Raise' : 'Lower'} the nocking point by half a millimetre to one.`,
-    reason: `${why}. The amount is a rule of thumb until your log knows this bow.`,
-    cautions: [CAUTIONS.nockingPoint],
+    adjuster: say('nocking point'),
+    action: say(NOCKING_POINT[isMetric ? 'mm' : 'in'][high ? 'up' : 'down']),
+    reason: byThumb(why, words),
+    cautions: cautionsOf(['nockingPoint'], words),
   };
 }
 
-function horizontalChange(findings: Findings): Advice {
+const NOCKING_POINT = {
+  mm: {
+    up: 'Raise the nocking point by half a millimetre to one.',
+    down: 'Lower the nocking point by half a millimetre to one.',
+  },
+  // As parts of an inch are on a rule.
+  in: {
+    up: 'Raise the nocking point by 1/64 to 1/32 in.',
+    down: 'Lower the nocking point by 1/64 to 1/32 in.',
+  },
+} as const;
+
+function horizontalChange(findings: Findings, words: Words): Advice {
   const { horizontal, hand, proposals } = findings;
+  const { say } = words;
   const isCoarse = needsCoarse('horizontal', findings);
   const weak = isWeak(horizontal, hand);
-  const side = horizontal.sign > 0 ? 'right' : 'left';
-  const why = `Bare shafts are further ${side} than you want, ${howSure(horizontal)}: for a ${hand}-handed archer ${weak ? 'weak' : 'stiff'}`;
+  const sure = howSure(horizontal, words);
+  const why = say(WHY_SIDEWAYS[horizontal.sign > 0 ? 'right' : 'left'][hand], { sure });
   const learned = proposals.find((proposal) => proposal.axis === 'horizontal');
-  if (learned) return fromLog(learned, { why, beyond: isCoarse });
+  if (learned) return fromLog(learned, { why, beyond: isCoarse }, words);
   if (isCoarse) {
     return {
       kind: 'adjust',
-      adjuster: 'draw weight or arrow',
-      action: weak
-        ? 'Take a little draw weight off with both limb bolts, half a turn at a time; if that is not enough, the arrow is too weak: a stiffer shaft, a shorter one, or a lighter point.'
-        : 'Add a little draw weight with both limb bolts, half a turn at a time; if that is not enough, the arrow is too stiff: a weaker shaft, a longer one, or a heavier point.',
-      reason: `${why}, by more than the plunger can trim.`,
-      cautions: [CAUTIONS.weakArrow, CAUTIONS.limbBolts, CAUTIONS.carbon],
+      adjuster: say('draw weight or arrow'),
+      action: say(
+        weak
+          ? 'Take a little draw weight off with both limb bolts, half a turn at a time; if that is not enough, the arrow is too weak: a stiffer shaft, a shorter one, or a lighter point.'
+          : 'Add a little draw weight with both limb bolts, half a turn at a time; if that is not enough, the arrow is too stiff: a weaker shaft, a longer one, or a heavier point.',
+      ),
+      reason: say('{why}, by more than the plunger can trim.', { why }),
+      cautions: cautionsOf(['weakArrow', 'limbBolts', 'carbon'], words),
     };
   }
   return {
     kind: 'adjust',
-    adjuster: 'plunger',
-    action: `Make the plunger ${weak ? 'stiffer' : 'softer'} by two clicks or so.`,
-    reason: `${why}. The amount is a rule of thumb until your log knows this bow.`,
-    cautions: [CAUTIONS.lockParts],
+    adjuster: say('plunger'),
+    action: say(
+      weak
+        ? 'Make the plunger stiffer by two clicks or so.'
+        : 'Make the plunger softer by two clicks or so.',
+    ),
+    reason: byThumb(why, words),
+    cautions: cautionsOf(['lockParts'], words),
   };
+}
+
+const WHY_SIDEWAYS = {
+  right: {
+    right: 'Bare shafts are further right than you want, {sure}: for a right-handed archer weak',
+    left: 'Bare shafts are further right than you want, {sure}: for a left-handed archer stiff',
+  },
+  left: {
+    right: 'Bare shafts are further left than you want, {sure}: for a right-handed archer stiff',
+    left: 'Bare shafts are further left than you want, {sure}: for a left-handed archer weak',
+  },
+} as const;
+
+function byThumb(why: string, { say }: Words): string {
+  return say('{why}. The amount is a rule of thumb until your log knows this bow.', { why });
+}
+
+function cautionsOf(names: readonly CautionName[], { say }: Words): string[] {
+  return names.map((name) => say(CAUTIONS[name]));
 }
 
 /** Bare shafts to the right are weak for a right-handed archer, stiff for a left-handed one. */
@@ -183,19 +254,19 @@ export function isWeak({ sign }: Pick<AxisVerdict, 'sign'>, hand: Hand): boolean
 function fromLog(
   proposal: Proposal,
   { why, beyond }: { readonly why: string; readonly beyond: boolean },
+  words: Words,
 ): Advice {
   const { fine, cautions: called } = partOf(proposal.part);
-  const cautions: string[] = called.step.map((name) => CAUTIONS[name]);
-  const coarse =
-    beyond && fine
-      ? ' It is beyond what fine adjusters usually trim: the arrow may not suit the bow.'
-      : '';
-  if (coarse) cautions.push(CAUTIONS.weakArrow, CAUTIONS.coach);
+  const isCoarse = beyond && fine;
+  const coarse = isCoarse
+    ? ` ${words.say('It is beyond what fine adjusters usually trim: the arrow may not suit the bow.')}`
+    : '';
+  const name = adjusterName(proposal, words);
   return {
     kind: 'adjust',
-    adjuster: proposal.name,
-    action: `${proposal.name}: ${proposal.words}.`,
+    adjuster: name,
+    action: words.say('{what}: {how}.', { what: name, how: proposal.words }),
     reason: `${why}. ${proposal.reason}${coarse}`,
-    cautions,
+    cautions: cautionsOf(isCoarse ? [...called.step, 'weakArrow', 'coach'] : called.step, words),
   };
 }

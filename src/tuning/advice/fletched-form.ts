@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
 import f from '@stdlib/stats-base-dists-f';
 import type { ArcherRecord } from '../../groups/archer-record.ts';
 import type { Group } from '../../groups/groups.ts';
@@ -12,6 +13,7 @@ import type { Tuning } from './tuning.ts';
 export function fletchedForm(
   fletched: Group | null,
   { record, distanceM }: { record?: ArcherRecord | undefined; distanceM?: number | undefined },
+  { say, number }: Words = ENGLISH,
 ): Tuning['fletchedForm'] {
   const prior = record && distanceM ? spreadPrior(record, distanceM) : null;
   if (!fletched || fletched.sigmaMm === null || !prior) {
@@ -19,9 +21,11 @@ export function fletchedForm(
       verdict: 'unknown',
       ratio: null,
       p: null,
-      meaning: record
-        ? 'Too little to compare the fletched group with your usual spread.'
-        : 'No record of your usual spread yet: keep your ends, and it will be learned.',
+      meaning: say(
+        record
+          ? 'Too little to compare the fletched group with your usual spread.'
+          : 'No record of your usual spread yet: keep your ends, and it will be learned.',
+      ),
     };
   }
   const df = 2 * (fletched.n - 1);
@@ -30,13 +34,12 @@ export function fletchedForm(
   const p = 1 - f.cdf(ratio ** 2, df, prior.df);
   const verdict = p < 0.05 ? 'wider' : p > 0.975 ? 'tighter' : 'usual';
   const meaning = {
-    wider: `Your fletched group is ${times(ratio)} as wide as usual for you: settle the shooting before you read the bare shafts.`,
-    tighter: 'Your fletched group is tighter than usual for you.',
-    usual: 'Your fletched group is about as wide as usual for you.',
+    wider: say(
+      'Your fletched group is {ratio} times as wide as usual for you: settle the shooting before you read the bare shafts.',
+      { ratio: number(ratio, 1) },
+    ),
+    tighter: say('Your fletched group is tighter than usual for you.'),
+    usual: say('Your fletched group is about as wide as usual for you.'),
   }[verdict];
   return { verdict, ratio, p, meaning };
-}
-
-function times(ratio: number): string {
-  return `${ratio.toFixed(1)} times`;
 }

@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
 import { centralInterval, massAboveValue, type AxisLaw } from '../response/axis-law.ts';
 import { DEAD_ZONE_MRAD } from './axis-verdict.ts';
 import { plateRadiusMrad, type Plate } from './plate.ts';
@@ -51,6 +52,8 @@ export interface NextOptions {
   readonly plate?: Plate | undefined;
   /** For the words of the reason only. */
   readonly distanceM?: number | undefined;
+  /** @default ENGLISH */
+  readonly words?: Words | undefined;
 }
 
 /**
@@ -195,15 +198,15 @@ interface Step extends BestChange {
 function describe(
   model: ResponseModel,
   step: Step,
-  { deadZoneMrad = DEAD_ZONE_MRAD, distanceM }: NextOptions,
+  { deadZoneMrad = DEAD_ZONE_MRAD, distanceM, words = ENGLISH }: NextOptions,
 ): Proposal {
   const { axis, adjuster, amount, change, wanted } = step;
   const response = model.axes[axis];
   const reach = reachOf(adjuster, amount);
   const interval = neededChange(response, adjuster.id, { wanted, reach });
   const ends = model.ends.filter((_, i) => response.trust[i]! > 0.25);
-  const size = sizeWords(adjuster, Math.abs(change));
-  const range = rangeWords(adjuster, change, { interval, reach });
+  const size = sizeWords(adjuster, Math.abs(change), words);
+  const range = rangeWords(adjuster, change, { interval, reach, words });
   return {
     axis,
     kind: step.isProbe ? 'probe' : 'step',
@@ -214,8 +217,8 @@ function describe(
     change,
     interval,
     pLands: landing(lawAfter(response, adjuster.id, change), wanted, deadZoneMrad),
-    words: `about ${size} ${senseOf(adjuster, change)}${range}`,
-    reason: reasonFor(model, step, distanceM),
+    words: `${words.say('about {change}', { change: `${size} ${senseOf(adjuster, change, words)}` })}${range}`,
+    reason: reasonFor(model, step, distanceM, words),
     endIds: ends.map((end) => end.id),
   };
 }
@@ -264,19 +267,28 @@ function rangeWords(
   {
     interval,
     reach,
-  }: { readonly interval: readonly number[]; readonly reach: readonly [number, number] },
+    words,
+  }: {
+    readonly interval: readonly number[];
+    readonly reach: readonly [number, number];
+    readonly words: Words;
+  },
 ): string {
   const step = stepOf(adjuster);
   const along = interval.map((x) => Math.round((x * Math.sign(change)) / step) * step);
-  const [low, high] = [Math.max(0, Math.min(...along)), Math.max(...along)];
+  const [least, most] = [Math.max(0, Math.min(...along)), Math.max(...along)];
   const end = Math.max(...reach.map((x) => x * Math.sign(change)));
-  if (high >= end && low < high) return low <= 0 ? '' : ` (${say(low)} or more)`;
-  if (high <= low) return '';
-  return low <= 0 ? ` (up to ${say(high)})` : ` (${say(low)} to ${say(high)})`;
-}
-
-function say(value: number): string {
-  return String(Number(value.toFixed(2)));
+  const unit = adjuster.scale.type === 'number' ? adjuster.scale.unit : '';
+  const [low, high] = [least, most].map((one) => words.inUnit(one, unit).figure);
+  const inside = (() => {
+    if (most >= end && least < most)
+      return least <= 0 ? null : words.say('{low} or more', { low: low! });
+    if (most <= least) return null;
+    return least <= 0
+      ? words.say('up to {high}', { high: high! })
+      : words.say('{low} to {high}', { low: low!, high: high! });
+  })();
+  return inside === null ? '' : ` (${inside})`;
 }
 
 const ENDS_NAMED = 6;
@@ -288,21 +300,30 @@ function reasonFor(
   model: ResponseModel,
   { axis, adjuster, isProbe, usual }: Step,
   distanceM: number | undefined,
+  words: Words,
 ): string {
+  const { say, number, metres } = words;
   const response = model.axes[axis];
   const slope = slopeOf(response, adjuster.id)!;
   const step = stepOf(adjuster);
   const sense = Math.sign(slope.mean);
-  const towards =
-    axis === 'vertical' ? (sense > 0 ? 'up' : 'down') : sense > 0 ? 'to the right' : 'to the left';
-  const one = `${sizeWords(adjuster, step)} ${senseOf(adjuster, 1)}`;
+  const towards = say(
+    axis === 'vertical' ? (sense > 0 ? 'up' : 'down') : sense > 0 ? 'to the right' : 'to the left',
+  );
+  const one = `${sizeWords(adjuster, step, words)} ${senseOf(adjuster, 1, words)}`;
   const moves = (mrad: number) =>
     distanceM
-      ? `${Math.round(Math.abs(mrad) * step * distanceM)}`
-      : `${(Math.abs(mrad) * step).toFixed(1)}`;
-  const unit = distanceM ? `mm at ${distanceM} m` : 'mm per metre of distance';
+      ? words.inLength(Math.abs(mrad) * step * distanceM)
+      : number(Math.abs(mrad) * step, 1);
+  const unit = distanceM
+    ? say('{unit} at {distance}', { unit: words.units.length, distance: metres(distanceM) })
+    : say('mm per metre of distance');
+  const moved = { one, size: moves(slope.mean), unit, towards };
   if (isProbe) {
-    return `No end of this bow shows yet what this adjuster does; usually ${one} moves the bare shafts about ${moves(slope.mean)} ${unit} ${towards}. This step is kept small enough to learn it.`;
+    return say(
+      'No end of this bow shows yet what this adjuster does; usually {one} moves the bare shafts about {size} {unit} {towards}. This step is kept small enough to learn it.',
+      moved,
+    );
   }
   const [low, high] = centralInterval(slopeLaw(response, adjuster.id)!, 0.8)
     .map((x) => Math.max(0, sense * x))
@@ -311,12 +332,18 @@ function reasonFor(
   const wild = model.ends.length - used.length;
   const named = used.slice(-ENDS_NAMED).map((end) => end.label);
   const earlier = used.length - named.length;
-  const rests = `${named.join('; ')}${earlier > 0 ? ` and ${earlier} before` : ''}`;
-  const apart = wild > 0 ? ` ${wild} that did not fit the others counted little.` : '';
+  const rests =
+    earlier > 0
+      ? say('{ends} and {earlier} before', { ends: named.join('; '), earlier })
+      : named.join('; ');
   const up = massAboveValue(slopeLaw(response, adjuster.id)!, 0);
-  const turned =
-    usual !== 0 && (usual < 0 ? up : 1 - up) >= WRONG_WAY_SAID_FROM
-      ? ' On this bow it works the other way round than usual.'
-      : '';
-  return `In this bow's log ${one} moves the bare shafts ${moves(slope.mean)} ${unit} ${towards} (${moves(low)} to ${moves(high)}), from ${rests}.${turned}${apart}`;
+  const isTurned = usual !== 0 && (usual < 0 ? up : 1 - up) >= WRONG_WAY_SAID_FROM;
+  return [
+    say(
+      "In this bow's log {one} moves the bare shafts {size} {unit} {towards} ({low} to {high}), from {ends}.",
+      { ...moved, low: moves(low), high: moves(high), ends: rests },
+    ),
+    ...(isTurned ? [say('On this bow it works the other way round than usual.')] : []),
+    ...(wild > 0 ? [say('{wild} that did not fit the others counted little.', { wild })] : []),
+  ].join(' ');
 }

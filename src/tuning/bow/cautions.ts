@@ -1,3 +1,5 @@
+import type { PlainText } from '../../words/words.ts';
+
 /** The usual cautions, in one place so that every page and sheet says the same. */
 export const CAUTIONS = {
   bareShafts:
@@ -15,6 +17,6 @@ export const CAUTIONS = {
   nockingPoint:
     'Mark where it was before you move it, and check that it cannot slip on the string.',
   coach: 'What a qualified coach sees at the line outweighs a figure from a few arrows.',
-} as const;
+} as const satisfies Record<string, PlainText>;
 
 export type CautionName = keyof typeof CAUTIONS;

@@ -1,3 +1,5 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
+import { adjusterName } from './adjuster-name.ts';
 import { CAUTIONS } from './cautions.ts';
 import { partOf } from './parts.ts';
 import { preferredWords } from './preferred-offset.ts';
@@ -21,37 +23,46 @@ export interface JourneySheet {
 }
 
 /** What travels with a bow and comes loose or bends on the way is common practice, no published source. */
-export function journeySheet(bow: Bow, setUp: SetUp): JourneySheet {
+export function journeySheet(bow: Bow, setUp: SetUp, words: Words = ENGLISH): JourneySheet {
+  const { say } = words;
   const inOrder = [...bow.adjusters].sort((a, b) => partOf(a.part).work - partOf(b.part).work);
   const read = inOrder.filter((adjuster) => setUp.settings[adjuster.id]);
-  const unread = inOrder.filter((adjuster) => !setUp.settings[adjuster.id]);
+  const unread = inOrder
+    .filter((adjuster) => !setUp.settings[adjuster.id])
+    .map((adjuster) => adjusterName(adjuster, words));
   const values = read.map((adjuster) => ({
-    name: adjuster.name,
-    reading: settingWords(adjuster, setUp.settings[adjuster.id]),
+    name: adjusterName(adjuster, words),
+    reading: settingWords(adjuster, setUp.settings[adjuster.id], words),
   }));
   return {
     title: setUp.name,
     bow: bow.name,
     hand: bow.hand,
-    preferred: preferredWords(setUp.preferredMrad, bow.hand),
+    preferred: preferredWords(setUp.preferredMrad, bow.hand, words),
     values,
-    unread: unread.map(({ name }) => name),
+    unread,
     before: [
-      'Read the bow once more and compare it with the readings here; write down what differs.',
+      say('Read the bow once more and compare it with the readings here; write down what differs.'),
       ...(unread.length === 0
         ? []
-        : [`Measure and write down: ${unread.map(({ name }) => name).join(', ')}.`]),
-      'Mark where nocking point, plunger and rest stand, so that you see at once what has moved.',
-      'Pack a spare string that is made and shot in, spare vanes and nocks, the plunger’s tool, a square and a rule.',
-      'Keep an end with bare shafts, to compare with on arrival.',
+        : [say('Measure and write down: {parts}.', { parts: unread.join(', ') })]),
+      say(
+        'Mark where nocking point, plunger and rest stand, so that you see at once what has moved.',
+      ),
+      say(
+        'Pack a spare string that is made and shot in, spare vanes and nocks, the plunger’s tool, a square and a rule.',
+      ),
+      say('Keep an end with bare shafts, to compare with on arrival.'),
     ],
     arrival: [
-      'Look over limbs, string, riser and every shaft before anything is strung or shot.',
-      'String the bow, and wait until it has the temperature of the place.',
-      ...values.map(({ name, reading }) => `${name}: still ${reading}?`),
-      'Try every screw and lock nut: snug, never forced.',
-      'Shoot fletched arrows first, from close; then bare shafts, and compare with the end from home.',
+      say('Look over limbs, string, riser and every shaft before anything is strung or shot.'),
+      say('String the bow, and wait until it has the temperature of the place.'),
+      ...values.map(({ name, reading }) => say('{name}: still {reading}?', { name, reading })),
+      say('Try every screw and lock nut: snug, never forced.'),
+      say(
+        'Shoot fletched arrows first, from close; then bare shafts, and compare with the end from home.',
+      ),
     ],
-    cautions: [CAUTIONS.carbon, CAUTIONS.lockParts, CAUTIONS.bareShafts],
+    cautions: [say(CAUTIONS.carbon), say(CAUTIONS.lockParts), say(CAUTIONS.bareShafts)],
   };
 }

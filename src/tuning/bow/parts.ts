@@ -1,3 +1,4 @@
+import type { PlainText } from '../../words/words.ts';
 import type { AdjusterScale } from './adjuster-scale.ts';
 import type { CautionName } from './cautions.ts';
 import { LENGTHS, MASSES, PLAIN, TURNS, WEIGHTS, type Units } from './units.ts';
@@ -36,19 +37,19 @@ interface Tool {
 /** All that endwise knows of a part of a bow or arrow; whatever lists parts derives from it. */
 export interface PartEntry {
   /** As a new bow has it, null where it is not on every bow: what it is called and how it is read. */
-  readonly usual: { readonly name: string; readonly scale: AdjusterScale } | null;
+  readonly usual: { readonly name: PlainText; readonly scale: AdjusterScale } | null;
   /** Where the buttons start from when nothing was read yet, in the usual unit; null: its least. */
   readonly startsAt: number | null;
   /** A length, mass or weight, above zero whatever the range says. */
   readonly aboveZero: boolean;
   /** What is said of a higher and of a lower reading. */
-  readonly directions: readonly [more: string, less: string];
+  readonly directions: readonly [more: PlainText, less: PlainText];
   /** What a higher reading usually is of a part that is made to read either way; null: always more. */
   readonly higherIs: 'stiffer' | 'softer' | null;
   /** Place in the order of the work, lowest first: each upsets those after it and none before it. */
   readonly work: number;
   /** What it is called when it has to be measured again, since others move it; null when none does. */
-  readonly measuredAgain: string | null;
+  readonly measuredAgain: PlainText | null;
   readonly effect: Effect;
   /** Null for what is not reached for unless this bow's own ends show what it does. */
   readonly tool: Tool | null;
@@ -88,7 +89,7 @@ export const PARTS = {
     usual: { name: 'Plunger', scale: { type: 'dial', positionsPerLine: 10, lines: 10 } },
     startsAt: null,
     aboveZero: false,
-    directions: ['stiffer', 'softer'],
+    directions: ['stiffer#part', 'softer#part'],
     higherIs: 'stiffer',
     work: 120,
     measuredAgain: null,
@@ -106,7 +107,7 @@ export const PARTS = {
     },
     startsAt: null,
     aboveZero: false,
-    directions: ['stiffer', 'softer'],
+    directions: ['stiffer#part', 'softer#part'],
     higherIs: null,
     work: 110,
     measuredAgain: null,
@@ -151,7 +152,7 @@ export const PARTS = {
     },
     startsAt: null,
     aboveZero: false,
-    directions: ['in', 'out'],
+    directions: ['in#turns', 'out#turns'],
     higherIs: null,
     work: 50,
     measuredAgain: null,
@@ -222,7 +223,7 @@ export const PARTS = {
     usual: { name: 'Static spine', scale: number('', 10, 100, 2500) },
     startsAt: 600,
     aboveZero: true,
-    directions: ['weaker', 'stiffer'],
+    directions: ['weaker#shaft', 'stiffer#shaft'],
     higherIs: null,
     work: 10,
     measuredAgain: null,
@@ -279,7 +280,7 @@ export const PARTS = {
     usual: null,
     startsAt: null,
     aboveZero: false,
-    directions: ['up', 'down'],
+    directions: ['up#reading', 'down#reading'],
     higherIs: null,
     work: 130,
     measuredAgain: null,
@@ -307,5 +308,5 @@ export function isReversed(adjuster: {
   readonly higherIs?: 'stiffer' | 'softer' | undefined;
 }): boolean {
   const { higherIs, directions } = partOf(adjuster.part);
-  return higherIs !== null && adjuster.higherIs === directions[1];
+  return higherIs !== null && adjuster.higherIs === directions[1].replace(/#.*$/, '');
 }

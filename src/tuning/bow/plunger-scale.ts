@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
 import { PARTS } from './parts.ts';
 import type { Adjuster } from './set-up.ts';
 
@@ -43,12 +44,17 @@ export function withPlungerScale(
 }
 
 /** What is taken for granted until somebody says it, as a sentence; null where all was said. */
-export function unsaidOfPlunger({ readBy, marksATurn, higherIs }: PlungerScale): string | null {
-  const { positionsPerLine } = PARTS.plunger.usual.scale;
+export function unsaidOfPlunger(
+  { readBy, marksATurn, higherIs }: PlungerScale,
+  { say }: Words = ENGLISH,
+): string | null {
+  const { positionsPerLine: marks } = PARTS.plunger.usual.scale;
   const unsaid = [
-    ...(readBy === null ? ['read by lines and a dial'] : []),
-    ...(readBy !== 'turns' && marksATurn === null ? [`${positionsPerLine} marks a turn`] : []),
-    ...(higherIs === null ? [`a higher number is ${PARTS.plunger.higherIs}`] : []),
+    ...(readBy === null ? [say('read by lines and a dial')] : []),
+    ...(readBy !== 'turns' && marksATurn === null ? [say('{marks} marks a turn', { marks })] : []),
+    ...(higherIs === null ? [say(`a higher number is ${PARTS.plunger.higherIs}`)] : []),
   ];
-  return unsaid.length === 0 ? null : `Not said, so taken as usual: ${unsaid.join(', ')}.`;
+  return unsaid.length === 0
+    ? null
+    : say('Not said, so taken as usual: {unsaid}.', { unsaid: unsaid.join(', ') });
 }

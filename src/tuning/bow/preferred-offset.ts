@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
 import type { Hand } from '../../request/request.ts';
 
 /**
@@ -10,13 +11,19 @@ const DEGREES = [
   { word: 'well', mrad: 4 },
 ] as const;
 
+const SAID = ['a little {side}', '{side}#degree', 'well {side}'] as const;
+
 interface Part {
   readonly degree: 0 | 1 | 2;
-  readonly side: string;
+  readonly side: 'high' | 'low' | 'weak' | 'stiff';
 }
 
 /** 'a little high and weak', 'level'. The nearest words; less than half a mrad is not named. */
-export function preferredWords([right, up]: readonly [number, number], hand: Hand): string {
+export function preferredWords(
+  [right, up]: readonly [number, number],
+  hand: Hand,
+  { say }: Words = ENGLISH,
+): string {
   const parts: Part[] = [];
   const vertical = degreeOf(up);
   if (vertical !== null) parts.push({ degree: vertical, side: up > 0 ? 'high' : 'low' });
@@ -24,25 +31,23 @@ export function preferredWords([right, up]: readonly [number, number], hand: Han
   if (horizontal !== null) {
     parts.push({ degree: horizontal, side: right > 0 === (hand === 'right') ? 'weak' : 'stiff' });
   }
+  const sideOf = ({ side }: Part) => say(`${side}#wanted`);
+  const whole = (part: Part) => say(SAID[part.degree], { side: sideOf(part) });
+  const both = (one: string, two: string) => say('{one} and {two}', { one, two });
   const [first, second] = parts;
-  if (!first) return 'level';
-  if (!second) return say(first);
-  if (first.degree === second.degree) return `${say(first)} and ${second.side}`;
+  if (!first) return say('level');
+  if (!second) return whole(first);
+  if (first.degree === second.degree) return both(whole(first), sideOf(second));
   // A plain word after a degree would be read with that degree, so it goes first.
   return second.degree === 1
-    ? `${say(second)} and ${say(first)}`
-    : `${say(first)} and ${say(second)}`;
+    ? both(whole(second), whole(first))
+    : both(whole(first), whole(second));
 }
 
 function degreeOf(mrad: number): Part['degree'] | null {
   const size = Math.abs(mrad);
   if (size < 0.5) return null;
   return size < 1.5 ? 0 : size < 3 ? 1 : 2;
-}
-
-function say({ degree, side }: Part): string {
-  const { word } = DEGREES[degree];
-  return word ? `${word} ${side}` : side;
 }
 
 /**

@@ -1,3 +1,5 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
+import { adjusterName } from './adjuster-name.ts';
 import { CAUTIONS, type CautionName } from './cautions.ts';
 import { partOf, PARTS, type AdjusterPart } from './parts.ts';
 import { preferredWords } from './preferred-offset.ts';
@@ -26,16 +28,10 @@ export interface RestoreSheet {
   readonly cautions: readonly string[];
 }
 
-/** What is measured again after the work, in its order: 'tiller, brace height and nocking point'. */
-const MEASURED_AGAIN = inWords(
-  Object.values(PARTS)
-    .sort((a, b) => a.work - b.work)
-    .flatMap(({ measuredAgain }) => measuredAgain ?? []),
-);
-
-function inWords(names: readonly string[]): string {
-  return `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`;
-}
+/** What is measured again after the work, in its order. */
+const MEASURED_AGAIN = Object.values(PARTS)
+  .sort((a, b) => a.work - b.work)
+  .flatMap(({ measuredAgain }) => measuredAgain ?? []);
 
 /** Cautions in the order in which a sheet has them; these two are on every sheet. */
 const FIRST: CautionName = 'lockParts';
@@ -49,34 +45,54 @@ const BETWEEN: readonly CautionName[] = [
 const LAST: CautionName = 'bareShafts';
 
 /** How to put a bow back to a set-up, as plain data for a page to print. */
-export function restoreSheet(bow: Bow, setUp: SetUp, present?: SetUp): RestoreSheet {
+export function restoreSheet(
+  bow: Bow,
+  setUp: SetUp,
+  present?: SetUp,
+  words: Words = ENGLISH,
+): RestoreSheet {
+  const { say } = words;
   const adjusters = bow.adjusters
     .filter((adjuster) => setUp.settings[adjuster.id])
     .sort((a, b) => partOf(a.part).work - partOf(b.part).work);
   const changes = present
-    ? new Map(setUpDifference(bow, present, setUp).map((one) => [one.adjusterId, one]))
+    ? new Map(setUpDifference(bow, present, setUp, words).map((one) => [one.adjusterId, one]))
     : null;
   const work: string[] = [
-    present
-      ? 'Read the bow as it is now and compare it with the list you came from.'
-      : 'Read the bow as it is now and keep that as a set-up, so that you can come back.',
+    say(
+      present
+        ? 'Read the bow as it is now and compare it with the list you came from.'
+        : 'Read the bow as it is now and keep that as a set-up, so that you can come back.',
+    ),
   ];
   const touched = new Set<AdjusterPart>();
   for (const adjuster of adjusters) {
     const change = changes?.get(adjuster.id);
     if (changes && !change) continue;
     touched.add(adjuster.part);
-    const reading = settingWords(adjuster, setUp.settings[adjuster.id]);
-    const by = !change || change.change === null ? '' : ` (now ${change.from}: ${change.words})`;
-    work.push(`${adjuster.name}: set to ${reading}${by}.`);
-  }
-  if (touched.size === 0) work.push('Nothing differs: there is nothing to change.');
-  else {
+    const name = adjusterName(adjuster, words);
+    const reading = settingWords(adjuster, setUp.settings[adjuster.id], words);
     work.push(
-      'Lock every part you loosened: main thread first, then the lock nut; snug, never forced.',
+      !change || change.change === null
+        ? say('{name}: set to {reading}.', { name, reading })
+        : say('{name}: set to {reading} (now {from}: {change}).', {
+            name,
+            reading,
+            from: change.from,
+            change: change.words,
+          }),
     );
-    work.push(`Measure ${MEASURED_AGAIN} once more: one moves the other.`);
-    work.push('Shoot fletched arrows first, from close; then bare shafts, and keep that end.');
+  }
+  if (touched.size === 0) work.push(say('Nothing differs: there is nothing to change.'));
+  else {
+    const again = words.list(MEASURED_AGAIN.map((name) => say(name)));
+    work.push(
+      say(
+        'Lock every part you loosened: main thread first, then the lock nut; snug, never forced.',
+      ),
+      say('Measure {parts} once more: one moves the other.', { parts: again }),
+      say('Shoot fletched arrows first, from close; then bare shafts, and keep that end.'),
+    );
   }
   const called = new Set([...touched].flatMap((part) => partOf(part).cautions.restore));
   return {
@@ -85,15 +101,15 @@ export function restoreSheet(bow: Bow, setUp: SetUp, present?: SetUp): RestoreSh
     hand: bow.hand,
     date: setUp.date,
     notes: setUp.notes,
-    preferred: preferredWords(setUp.preferredMrad, bow.hand),
+    preferred: preferredWords(setUp.preferredMrad, bow.hand, words),
     values: adjusters.map((adjuster) => ({
-      name: adjuster.name,
-      reading: settingWords(adjuster, setUp.settings[adjuster.id]),
+      name: adjusterName(adjuster, words),
+      reading: settingWords(adjuster, setUp.settings[adjuster.id], words),
       isSet: changes === null || changes.has(adjuster.id),
     })),
     work,
-    cautions: [FIRST, ...BETWEEN.filter((name) => called.has(name)), LAST].map(
-      (name) => CAUTIONS[name],
+    cautions: [FIRST, ...BETWEEN.filter((name) => called.has(name)), LAST].map((name) =>
+      say(CAUTIONS[name]),
     ),
   };
 }

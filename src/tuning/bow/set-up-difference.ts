@@ -1,4 +1,6 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
 import type { Bow, SetUp } from './set-up.ts';
+import { adjusterName } from './adjuster-name.ts';
 import { settingAmount } from './setting-amount.ts';
 import { changeWords, settingWords } from './setting-words.ts';
 
@@ -15,22 +17,33 @@ export interface SettingDifference {
 }
 
 /** What differs between two set-ups of one bow, in the order of the bow's adjusters. */
-export function setUpDifference(bow: Bow, from: SetUp, to: SetUp): SettingDifference[] {
+export function setUpDifference(
+  bow: Bow,
+  from: SetUp,
+  to: SetUp,
+  words: Words = ENGLISH,
+): SettingDifference[] {
   const differences: SettingDifference[] = [];
   for (const adjuster of bow.adjusters) {
     const [before, after] = [from.settings[adjuster.id], to.settings[adjuster.id]];
-    const words = [settingWords(adjuster, before), settingWords(adjuster, after)] as const;
-    if (words[0] === words[1]) continue;
+    const said = [
+      settingWords(adjuster, before, words),
+      settingWords(adjuster, after, words),
+    ] as const;
+    if (said[0] === said[1]) continue;
     const was = before ? settingAmount(adjuster, before) : null;
     const is = after ? settingAmount(adjuster, after) : null;
     const change = was === null || is === null ? null : Number((is - was).toFixed(6));
     differences.push({
       adjusterId: adjuster.id,
-      name: adjuster.name,
-      from: words[0],
-      to: words[1],
+      name: adjusterName(adjuster, words),
+      from: said[0],
+      to: said[1],
       change,
-      words: change === null ? `${words[0]}, now ${words[1]}` : changeWords(adjuster, change),
+      words:
+        change === null
+          ? words.say('{from}, now {to}', { from: said[0], to: said[1] })
+          : changeWords(adjuster, change, words),
     });
   }
   return differences;

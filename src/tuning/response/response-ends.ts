@@ -1,3 +1,4 @@
+import { ENGLISH, type Words } from '../../words/words.ts';
 import { scatterOf } from '../../groups/scatter.ts';
 import type { BowLog } from '../record/bow-log.ts';
 import type { Bow, SetUp } from '../bow/set-up.ts';
@@ -24,7 +25,11 @@ export interface ResponseEnd {
  * taken from the set-up before it; where nothing was written down, nobody knows what changed in between,
  * and the end tells nothing.
  */
-export function responseEnds(bow: Bow, log: BowLog): ResponseEnd[] {
+export function responseEnds(
+  bow: Bow,
+  log: BowLog,
+  { say, sheetDay }: Words = ENGLISH,
+): ResponseEnd[] {
   const amounts = amountsBySetUp(bow, log.setUps);
   const sessions = new Map(
     log.sessions.filter((session) => session.bowId === bow.id).map((one) => [one.id, one]),
@@ -51,7 +56,7 @@ export function responseEnds(bow: Bow, log: BowLog): ResponseEnd[] {
     result.push({
       id: end.id,
       sessionId: session.id,
-      label: `${session.date.slice(0, 10)}, end ${number}`,
+      label: say('{day}, end {number}', { day: sheetDay(session.date), number }),
       amounts: settings,
       offsetMrad: [b.mean[0] - f.mean[0], b.mean[1] - f.mean[1]],
       fletched: f.n,

@@ -78,6 +78,29 @@ describe('endwise on a log', () => {
     }
   });
 
+  it('writes sheets and pictures in the language and the units that are asked for', async () => {
+    const bow = ['--bow', 'ilka-bow'];
+    const file = (name: string) => join(folder, name);
+    const written = async (args: readonly string[], name: string) => {
+      const ran = await runEndwise([...args, ...bow, '--out', file(name)], folder);
+      expect([name, ran]).toEqual([name, { status: 0, stdout: '', stderr: '' }]);
+      return readFileSync(file(name), 'utf8');
+    };
+    const sheet = await written(['setups', '--restore', 'First', '--language', 'de'], 'de.html');
+    for (const text of ['<html lang="de">', 'Zurück zu', 'Rechtshand', 'aufgeschrieben am']) {
+      expect(sheet).toContain(text);
+    }
+    const plot = await written(
+      ['trend', '--of', 'distance', '--language', 'fr', '--units', 'in,yd'],
+      'fr.svg',
+    );
+    for (const text of ['Dispersion des flèches empennées, in', '32,8\u00a0yd']) {
+      expect(plot).toContain(text);
+    }
+    const wrong = await runEndwise(['trend', ...bow, '--units', 'furlong'], folder);
+    expect([wrong.status, wrong.stderr]).toEqual([2, expect.stringContaining('Name units of mm,')]);
+  });
+
   it('read names who shot, and says so where the log has nobody of that name', async () => {
     const photo = join(folder, 'no.jpg');
     for (const [args, words] of [

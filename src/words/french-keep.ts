@@ -1,0 +1,127 @@
+import type { Entry } from './entry.ts';
+import type { GERMAN_KEEP } from './german-keep.ts';
+
+export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
+  '{n} ends without a distance had gone to the log as of {distance}: handed over anew, without one.':
+    {
+      one: '{n} volée sans distance était entrée au journal à {distance} : transmise à nouveau, sans distance.',
+      other:
+        '{n} volées sans distance étaient entrées au journal à {distance} : transmises à nouveau, sans distance.',
+    },
+  'Copied: {ends} with {photos}.': 'Copié : {ends} avec {photos}.',
+  '{n} photos': { one: '{n} photo', other: '{n} photos' },
+  'Taken in: {ends}, {setUps}.': 'Repris : {ends}, {setUps}.',
+  '{n} set-ups': { one: '{n} réglage', other: '{n} réglages' },
+  '{n} ends were here already.': {
+    one: '{n} volée était déjà ici.',
+    other: '{n} volées étaient déjà ici.',
+  },
+  'A copy of your own': 'Une copie à vous',
+  'This browser may clear what is kept here when it is short of room: copy it now and then.':
+    'Ce navigateur peut effacer ce qui est conservé ici s’il manque de place : copiez-le de temps en temps.',
+  'Copy everything into a file': 'Tout copier dans un fichier',
+  'Take a copy in': 'Reprendre une copie',
+  'Nothing here was ever copied into a file of yours.':
+    'Rien d’ici n’a encore été copié dans un fichier à vous.',
+  'Last copied on {day}.': 'Dernière copie le {day}.',
+  'No end was kept since.': 'Aucune volée n’a été conservée depuis.',
+  '{n} ends were kept since.': {
+    one: '{n} volée a été conservée depuis.',
+    other: '{n} volées ont été conservées depuis.',
+  },
+  'The file is larger than 1 GB: a browser cannot unpack it. Take it in with “endwise import”.':
+    'Le fichier dépasse 1 Go : un navigateur ne peut pas le décompresser. Reprenez-le avec « endwise import ».',
+  'The file is no copy of endwise, or breaks off: choose another one.':
+    'Le fichier n’est pas une copie d’endwise, ou il est tronqué : choisissez-en un autre.',
+  'The file unpacks to more than a copy holds: it was refused.':
+    'Décompressé, le fichier dépasse ce que contient une copie : il a été refusé.',
+  'A newer endwise wrote this file: load the page anew, then take it in.':
+    'Un endwise plus récent a écrit ce fichier : rechargez la page, puis reprenez-le.',
+  'The file is no copy of endwise, or a damaged one: choose another one.':
+    'Le fichier n’est pas une copie d’endwise, ou il est abîmé : choisissez-en un autre.',
+  'The file lacks {missing} of its photos: choose another one.':
+    'Il manque au fichier {missing} de ses photos : choisissez-en un autre.',
+  'Deleted.': 'Supprimée.',
+  'Taken over from the log.': 'Repris du journal.',
+  '{host} cannot be reached: try later.': '{host} est injoignable : essayez plus tard.',
+  'No ends kept yet': 'Aucune volée conservée encore',
+  'Photograph a face, look at the verdict, keep it: it will wait here.':
+    'Photographiez un blason, regardez le verdict, conservez-le : il attendra ici.',
+  'Kept ends': 'Volées conservées',
+  Everyone: 'Tous',
+  'None that is written down': 'Aucun qui soit noté',
+  'no bare shafts': 'pas de fûts nus',
+  'no name#of': 'sans nom',
+  'Changed in the log on another device too. The log keeps that one until you choose.':
+    'Modifiée aussi dans le journal sur un autre appareil. Le journal garde celle-là jusqu’à votre choix.',
+  'Deleted from the log on another device.': 'Supprimée du journal sur un autre appareil.',
+  'Put this one into the log': 'Mettre celle-ci au journal',
+  'Correct the end of {archer}, {when}': 'Corriger la volée de {archer}, {when}',
+  Correct: 'Corriger',
+  'Delete the end of {archer}, {when}': 'Supprimer la volée de {archer}, {when}',
+  'Log on the server': 'Journal sur le serveur',
+  'Hand over': 'Transmettre',
+  'nothing#hand-over': 'rien',
+  ends: 'volées',
+  'ends and photos': 'volées et photos',
+  'Ends stay on this device.': 'Les volées restent sur cet appareil.',
+  'Looking what is to be handed over.': 'Recherche de ce qui est à transmettre.',
+  'Everything kept here is in the log at {host}.':
+    'Tout ce qui est conservé ici est dans le journal sur {host}.',
+  'Handing over: {what}.': 'Transmission : {what}.',
+  '{host} cannot be reached now. Nothing waits for it.':
+    '{host} est injoignable pour l’instant. Rien n’attend.',
+  '{what} until {host} can be reached.': '{what} jusqu’à ce que {host} soit joignable.',
+  '{what} and stay here meanwhile.': {
+    one: '{what} et reste ici en attendant.',
+    other: '{what} et restent ici en attendant.',
+  },
+  '{host} says: {message}': '{host} dit : {message}',
+  '{n} changes of the set-up book': {
+    one: '{n} changement du carnet de réglages',
+    other: '{n} changements du carnet de réglages',
+  },
+  '{what} wait': { one: '{what} attend', other: '{what} attendent' },
+  'An end that was deleted here was changed on another device since: it stays in the log.':
+    'Une volée supprimée ici a été modifiée depuis sur un autre appareil : elle reste au journal.',
+  'Deleted: {n} ends': { one: 'Supprimée : {n} volée', other: 'Supprimées : {n} volées' },
+  'They can be put back for {days} days, on this device.':
+    'Elles peuvent être remises pendant {days} jours, sur cet appareil.',
+  '{archer}, {day}, {points} points': '{archer}, {day}, {points} points',
+  'Put back: {what}': 'Remettre : {what}',
+  'Put back': 'Remettre',
+  Keep: 'Conserver',
+  'Kept on this device.': 'Conservée sur cet appareil.',
+  'Which arrows are bare shafts is a guess: until you say it, the log learns nothing of the bow from this end.':
+    'Quelles flèches sont des fûts nus est deviné : tant que vous ne le dites pas, le journal n’apprend rien de l’arc avec cette volée.',
+  'Say which are bare': 'Dire lesquels sont nus',
+  Place: 'Lieu',
+  'Ground or hall': 'Terrain ou salle',
+  'Shot#where': 'Tirée',
+  outdoors: 'dehors',
+  indoors: 'en salle',
+  Wind: 'Vent',
+  'None, light from the left…': 'Aucun, léger de gauche…',
+  'A new spring, how it felt…': 'Un nouveau ressort, les sensations…',
+  'There is no room on this device: the end is not kept. Make room and keep it again, or download it before you leave.':
+    'Il n’y a plus de place sur cet appareil : la volée n’est pas conservée. Faites de la place et recommencez, ou téléchargez-la avant de partir.',
+  'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.':
+    'Les volées restent sur cet appareil avec leur photo. Rien n’est envoyé nulle part sans que vous le disiez.',
+  'Kept on this device, and handed to the log at {host} without the photo when it can be reached.':
+    'Conservée sur cet appareil, et transmise au journal sur {host} sans la photo dès qu’il est joignable.',
+  'Kept on this device, and handed to the log at {host} when it can be reached.':
+    'Conservée sur cet appareil, et transmise au journal sur {host} dès qu’il est joignable.',
+  'Reading as JSON': 'Lecture en JSON',
+  'Share the picture': 'Partager l’image',
+  Picture: 'Image',
+  'From where was it shot? Without the distance this end counts for its score alone, and teaches nothing about the bow.':
+    'D’où a-t-elle été tirée ? Sans la distance cette volée ne compte que pour son score, et n’apprend rien sur l’arc.',
+  '{distance}, as last time': '{distance}, comme la dernière fois',
+  'There it was read as a {face}: correct it here, read it again as that, and keep it.':
+    'Là-bas elle a été lue comme {face} : corrigez-la ici, relisez-la ainsi, et conservez-la.',
+  'The log refused an end ({status}).': 'Le journal a refusé une volée ({status}).',
+  '“{name}” was changed on another device since: it is back.':
+    '« {name} » a été modifié depuis sur un autre appareil : le revoilà.',
+  '“{name}” was shot with on another device: it is archived instead.':
+    '« {name} » a servi sur un autre appareil : il est archivé à la place.',
+};

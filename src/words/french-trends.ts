@@ -1,0 +1,98 @@
+import type { Entry } from './entry.ts';
+import type { GERMAN_TRENDS } from './german-trends.ts';
+
+export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> = {
+  'Keep one sight mark and one aim.': 'Gardez un seul réglage de viseur et un seul point visé.',
+  'The line of impact bends: the trade looks at the plunger first, then shoots the series again.':
+    'La ligne des impacts se courbe : l’usage est de regarder d’abord le bouton de pression, puis de tirer la série de nouveau.',
+  'The impacts drift to the right with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.':
+    'Les impacts dérivent vers la droite avec la distance sur une ligne droite, {drift} mm par mètre (90 % : {low} à {high}) : l’usage est de regarder l’alignement, par petits pas, et de tirer la série de nouveau.',
+  'The impacts drift to the left with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.':
+    'Les impacts dérivent vers la gauche avec la distance sur une ligne droite, {drift} mm par mètre (90 % : {low} à {high}) : l’usage est de regarder l’alignement, par petits pas, et de tirer la série de nouveau.',
+  'The line of impact hangs straight, within {half} mm per metre: centre shot and plunger agree.':
+    'La ligne des impacts pend droit, à {half} mm par mètre près : alignement et bouton de pression s’accordent.',
+  'Whether the impacts drift with distance is undecided: more arrows at the nearest and the furthest distance tell most.':
+    'On ne sait pas encore si les impacts dérivent avec la distance : plus de flèches à la distance la plus courte et à la plus longue en disent le plus.',
+  '{n} ends have no distance: they count for their scores alone until you say from where they were shot.':
+    {
+      one: '{n} volée n’a pas de distance : elle ne compte que pour son score tant que vous ne dites pas d’où elle a été tirée.',
+      other:
+        '{n} volées n’ont pas de distance : elles ne comptent que pour leur score tant que vous ne dites pas d’où elles ont été tirées.',
+    },
+  'Shoot groups at {least} distances: fewer tell no law.':
+    'Tirez des groupements à {least} distances : moins ne dit aucune loi.',
+  'Shoot groups at {n} more distances: below {least} a line fits always, and tells nothing.': {
+    one: 'Tirez des groupements à une distance de plus : en dessous de {least} une ligne passe toujours et ne dit rien.',
+    other:
+      'Tirez des groupements à {n} distances de plus : en dessous de {least} une ligne passe toujours et ne dit rien.',
+  },
+  'Shoot groups farther apart: from {nearest} to {furthest} hardly anything grows. {enough} would do.':
+    'Tirez des groupements plus éloignés : de {nearest} à {furthest} presque rien ne grandit. {enough} suffiraient.',
+  'The two set-ups have no distance and face in common yet: shoot both on one day, by turns.':
+    'Les deux réglages n’ont encore ni distance ni blason en commun : tirez les deux le même jour, en alternant.',
+  '{points} points an arrow': '{points} points par flèche',
+  'They score alike, as far as it matters.': 'Ils marquent autant, pour ce qui compte.',
+  'Which scores better is undecided: the second leads by {size} ({p}).':
+    'Lequel marque le mieux est indécis : le second mène de {size} ({p}).',
+  'Which scores better is undecided: the first leads by {size} ({p}).':
+    'Lequel marque le mieux est indécis : le premier mène de {size} ({p}).',
+  'The second scores better by {size} ({p}).': 'Le second marque mieux, de {size} ({p}).',
+  'The first scores better by {size} ({p}).': 'Le premier marque mieux, de {size} ({p}).',
+  'They group alike.': 'Ils groupent pareil.',
+  'Which groups tighter is undecided: the second has {times} times the spread of the first ({p} that it is tighter).':
+    'Lequel groupe le mieux est indécis : le second a {times} fois la dispersion du premier ({p} qu’il soit plus serré).',
+  'The second groups tighter: the second has {times} times the spread of the first ({p}).':
+    'Le second groupe mieux : il a {times} fois la dispersion du premier ({p}).',
+  'The first groups tighter: the second has {times} times the spread of the first ({p}).':
+    'Le premier groupe mieux : le second a {times} fois la dispersion du premier ({p}).',
+  'More than {most} arrows with each would be needed.':
+    'Il faudrait plus de {most} flèches avec chacun.',
+  'About {more} more arrows with each, by turns on the same days, would probably decide it.':
+    'Environ {more} flèches de plus avec chacun, en alternant les mêmes jours, le décideraient probablement.',
+  'Twice as far, groups are {times} times as wide (90 %: {low} to {high}).':
+    'Deux fois plus loin, les groupements sont {times} fois plus larges (90 % : {low} à {high}).',
+  'None lands apart more than chance allows.':
+    'Aucune n’arrive plus à l’écart que le hasard ne le permet.',
+  'With the group: {arrows}.': 'Avec le groupement : {arrows}.',
+  'Open: {arrows}.': 'Indécis : {arrows}.',
+  'Never shot together, so not compared: {arrows}. Mix them in an end.':
+    'Jamais tirées ensemble, donc pas comparées : {arrows}. Mélangez-les dans une volée.',
+  '{arrow} (more than {most} to tell)': '{arrow} (plus de {most} pour le dire)',
+  '{arrow} ({more} more to tell)': '{arrow} (encore {more} pour le dire)',
+  'Archers side by side': 'Archers côte à côte',
+  'Archers, table': 'Archers, tableau',
+  'Bare shafts lately': 'Fûts nus récemment',
+  'No trends yet': 'Pas encore de tendances',
+  'Keep a few ends: spread, offset and scores over time will be drawn here.':
+    'Conservez quelques volées : dispersion, écart et scores au fil du temps seront dessinés ici.',
+  'Photograph a face': 'Photographier un blason',
+  Trends: 'Tendances',
+  'Open it under <b>Kept</b> to say it.': 'Ouvrez-la sous <b>Volées</b> pour la dire.',
+  'Over time': 'Au fil du temps',
+  'Points an arrow leave bare shafts out, as all averages do.':
+    'Les points par flèche se comptent sans les fûts nus, comme toutes les moyennes.',
+  'Spread against distance': 'Dispersion selon la distance',
+  'Line of impact': 'Ligne des impacts',
+  'Bare shaft by bare shaft': 'Fût nu par fût nu',
+  'Arrow by arrow': 'Flèche par flèche',
+  '{what}, table': '{what}, tableau',
+  Number: 'Numéro',
+  Shots: 'Tirs',
+  'From the others at {distance}': 'Par rapport aux autres à {distance}',
+  '{n} more to tell': 'encore {n} pour le dire',
+  'Two set-ups side by side': 'Deux réglages côte à côte',
+  First: 'Premier',
+  Second: 'Second',
+  'Sessions, table': 'Séances, tableau',
+  Sessions: 'Séances',
+  Day: 'Jour',
+  'not said': 'non dite',
+  'Groups grow in step with distance: the arrows leave the bow as well as you hold it.':
+    'Les groupements grandissent au pas de la distance : les flèches quittent l’arc aussi bien que vous le tenez.',
+  'Groups grow faster than distance: the trade suspects vanes that touch on the way out, arrows that settle late or differ from one another, wind, or a sight picture that is harder far away.':
+    'Les groupements grandissent plus vite que la distance : d’ordinaire on soupçonne des plumes qui touchent à la sortie, des flèches qui se stabilisent tard ou diffèrent entre elles, le vent, ou une visée plus difficile au loin.',
+  'Groups grow slower than distance: the trade suspects that near groups suffer from arrows not yet settled, from holding off touching arrows, or from less care.':
+    'Les groupements grandissent moins vite que la distance : d’ordinaire on soupçonne que de près ils souffrent de flèches pas encore stables, de la crainte de toucher d’autres flèches, ou de moins de soin.',
+  'Whether groups grow in step with distance is undecided: more arrows at the nearest and the furthest distance tell most.':
+    'On ne sait pas encore si les groupements grandissent au pas de la distance : plus de flèches à la distance la plus courte et à la plus longue en disent le plus.',
+};

@@ -1,0 +1,67 @@
+import type { Entry } from './entry.ts';
+import type { GERMAN_VERDICT } from './german-verdict.ts';
+
+export const FRENCH_VERDICT: Readonly<Record<keyof typeof GERMAN_VERDICT, Entry>> = {
+  'as wanted': 'comme voulu',
+  '{what}: {how}': '{what} : {how}',
+  'over {p}': 'plus de {p}',
+  'Which are the bare shafts?': 'Lesquels sont les fûts nus ?',
+  'The photo does not show it. These are the likeliest, by where the arrows lie.':
+    'La photo ne le montre pas. Voici les plus probables, d’après la place des flèches.',
+  'Bare shafts: {marks}': 'Fûts nus : {marks}',
+  'Neither: check the tags': 'Aucune : vérifier le marquage',
+  'mark {number}': 'impact {number}',
+  Verdict: 'Verdict',
+  fletched: 'empennée',
+  bare: 'fût nu',
+  'true centre of the bare shafts, 90 % region': 'vrai centre des fûts nus, région à 90 %',
+  'with your last {ends} ends': 'avec vos {ends} dernières volées',
+  'plate: {size} at {distance}, to scale': 'assiette : {size} à {distance}, à l’échelle',
+  'near enough to where bare shafts are wanted': 'assez près de là où les fûts nus sont voulus',
+  'Say the shooting distance, and the offset can be judged against plate and dead zone.':
+    'Dites la distance de tir, et l’écart pourra être jugé selon l’assiette et la zone morte.',
+  Distance: 'Distance',
+  Groups: 'Groupements',
+  Group: 'Groupement',
+  'Spread σ': 'Dispersion σ',
+  'Mean radius': 'Rayon moyen',
+  Widest: 'Étendue',
+  Fletched: 'Empennées',
+  Bare: 'Fûts nus',
+  'Keep this end': 'Conserver cette volée',
+  'Photograph the next': 'Photographier la suivante',
+  'No arrows marked yet': 'Aucune flèche marquée encore',
+  'No fletched arrows tagged: nothing to compare with':
+    'Aucune flèche empennée marquée : rien à quoi comparer',
+  'No bare shafts tagged: this end says nothing about the bow':
+    'Aucun fût nu marqué : cette volée ne dit rien de l’arc',
+  'Undecided: this could be chance': 'Indécis : cela peut être le hasard',
+  'Nothing to change': 'Rien à changer',
+  'Bare shafts {side}: {sure}': 'Fûts nus {side} : {sure}',
+  'Bare shafts {one} and {two}: {sure}': 'Fûts nus {one} et {two} : {sure}',
+  'Bare shafts {one} ({sureOfOne}) and {two} ({sure})':
+    'Fûts nus {one} ({sureOfOne}) et {two} ({sure})',
+  'under {p}': 'moins de {p}',
+  'Within the plate that plunger and nocking point can trim ({p}).':
+    'Dans l’assiette que bouton de pression et point d’encochage peuvent corriger ({p}).',
+  'Beyond the plate that plunger and nocking point can trim ({p}).':
+    'Hors de l’assiette que bouton de pression et point d’encochage peuvent corriger ({p}).',
+  '{up} and {across} mrad': '{up} et {across} mrad',
+  'Offset of the bare group: {up}, {across}{at}.': 'Écart des fûts nus : {up}, {across}{at}.',
+  'What to do': 'Que faire',
+  'Leave it as it is': 'Laissez comme c’est',
+  'What to do, in this order': 'Que faire, dans cet ordre',
+  'Why: {reason}': 'Pourquoi : {reason}',
+  Cautions: 'Précautions',
+  '<b>{fletched} fletched and {bare} bare more</b> would settle it.':
+    '<b>{fletched} empennées et {bare} fûts nus de plus</b> le trancheraient.',
+  milliradian: 'milliradian',
+  plate: 'assiette',
+  'dead zone': 'zone morte',
+  'A milliradian (mrad) is an angle: one millimetre at one metre from you, 30 mm at 30 m. It tells the same of a bow at every distance.':
+    'Un milliradian (mrad) est un angle : un millimètre à un mètre de vous, 30 mm à 30 m. Il dit la même chose d’un arc à toutes les distances.',
+  'The plate is a circle around the middle of the fletched arrows, 270 mm across at 30 m and as much smaller or larger as you stand nearer or farther. Within it plunger and nocking point can bring the bare shafts in; beyond it draw weight or arrow do not suit.':
+    'L’assiette est un cercle autour du milieu des flèches empennées, de 270 mm de large à 30 m, plus petit ou plus grand selon que vous êtes plus près ou plus loin. À l’intérieur, bouton de pression et point d’encochage peuvent ramener les fûts nus ; au-delà, la puissance ou la flèche ne conviennent pas.',
+  'The dead zone is how near is near enough: within 0.7 mrad of where you want the bare shafts, each way, no change would make the bow shoot better.':
+    'La zone morte dit ce qui est assez près : à moins de 0,7 mrad de là où vous voulez les fûts nus, dans chaque sens, aucun changement ne ferait mieux tirer l’arc.',
+};
