@@ -348,9 +348,9 @@ function checkedFit(refined: RefinedFit, read: InkReader, family: Family): FaceF
   );
 }
 
-const BENT_NOTE =
-  'Only the rings in the middle lie where they should: the paper is bent farther out. ' +
-  'Do not trust positions and values there.';
+const BENT_NOTE = ENGLISH.say(
+  'Only the rings in the middle lie where they should: the paper is bent farther out. Do not trust positions and values there.',
+);
 
 /** What a fit looks at. */
 interface Sight {

@@ -49,6 +49,8 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
     'Tous les spots du blason ne se voient pas ({face}) : photographiez la feuille entière, ou lisez un spot comme {like}.',
   'The rings that were found fit no face that endwise knows: photograph the whole face from the front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.':
     'Les cercles trouvés ne correspondent à aucun blason connu d’endwise : photographiez le blason entier de face, choisissez lequel c’est, ou placez-le à la main en touchant son centre puis deux fois un cercle.',
+  'Only the rings in the middle lie where they should: the paper is bent farther out. Do not trust positions and values there.':
+    'Seuls les anneaux du milieu sont à leur place : plus loin, le papier est bombé. Ne vous fiez là ni aux positions ni aux valeurs.',
   'The picture seems to be cut out of a larger photo: take the whole photo if you have it.':
     'L’image semble découpée dans une photo plus grande : prenez la photo entière si vous l’avez.',
   'Too few ring edges can be seen: take a sharper photo of the whole face, or place it by hand.':

@@ -48,6 +48,8 @@ export const GERMAN_HANDED_OUT = {
     'Nicht alle Spots der Auflage sind zu sehen ({face}): Fotografiere das ganze Blatt, oder werte einen Spot als {like} aus.',
   'The rings that were found fit no face that endwise knows: photograph the whole face from the front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.':
     'Die gefundenen Ringe passen zu keiner Auflage, die endwise kennt: Fotografiere die ganze Auflage von vorn, wähle, welche es ist, oder setz sie von Hand, mit einem Tipp auf die Mitte und zwei auf einen Ring.',
+  'Only the rings in the middle lie where they should: the paper is bent farther out. Do not trust positions and values there.':
+    'Nur die inneren Ringe liegen, wo sie sollen: Weiter außen ist das Papier gewölbt. Verlass dich dort nicht auf Lage und Werte.',
   'The picture seems to be cut out of a larger photo: take the whole photo if you have it.':
     'Das Bild scheint aus einem größeren Foto ausgeschnitten zu sein: Nimm das ganze Foto, wenn du es hast.',
   'Too few ring edges can be seen: take a sharper photo of the whole face, or place it by hand.':

@@ -10,7 +10,6 @@ import { Log } from '../../server/log/log.ts';
 import type { Outcome } from '../../server/reading/read-job.ts';
 import { readingResultSchema, type Reading } from '../../src/reading/reading.ts';
 import { readingOfTruth } from '../drawing/reading-of-truth.ts';
-import { runEndwise } from '../server/cli/run-endwise.ts';
 import { appOfTests } from '../server/http/app-of-tests.ts';
 import { noFacePool } from '../server/http/no-face-pool.ts';
 import { temporaryFolder } from '../server/temporary-folder.ts';
@@ -133,6 +132,9 @@ async function byCommandLine(): Promise<Reading> {
     '--distance',
     '50',
   ];
+  // Another file's tests may have loaded the command with the true reader.
+  vi.resetModules();
+  const { runEndwise } = await import('../server/cli/run-endwise.ts');
   const { stdout, stderr } = await runEndwise(args, folder);
   expect(stderr).toBe('');
   return readingOf(JSON.parse(stdout));
