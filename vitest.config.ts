@@ -42,8 +42,7 @@ const pageTests = {
     include: ['tests/web/**/*.test.ts'],
     // Builds the page once and serves it; it runs only when a test of the page does.
     globalSetup: ['tests/web/serve-built-page.ts'],
-    fileParallelism: false,
-    // One process for all files, so that they share one browser.
+    // Files share a process's browser.
     isolate: false,
     // After the others: a browser that shares the cores with readings is slow to answer.
     sequence: { groupOrder: 1 },
