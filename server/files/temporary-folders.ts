@@ -8,12 +8,12 @@ export interface TemporaryFolder {
 }
 
 /** Of which machine, since containers may share the folder, and of which process. */
-const OURS = /^endwise-(?:uploads|evening|photos)-(.+)-(\d+)-[A-Za-z0-9]{6}$/;
+const OURS = /^endwise-(?:uploads|evening|photos|worker)-(.+)-(\d+)-[A-Za-z0-9]{6}$/;
 const machine = () => hostname().replace(/[^A-Za-z0-9]/g, '');
 
 /** A private folder that goes with this process, or at the next start where it was killed. */
 export async function ownTemporaryFolder(
-  what: 'uploads' | 'evening' | 'photos',
+  what: 'uploads' | 'evening' | 'photos' | 'worker',
 ): Promise<TemporaryFolder> {
   const path = await mkdtemp(join(tmpdir(), `endwise-${what}-${machine()}-${process.pid}-`));
   return { path, remove: () => rm(path, { recursive: true, force: true }) };

@@ -14,3 +14,7 @@ export const readingJobSchema = z.object({
   sizes: usualSizesSchema.default({}),
 });
 export type ReadingJob = z.infer<typeof readingJobSchema>;
+
+/** The fields of a job that are photos. */
+export const PHOTOS_OF_JOB = ['photo', 'before', 'also', 'earlier'] as const;
+export type PhotoOfJob = (typeof PHOTOS_OF_JOB)[number];

@@ -21,6 +21,8 @@ export interface PoolReadOptions {
   readonly signal?: AbortSignal;
   /** Called with the number of jobs ahead whenever that changes; 0 when the job starts. */
   readonly onAhead?: (ahead: number) => void;
+  /** Of two that wait, the one with the lower number is read first. @default 0 */
+  readonly urgency?: number;
 }
 
 /** Thrown when as many jobs wait as may. */
@@ -43,13 +45,14 @@ const LOADING_SECONDS = 300;
 const IDLE_MS = 60_000;
 
 interface Waiting {
+  readonly urgency: number;
   readonly start: () => void;
   readonly onAhead: ((ahead: number) => void) | undefined;
 }
 
 /**
- * Reads photos in processes of their own, first come first served. A worker that dies or hangs is
- * replaced, and the photo it held gets an outcome that says so.
+ * Reads photos in processes of their own, by urgency and then first come first served. A worker that
+ * dies or hangs is replaced, and the photo it held gets an outcome that says so.
  */
 export class ReadingPool {
   readonly workers: number;
@@ -77,6 +80,12 @@ export class ReadingPool {
 
   get busy(): number {
     return this.#busy;
+  }
+
+  /** @throws PoolFullError when the queue is full */
+  needRoom(): void {
+    if (this.#busy < this.workers) return;
+    if (this.#queue.length >= this.#maxWaiting) throw new PoolFullError(this.#queue.length);
   }
 
   /**
@@ -122,16 +131,17 @@ export class ReadingPool {
   }
 
   /** Resolves when a worker is free for the caller. */
-  async #turn({ signal, onAhead }: PoolReadOptions): Promise<void> {
+  async #turn({ signal, onAhead, urgency = 0 }: PoolReadOptions): Promise<void> {
     signal?.throwIfAborted();
     if (this.#busy < this.workers) {
       this.#busy++;
       onAhead?.(0);
       return;
     }
-    if (this.#queue.length >= this.#maxWaiting) throw new PoolFullError(this.#queue.length);
+    this.needRoom();
     await new Promise<void>((resolve, reject) => {
       const waiting: Waiting = {
+        urgency,
         onAhead,
         start: () => {
           signal?.removeEventListener('abort', leave);
@@ -144,8 +154,14 @@ export class ReadingPool {
         reject(signal!.reason as Error);
       };
       signal?.addEventListener('abort', leave, { once: true });
-      this.#queue.push(waiting);
-      onAhead?.(this.#queue.length);
+      const later = this.#queue.findIndex((other) => other.urgency > urgency);
+      if (later < 0) {
+        this.#queue.push(waiting);
+        onAhead?.(this.#queue.length);
+        return;
+      }
+      this.#queue.splice(later, 0, waiting);
+      this.#tellAhead();
     });
   }
 

@@ -1,0 +1,65 @@
+import { Kysely, PostgresDialect } from 'kysely';
+import { prepareQueue } from './prepare-queue.ts';
+import { QueueStore } from './queue-store.ts';
+import { BOSS_SCHEMA, SCHEMA, type QueueTables } from './queue-tables.ts';
+
+export interface OpenQueue {
+  readonly store: QueueStore;
+  readonly close: () => Promise<void>;
+}
+
+export interface OpenQueueOptions {
+  /** Connections at once. */
+  readonly most: number;
+  /** How long a worker may be silent, s. @default 10 */
+  readonly leaseSeconds?: number | undefined;
+  /** Called with how long each question took, s. */
+  readonly onAsked?: (seconds: number) => void;
+}
+
+/** A database that does not answer is away, ms. */
+const CONNECT_MS = 5_000;
+/** No question of ours takes as long; what hangs longer holds a lock that others wait for, ms. */
+const STATEMENT_MS = 60_000;
+
+/** Opens the queue in a database, and makes it there where it is missing. */
+export async function openQueue(
+  address: string,
+  { most, leaseSeconds, onAsked }: OpenQueueOptions,
+): Promise<OpenQueue> {
+  const [{ default: pg }, { default: PgBoss }] = await Promise.all([
+    import('pg'),
+    import('pg-boss'),
+  ]);
+  const connection = {
+    connectionString: address,
+    connectionTimeoutMillis: CONNECT_MS,
+    application_name: 'endwise',
+  };
+  const client = new pg.Client(connection);
+  client.on('error', () => undefined);
+  await client.connect();
+  await prepareQueue(client).finally(() => client.end());
+
+  const pool = new pg.Pool({
+    ...connection,
+    max: most,
+    keepAlive: true,
+    statement_timeout: STATEMENT_MS,
+    idle_in_transaction_session_timeout: STATEMENT_MS,
+  });
+  // A connection that breaks while nobody uses it is replaced by the next question.
+  pool.on('error', () => undefined);
+  const db = new Kysely<QueueTables>({
+    dialect: new PostgresDialect({ pool }),
+    ...(onAsked && { log: (event) => onAsked(event.queryDurationMillis / 1000) }),
+  }).withSchema(SCHEMA);
+  const boss = new PgBoss({
+    db: { executeSql: (text: string, values: unknown[] = []) => pool.query(text, values) },
+    schema: BOSS_SCHEMA,
+    supervise: false,
+    schedule: false,
+    migrate: false,
+  });
+  return { store: new QueueStore(db, boss, leaseSeconds), close: () => db.destroy() };
+}

@@ -1,0 +1,187 @@
+import { randomUUID } from 'node:crypto';
+import { mkdir, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
+import { explainFailure } from '../reading/explain-failure.ts';
+import type { Outcome } from '../reading/read-job.ts';
+import { WORKER_DIED, type ReadingPool } from '../reading/reading-pool.ts';
+import type { QueueStore, Taken } from './queue-store.ts';
+import { whileAway } from './while-away.ts';
+
+/** What became of a job at this worker. */
+export type Ended =
+  | { readonly what: 'read'; readonly outcome: Outcome; readonly waitedSeconds: number }
+  /** It brought its process down: another takes it, or it was set aside. */
+  | { readonly what: 'again' | 'aside' }
+  /** Cancelled, or given to another because this worker was silent for too long. */
+  | { readonly what: 'not-ours' }
+  /** Given back, as this worker ends. */
+  | { readonly what: 'given-back' };
+
+export interface QueueWorkerOptions {
+  readonly pool: Pick<ReadingPool, 'read' | 'workers'>;
+  /** For photos while they are read. */
+  readonly folder: string;
+  /** When it is told to end, what is being read gets so long. @default 8000 */
+  readonly lastReadingsMs?: number;
+  readonly onEnded?: (ended: Ended) => void;
+  /** Called when the database goes away, with why, and with null when it is there again. */
+  readonly onAway?: (error: unknown) => void;
+}
+
+/** Of an empty queue, how often it is looked at, ms. */
+const LOOK_EVERY_MS = 300;
+
+/** A result is worth waiting for the database: it would all have to be done again. */
+const KEEP_PATIENCE_MS = 5 * 60_000;
+
+/** Less than what usually follows when a process does not end that was told to, ms. */
+const LAST_READINGS_MS = 8_000;
+
+/** Takes jobs from the queue, as many at once as its pool has processes, until it is told to end. */
+export class QueueWorker {
+  readonly #store: QueueStore;
+  readonly #options: QueueWorkerOptions;
+  readonly #held = new Map<string, { readonly taken: Taken; readonly stop: AbortController }>();
+  readonly #readings = new Set<Promise<void>>();
+  #isAway = false;
+
+  constructor(store: QueueStore, options: QueueWorkerOptions) {
+    this.#store = store;
+    this.#options = options;
+  }
+
+  /** @param ending when aborted it takes no more jobs; resolves when it holds none */
+  async run(ending: AbortSignal): Promise<void> {
+    const renewing = setInterval(
+      () => void this.#renew().catch(() => undefined),
+      this.#store.leaseSeconds * 300,
+    );
+    const told = aborted(ending);
+    try {
+      while (!ending.aborted) await this.#takeNext(ending, told);
+      await this.#finish();
+    } finally {
+      clearInterval(renewing);
+    }
+  }
+
+  async #takeNext(ending: AbortSignal, told: Promise<void>): Promise<void> {
+    if (this.#readings.size >= this.#options.pool.workers) {
+      await Promise.race([...this.#readings, told]);
+      return;
+    }
+    const taken = await this.#take();
+    if (taken === null) {
+      await wait(LOOK_EVERY_MS, undefined, { signal: ending }).catch(() => undefined);
+      return;
+    }
+    if (taken.deaths === 0) {
+      this.#begin(taken);
+      return;
+    }
+    // What a worker died of is read alone, so that it takes nobody else's reading with it.
+    await Promise.all(this.#readings);
+    this.#begin(taken);
+    await Promise.race([...this.#readings, told]);
+  }
+
+  async #take(): Promise<Taken | null> {
+    try {
+      const taken = await this.#store.take();
+      if (this.#isAway) this.#options.onAway?.(null);
+      this.#isAway = false;
+      return taken;
+    } catch (error) {
+      if (!this.#isAway) this.#options.onAway?.(error);
+      this.#isAway = true;
+      return null;
+    }
+  }
+
+  #begin(taken: Taken): void {
+    const stop = new AbortController();
+    this.#held.set(taken.token, { taken, stop });
+    const reading = this.#read(taken, stop.signal)
+      // Of no use to anybody now: its lease runs out, and another takes it.
+      .catch(() => ({ what: 'not-ours' as const }))
+      .then((ended) => {
+        this.#held.delete(taken.token);
+        this.#readings.delete(reading);
+        this.#options.onEnded?.(ended);
+      });
+    this.#readings.add(reading);
+  }
+
+  async #read(taken: Taken, signal: AbortSignal): Promise<Ended> {
+    const folder = join(this.#options.folder, randomUUID());
+    await mkdir(folder, { mode: 0o700 });
+    try {
+      const job = await whileAway(() => this.#jobOf(taken, folder), KEEP_PATIENCE_MS, signal);
+      if (job === null) return { what: 'not-ours' };
+      const outcome = await this.#options.pool
+        .read(job, { signal })
+        .catch((error: unknown): Outcome => {
+          signal.throwIfAborted();
+          return { ok: false, elapsedMs: 0, error: explainFailure(error) };
+        });
+      return await whileAway(() => this.#hand(taken, outcome), KEEP_PATIENCE_MS, signal);
+    } catch (error) {
+      if (signal.reason === ENDS) return { what: 'given-back' };
+      throw error;
+    } finally {
+      await rm(folder, { recursive: true, force: true });
+    }
+  }
+
+  /** Tried again, it begins anew. */
+  async #jobOf(taken: Taken, folder: string) {
+    const own = join(folder, randomUUID());
+    await mkdir(own, { mode: 0o700 });
+    return this.#store.jobOf(taken, own);
+  }
+
+  async #hand(taken: Taken, outcome: Outcome): Promise<Ended> {
+    if (!outcome.ok && outcome.error.code === WORKER_DIED) {
+      const what = await this.#store.lose(taken);
+      return { what: what ?? 'not-ours' };
+    }
+    const kept = await this.#store.keep(taken, outcome);
+    return kept
+      ? { what: 'read', outcome, waitedSeconds: taken.waitedSeconds }
+      : { what: 'not-ours' };
+  }
+
+  async #renew(): Promise<void> {
+    const asked = [...this.#held.keys()];
+    const hold = await this.#store.renew(asked);
+    for (const token of asked) {
+      if (!hold.has(token)) this.#held.get(token)?.stop.abort(new Error('The job is not ours.'));
+    }
+  }
+
+  /** What is not read in time goes back into the queue, for other workers. */
+  async #finish(): Promise<void> {
+    const { lastReadingsMs = LAST_READINGS_MS } = this.#options;
+    await Promise.race([Promise.all(this.#readings), wait(lastReadingsMs, null, { ref: false })]);
+    const left = [...this.#held.values()];
+    await Promise.all(
+      left.map(async ({ taken, stop }) => {
+        // Where that fails, the lease runs out.
+        await this.#store.giveBack(taken).catch(() => false);
+        stop.abort(ENDS);
+      }),
+    );
+    await Promise.all(this.#readings);
+  }
+}
+
+/** Why a reading was stopped. */
+const ENDS = new Error('The worker ends.');
+
+function aborted(signal: AbortSignal): Promise<void> {
+  if (signal.aborted) return Promise.resolve();
+  return new Promise((resolve) => {
+    signal.addEventListener('abort', () => resolve(), { once: true });
+  });
+}
