@@ -1,6 +1,7 @@
 import { lookAtFailure, needsLook } from '../../src/evening/needs-look.ts';
 import type { ReadingResult, UsedLog } from '../../src/reading/reading.ts';
 import type { UsualSizes } from '../../src/request/request.ts';
+import { LogError } from '../log/log-error.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import type { ReadingJob } from '../reading/reading-job.ts';
@@ -47,6 +48,7 @@ export async function runBatch(
     for (const row of next) {
       if (options.signal?.aborted) return;
       const byItself = await readRow(row, read, options);
+      if (byItself === null) return;
       const outcome = (await options.judge?.(byItself, row)) ?? byItself;
       await results.append(lineOf(row, outcome));
       if (outcome.ok) counts.read++;
@@ -68,11 +70,12 @@ function withoutDone(rows: readonly ManifestRow[], done: ReadonlyMap<string, num
   });
 }
 
+/** Null where it was interrupted. @throws LogError where the queue's database is away */
 async function readRow(
   row: ManifestRow,
   read: (job: ReadingJob) => Promise<Outcome>,
   options: BatchOptions,
-): Promise<Outcome> {
+): Promise<Outcome | null> {
   if (row.request === null) {
     const message = row.problem ?? 'The row cannot be read.';
     return { ok: false, elapsedMs: 0, error: { code: 'bad-row', message } };
@@ -87,6 +90,8 @@ async function readRow(
       sizes: options.sizes,
     });
   } catch (error) {
+    if (options.signal?.aborted) return null;
+    if (error instanceof LogError) throw error;
     return { ok: false, elapsedMs: 0, error: explainFailure(error) };
   }
 }

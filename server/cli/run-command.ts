@@ -5,6 +5,7 @@ import { addCompareCommand } from './commands/compare.ts';
 import { addDoctorCommand } from './commands/doctor.ts';
 import { addOffsetCommand } from './commands/offset.ts';
 import { addPairCommands } from './commands/pair.ts';
+import { addQueueCommands } from './commands/queue-commands.ts';
 import { addReadCommand } from './commands/read.ts';
 import { addServeCommand } from './commands/serve.ts';
 import { addSetUpsCommand } from './commands/set-ups.ts';
@@ -35,6 +36,7 @@ export async function runCommand(args: readonly string[]): Promise<number> {
   addCompareCommand(program);
   addArchiveCommands(program);
   addServeCommand(program);
+  addQueueCommands(program);
   addSiteCommand(program);
   addPairCommands(program);
   addDoctorCommand(program);

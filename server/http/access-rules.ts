@@ -13,6 +13,7 @@ import { rateLimit } from 'express-rate-limit';
 import { z } from 'zod';
 import type { DeviceStore, Grant } from '../log/device-store.ts';
 import type { TryCounter } from '../log/storage.ts';
+import type { Submitter } from '../reading/readings.ts';
 import { html } from '../../src/drawing/html.ts';
 import { HttpError } from './http-error.ts';
 import { badNews, plainPage } from './plain-page.ts';
@@ -120,6 +121,12 @@ export function pairedOnly(devices: DeviceStore): RequestHandler {
 /** Whose part of the log the request may see; null is everything. */
 export function archerOf(response: Response): string | null {
   return (response.locals['grant'] as Grant | null | undefined)?.archerId ?? null;
+}
+
+/** Who hands in a photo, or asks for its reading. */
+export function submitterOf(response: Response): Submitter {
+  const grant = response.locals['grant'] as Grant | null | undefined;
+  return { deviceId: grant?.deviceId ?? null, archerId: grant?.archerId ?? null };
 }
 
 /** GET and DELETE /devices, for whoever may see everything. */

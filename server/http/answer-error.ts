@@ -6,6 +6,7 @@ import { PhotoError } from '../decode/photo-error.ts';
 import { explainStorage } from '../log/explain-storage.ts';
 import { LogError, type LogErrorCode } from '../log/log-error.ts';
 import { PoolFullError } from '../reading/reading-pool.ts';
+import { KeyUsedError } from '../reading/readings.ts';
 import { issueSentence } from '../reading/issue-sentence.ts';
 import { faultOf } from './fault-of.ts';
 import { HttpError } from './http-error.ts';
@@ -49,6 +50,9 @@ function explain(error: unknown): { status: number; code: string; message: strin
   if (error instanceof HttpError) return error;
   if (error instanceof PoolFullError) {
     return { status: 503, code: error.code, message: error.message };
+  }
+  if (error instanceof KeyUsedError) {
+    return { status: 422, code: error.code, message: error.message };
   }
   if (error instanceof PhotoError) {
     return { status: statusOfFailure(error.code), code: error.code, message: error.message };

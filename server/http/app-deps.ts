@@ -1,11 +1,11 @@
 import type { Logger } from 'pino';
 import type { UsualSizes } from '../../src/request/request.ts';
 import type { Log } from '../log/log.ts';
-import type { ReadingPool } from '../reading/reading-pool.ts';
+import type { Readings } from '../reading/readings.ts';
 
 /** What the server stands on. */
 export interface AppDeps {
-  readonly pool: Pick<ReadingPool, 'read' | 'waiting' | 'busy'>;
+  readonly readings: Readings;
   readonly sizes: () => Promise<UsualSizes>;
   /** The built page, or null where only the interface is served. */
   readonly webFolder: string | null;
@@ -16,4 +16,9 @@ export interface AppDeps {
   /** Names by which a proxy's visitors know the server. @default none */
   readonly names?: readonly string[];
   readonly version: string;
+  /**
+   * When aborted the server ends: whoever waits for a reading is told to ask another server for it.
+   * @default everybody is answered first
+   */
+  readonly closing?: AbortSignal;
 }

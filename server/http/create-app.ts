@@ -9,6 +9,7 @@ import {
 } from './access-rules.ts';
 import type { AppDeps } from './app-deps.ts';
 import { answerError } from './answer-error.ts';
+import { checkReady } from './check-ready.ts';
 import { HttpError } from './http-error.ts';
 import { logRoutes } from './log-routes.ts';
 import { logRequests } from './log-requests.ts';
@@ -35,8 +36,12 @@ export function createApp(deps: AppDeps): Express {
     next();
   });
   api.get('/health', (_request, response) => {
-    const { waiting, busy } = deps.pool;
+    const { waiting, busy } = deps.readings.here;
     response.json({ status: 'ok', version: deps.version, reading: busy, waiting });
+  });
+  api.get('/ready', async (_request, response) => {
+    await checkReady(deps);
+    response.json({ status: 'ready', version: deps.version });
   });
   api.use(visitorLimits(deps.log.tries));
   api.use(pairingRoute(deps.log.devices, deps.log.tries));

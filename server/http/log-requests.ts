@@ -18,7 +18,7 @@ export function logRequests(logger: Logger): RequestHandler {
 /** The words of our own addresses. Anything else may be somebody's id or name and is left out. */
 const WORDS = new Set(
   (
-    'api assets vision health pair devices offset readings log archers bows reading set-ups sessions ' +
+    'api assets vision health ready pair devices offset readings log archers bows reading set-ups sessions ' +
     'ends photo ends.csv arrows.csv export import'
   ).split(' '),
 );

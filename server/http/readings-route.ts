@@ -1,13 +1,16 @@
-import { Router, type Response } from 'express';
-import { readingRequestSchema } from '../../src/request/request.ts';
+import { Router, type Request, type Response } from 'express';
+import { z } from 'zod';
+import type { KnownOfArcher } from '../../src/reading/known-of-archer.ts';
 import type { UsedLog } from '../../src/reading/reading.ts';
-import { knownOfArcher, photoSha256, shooterSchema } from '../log/known-of-archer.ts';
-import type { Outcome } from '../reading/read-job.ts';
+import { readingRequestSchema, type ReadingRequest } from '../../src/request/request.ts';
+import { knownOfArcher, photoSha256, shooterSchema, type Shooter } from '../log/known-of-archer.ts';
 import { judgeWithLog } from '../reading/judge-with-log.ts';
-import type { PoolReadOptions } from '../reading/reading-pool.ts';
+import type { Outcome } from '../reading/read-job.ts';
+import type { Found } from '../reading/readings.ts';
 import { shotAt } from '../reading/shot-at.ts';
-import { archerOf } from './access-rules.ts';
+import { archerOf, submitterOf } from './access-rules.ts';
 import type { AppDeps } from './app-deps.ts';
+import { askedByHeaders, type AskedByHeaders } from './asked-by-headers.ts';
 import { HttpError } from './http-error.ts';
 import { jsonField } from './json-field.ts';
 import { LogAccess } from './log-access.ts';
@@ -16,42 +19,94 @@ import { statusOfFailure } from './status-of-failure.ts';
 
 const STREAM_TYPE = 'application/x-ndjson';
 
+/** Proxies give a connection up on which nothing comes for a minute, ms. */
+const SAY_AGAIN_MS = 20_000;
+
+type Deps = Pick<AppDeps, 'readings' | 'sizes' | 'uploadFolder' | 'log' | 'closing'>;
+
+/** What is kept with a job, so that any server can judge its reading. */
+const aboutSchema = z.object({
+  request: readingRequestSchema,
+  shooter: shooterSchema,
+  sha256: z.string().nullable(),
+});
+type About = z.infer<typeof aboutSchema>;
+
+type Judged = Outcome & { log?: UsedLog };
+
 /**
  * POST /readings: a form with the file `photo`, optionally the files `before` and `also`, and optionally the field
  * `request` as JSON, which may name the log's `archer`, `bow` and `setUp`: then the reading is judged
  * with what the log knows of them. Answers with the result. A client that accepts
  * application/x-ndjson gets a line `{"ahead": n}` whenever its place in the queue changes, and the
- * result as the last line. A client that goes away leaves the queue.
+ * result as the last line. A client that goes away leaves the queue, unless it asked to be answered
+ * later (`Prefer: respond-async`): it gets 202 and the reading's address as soon as the photo is
+ * kept, and may ask there, this server or another one, for as long as results are kept.
+ *
+ * GET /readings/ID: the same result, or 202 with `{"id", "state", "ahead"}` while there is none;
+ * `Prefer: wait=N` waits N seconds for it, and a client that accepts application/x-ndjson is told as
+ * above. DELETE /readings/ID takes the photo out of the queue and forgets what is kept of it.
  */
-export function readingsRoute(
-  deps: Pick<AppDeps, 'pool' | 'sizes' | 'uploadFolder' | 'log'>,
-): Router {
+export function readingsRoute(deps: Deps): Router {
   const router = Router();
   router.post('/readings', async (request, response) => {
     const upload = await receiveUpload(request, {
       folder: deps.uploadFolder,
       fileFields: ['photo', 'before', 'also'],
     });
-    const streams = request.accepts(['application/json', STREAM_TYPE]) === STREAM_TYPE;
-    const access = new LogAccess(deps.log, archerOf(response));
-    const outcome = await readUpload(
-      upload,
-      { ...deps, access },
-      {
-        signal: goneSignal(response),
-        ...(streams ? { onAhead: tellAhead(response) } : {}),
-      },
-    ).finally(upload.discard);
-    answer(response, outcome);
+    const asked = askedByHeaders(request);
+    const { id, known } = await submit(upload, deps, response, asked).catch(async (error) => {
+      await upload.discard();
+      throw error;
+    });
+    if (asked.later) {
+      response.set('Preference-Applied', 'respond-async');
+      answerLater(response, id, await deps.readings.find(id));
+      return;
+    }
+    const found = await followed(id, deps, request, response).catch(async (error) => {
+      // Nobody was promised anything but this very answer.
+      await forgotten(deps.readings.drop(id));
+      throw error;
+    });
+    if (found?.standing.state === 'read') {
+      await answerRead(response, found, deps, known);
+      await forgotten(deps.readings.drop(id));
+    } else answerLater(response, id, found);
+  });
+  router.get('/readings/:id', async (request, response) => {
+    const { id } = request.params;
+    let found = await seen(id, deps, response);
+    const { waitSeconds } = askedByHeaders(request);
+    if (found.standing.state !== 'read' && (waitSeconds > 0 || streams(request))) {
+      found = await followed(id, deps, request, response, waitSeconds).then(needed(deps));
+    }
+    if (found.standing.state !== 'read') {
+      answerLater(response, id, found);
+      return;
+    }
+    await answerRead(response, found, deps);
+    await forgotten(deps.readings.fetched(id));
+  });
+  router.delete('/readings/:id', async (request, response) => {
+    const { id } = await seen(request.params.id, deps, response);
+    await deps.readings.drop(id);
+    response.status(204).end();
   });
   return router;
 }
 
-async function readUpload(
-  { files, fields }: Upload,
-  { pool, sizes, access }: Pick<AppDeps, 'pool' | 'sizes'> & { readonly access: LogAccess },
-  options: PoolReadOptions,
-): Promise<Outcome & { log?: UsedLog }> {
+/** What is tidied up after an answer: where it fails, it goes with time. */
+async function forgotten(work: Promise<unknown>): Promise<void> {
+  await work.catch(() => undefined);
+}
+
+async function submit(
+  { files, fields, discard }: Upload,
+  { readings, sizes, log }: Deps,
+  response: Response,
+  { urgency, key }: AskedByHeaders,
+): Promise<{ id: string; known: KnownOfArcher | null }> {
   const photo = files.get('photo');
   if (photo === undefined) {
     throw new HttpError(400, 'bad-request', 'The form has no file under "photo".');
@@ -63,21 +118,89 @@ async function readUpload(
     'request',
     readingRequestSchema.extend(shooterSchema.shape),
   );
-  const known =
-    archer === undefined && bow === undefined
-      ? null
-      : await knownOfArcher(access, { archer, bow, setUp }, await photoSha256(photo));
-  const outcome = await pool.read(
-    {
+  const shooter: Shooter = { archer, bow, setUp };
+  const sha256 = namesSomebody(shooter) ? await photoSha256(photo) : null;
+  const about: About = { request, shooter, sha256 };
+  // Who is not there is said before the photo waits its turn.
+  const known = await knownOf(about, new LogAccess(log, archerOf(response)));
+  const id = await readings.submit({
+    job: {
       photo: { path: photo },
       ...(before === undefined ? {} : { before: { path: before } }),
       ...(also === undefined ? {} : { also: { path: also } }),
       request,
       sizes: await sizes(),
     },
-    options,
-  );
-  return known === null ? outcome : judgeWithLog(outcome, request, known, shotAt(outcome.takenAt));
+    by: submitterOf(response),
+    urgency,
+    key,
+    about,
+    ofArcher: known?.archer.id,
+    photosTaken: discard,
+  });
+  return { id, known };
+}
+
+/** The reading as it is when it is read, or when nobody is to wait any longer; null: it is gone. */
+async function followed(
+  id: string,
+  { readings, closing }: Deps,
+  request: Request,
+  response: Response,
+  waitSeconds = 0,
+): Promise<Found | null> {
+  const gone = goneSignal(response);
+  const enough = AbortSignal.any([
+    ...(closing ? [closing] : []),
+    ...(waitSeconds > 0 ? [AbortSignal.timeout(waitSeconds * 1000)] : []),
+  ]);
+  const teller = streams(request) ? tellAhead(response) : null;
+  try {
+    return await readings.follow(id, {
+      signal: AbortSignal.any([gone, enough]),
+      ...(teller && { onAhead: teller.tell }),
+    });
+  } catch (error) {
+    if (gone.aborted || !enough.aborted) throw error;
+    return await readings.find(id);
+  } finally {
+    teller?.end();
+  }
+}
+
+/** The reading where the visitor may ask for it: what is others' does not exist for them. */
+async function seen(id: string, deps: Deps, response: Response): Promise<Found> {
+  const found = z.uuid().safeParse(id).success ? await deps.readings.find(id) : null;
+  const viewer = submitterOf(response);
+  const mine = viewer.archerId === null || found?.by.deviceId === viewer.deviceId;
+  return needed(deps)(mine ? found : null);
+}
+
+function needed({ readings }: Deps): (found: Found | null) => Found {
+  return (found) => {
+    if (found !== null) return found;
+    throw new HttpError(
+      404,
+      'unknown-reading',
+      `There is no such reading here, or none any more: results are kept for ${keptFor(readings.keptHours)}.`,
+    );
+  };
+}
+
+function keptFor(hours: number): string {
+  return hours >= 48 ? `${hours / 24} days` : hours === 1 ? 'an hour' : `${hours} hours`;
+}
+
+function namesSomebody({ archer, bow }: Shooter): boolean {
+  return archer !== undefined || bow !== undefined;
+}
+
+function knownOf({ shooter, sha256 }: About, access: LogAccess): Promise<KnownOfArcher | null> {
+  return namesSomebody(shooter) ? knownOfArcher(access, shooter, sha256) : Promise.resolve(null);
+}
+
+function streams(request: Request): boolean {
+  return request.accepts(['application/json', STREAM_TYPE]) === STREAM_TYPE;
 }
 
 function goneSignal(response: Response): AbortSignal {
@@ -88,14 +211,42 @@ function goneSignal(response: Response): AbortSignal {
   return gone.signal;
 }
 
-function tellAhead(response: Response): (ahead: number) => void {
-  return (ahead) => {
+function tellAhead(response: Response) {
+  let last: number | null = null;
+  const say = () => {
+    if (last === null) return;
     if (!response.headersSent) response.status(200).type(STREAM_TYPE);
-    response.write(JSON.stringify({ ahead }) + '\n');
+    response.write(JSON.stringify({ ahead: last }) + '\n');
+  };
+  const again = setInterval(say, SAY_AGAIN_MS);
+  return {
+    tell: (ahead: number) => {
+      last = ahead;
+      say();
+    },
+    end: () => clearInterval(again),
   };
 }
 
-function answer(response: Response, outcome: Outcome): void {
+async function answerRead(
+  response: Response,
+  found: Found,
+  { log }: Deps,
+  known?: KnownOfArcher | null,
+): Promise<void> {
+  const { standing } = found;
+  if (standing.state !== 'read') return;
+  const about = aboutSchema.parse(found.about);
+  const knows =
+    known === undefined ? await knownOf(about, new LogAccess(log, archerOf(response))) : known;
+  answer(response, judged(standing.outcome, about.request, knows));
+}
+
+function judged(outcome: Outcome, request: ReadingRequest, known: KnownOfArcher | null): Judged {
+  return known === null ? outcome : judgeWithLog(outcome, request, known, shotAt(outcome.takenAt));
+}
+
+function answer(response: Response, outcome: Judged): void {
   const result = { photo: 'photo', ...outcome };
   if (response.headersSent) {
     response.end(JSON.stringify(result) + '\n');
@@ -103,4 +254,16 @@ function answer(response: Response, outcome: Outcome): void {
   }
   if (outcome.ok) response.json(result);
   else response.status(statusOfFailure(outcome.error.code)).json({ error: outcome.error });
+}
+
+/** The photo is kept and will be read: where to ask for it. */
+function answerLater(response: Response, id: string, found: Found | null): void {
+  const standing = found?.standing ?? { state: 'waiting' };
+  const later = { id, ...('outcome' in standing ? { state: standing.state } : standing) };
+  if (response.headersSent) {
+    response.end(JSON.stringify(later) + '\n');
+    return;
+  }
+  // Relative: a proxy may have it under a path of its own.
+  response.status(202).location(`readings/${id}`).json(later);
 }

@@ -3,11 +3,15 @@ import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
 import { CODE_MINUTES } from '../log/device-store.ts';
 import { Log } from '../log/log.ts';
-import { logAddress } from '../log/log-address.ts';
+import { isPostgresAddress, logAddress } from '../log/log-address.ts';
 import { rememberedSizes } from '../log/remembered-sizes.ts';
 import { tidiedWords } from '../log/tidied-words.ts';
 import { ownTemporaryFolder, removeLeftovers } from '../files/temporary-folders.ts';
-import { ReadingPool } from '../reading/reading-pool.ts';
+import { toldToEnd, whenAborted } from '../processes/told-to-end.ts';
+import { openReadings } from '../queue/open-readings.ts';
+import { createMetrics, type Metrics } from '../watch/metrics.ts';
+import { watchServer, type WatchAddress } from '../watch/watch-server.ts';
+import { checkReady } from './check-ready.ts';
 import { createApp } from './create-app.ts';
 import { listen } from './listen.ts';
 import { networkAddresses } from './network-addresses.ts';
@@ -21,6 +25,8 @@ export interface ServeOptions {
   readonly names: readonly string[];
   /** Photos read at once. @default the number of cores */
   readonly workers?: number | undefined;
+  /** Where /health, /ready and /metrics are answered to an operator's tools. @default nowhere */
+  readonly watch?: WatchAddress | undefined;
   /** The pairing code lets in to this archer's part alone. */
   readonly archerId?: string | undefined;
   /** Address of a database. @default what logAddress says */
@@ -38,11 +44,8 @@ export async function serve(options: ServeOptions): Promise<void> {
   // A person at a terminal wants to read the address, not a line for each request.
   const usualLevel = process.stdout.isTTY ? 'warn' : 'info';
   const logger = pino({ level: process.env['ENDWISE_LOG'] ?? usualLevel });
-  const pool = new ReadingPool({
-    maxWaiting: 100,
-    ...(options.workers === undefined ? {} : { workers: options.workers }),
-  });
-  const log = await Log.open(logAddress(options.database));
+  const address = logAddress(options.database);
+  const log = await Log.open(address);
   for (const sentence of tidiedWords(log)) console.error(`endwise: ${sentence}`);
   // Other servers may have shown codes of a shared log.
   if (!log.isShared) await log.devices.forgetCodes();
@@ -50,12 +53,31 @@ export async function serve(options: ServeOptions): Promise<void> {
   if (archerId !== null && !(await log.archers()).some((one) => one.id === archerId)) {
     throw new Error(`There is no archer "${archerId}" in the log.`);
   }
+  const isQueue = isPostgresAddress(address);
+  if (isQueue && options.workers !== undefined) {
+    throw new Error('--workers: with a database, photos are read by "endwise worker".');
+  }
+  let metrics: Metrics | undefined;
+  const readings = await openReadings({
+    address,
+    pool: {
+      maxWaiting: 100,
+      ...(options.workers === undefined ? {} : { workers: options.workers }),
+    },
+    onAsked: (seconds) => metrics?.asked(seconds),
+    onRead: (outcome) => metrics?.read(outcome),
+  });
+  if (options.watch !== undefined) metrics = await createMetrics(() => readings.figures());
   await removeLeftovers();
   const uploads = await ownTemporaryFolder('uploads');
+  const told = toldToEnd();
+  const webFolder = existsSync(WEB) ? WEB : null;
   const app = createApp({
-    pool,
+    readings,
+    // Without a queue nobody else could answer.
+    ...(isQueue ? { closing: told } : {}),
     sizes: () => rememberedSizes(),
-    webFolder: existsSync(WEB) ? WEB : null,
+    webFolder,
     uploadFolder: uploads.path,
     log,
     logger,
@@ -63,7 +85,14 @@ export async function serve(options: ServeOptions): Promise<void> {
     version: options.version,
   });
   const server = await listen(app, { host: options.host, port: options.port });
-  const told = toldToEnd();
+  const watching =
+    metrics === undefined
+      ? null
+      : await watchServer({
+          ...options.watch!,
+          metrics,
+          check: () => checkReady({ readings, webFolder, closing: told }),
+        });
   console.log(`endwise is at ${server.url}${options.demo ? '?demo' : ''}`);
   const onNetwork = !LOOPBACK.has(options.host);
   if (onNetwork || options.names.length > 0) {
@@ -77,10 +106,13 @@ export async function serve(options: ServeOptions): Promise<void> {
     log.devices.onTried = (paired) => void showNextCode(log, archerId, paired);
   }
   if (process.stdout.isTTY) console.log('Ctrl-C ends it.');
-  await told;
+  if (watching) console.log(`How it does is told at ${watching.url}metrics`);
+  if (isQueue) console.log('Photos wait in the database for "endwise worker" to read them.');
+  await whenAborted(told);
   console.log('Finishing what is being read ...');
   await server.close();
-  await pool.close();
+  await watching?.close();
+  await readings.close();
   await log.close();
   await uploads.remove();
 }
@@ -92,16 +124,3 @@ async function showNextCode(log: Log, archerId: string | null, paired: boolean):
   const said = paired ? 'A device is paired. For another' : 'For a device';
   console.log(`${said}, the code is ${code}, good for ${CODE_MINUTES} minutes.`);
 }
-
-/** The first signal is a wish, the second an order. */
-function toldToEnd(): Promise<void> {
-  return new Promise((resolve) => {
-    const told = () => {
-      resolve();
-      for (const signal of SIGNALS) process.on(signal, () => process.exit(1));
-    };
-    for (const signal of SIGNALS) process.once(signal, told);
-  });
-}
-
-const SIGNALS = ['SIGINT', 'SIGTERM'] as const;

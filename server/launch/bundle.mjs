@@ -31,6 +31,8 @@ const UNBUNDLED = [
   'express',
   'pino',
   'pg',
+  'pg-boss',
+  'prom-client',
 ];
 
 /** Bundled CommonJS packages ask for Node's own modules by `require`. */

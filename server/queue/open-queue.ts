@@ -1,4 +1,6 @@
 import { Kysely, PostgresDialect } from 'kysely';
+import { explainPostgres } from '../log/explain-postgres.ts';
+import { Log } from '../log/log.ts';
 import { prepareQueue } from './prepare-queue.ts';
 import { QueueStore } from './queue-store.ts';
 import { BOSS_SCHEMA, SCHEMA, type QueueTables } from './queue-tables.ts';
@@ -22,11 +24,17 @@ const CONNECT_MS = 5_000;
 /** No question of ours takes as long; what hangs longer holds a lock that others wait for, ms. */
 const STATEMENT_MS = 60_000;
 
-/** Opens the queue in a database, and makes it there where it is missing. */
+/**
+ * Opens the queue in a database, and makes it there where it is missing; the log beside it too, whose
+ * archers its rows name.
+ * @throws LogError
+ */
 export async function openQueue(
   address: string,
   { most, leaseSeconds, onAsked }: OpenQueueOptions,
 ): Promise<OpenQueue> {
+  const log = await Log.open(address);
+  await log.close();
   const [{ default: pg }, { default: PgBoss }] = await Promise.all([
     import('pg'),
     import('pg-boss'),
@@ -38,8 +46,12 @@ export async function openQueue(
   };
   const client = new pg.Client(connection);
   client.on('error', () => undefined);
-  await client.connect();
-  await prepareQueue(client).finally(() => client.end());
+  try {
+    await client.connect();
+    await prepareQueue(client).finally(() => client.end());
+  } catch (error) {
+    throw explainPostgres(error);
+  }
 
   const pool = new pg.Pool({
     ...connection,

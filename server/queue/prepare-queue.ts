@@ -15,7 +15,8 @@ const LAYOUT: readonly string[] = [
     state text NOT NULL CHECK (state IN ('waiting', 'reading', 'read', 'aside')),
     device_id text,
     archer_id text,
-    of_archer text,
+    -- Jobs and photos go with their archer.
+    of_archer text COLLATE "C" REFERENCES archers ON DELETE CASCADE,
     key text,
     photos_sha256 text NOT NULL,
     words jsonb NOT NULL,
@@ -32,6 +33,7 @@ const LAYOUT: readonly string[] = [
   CREATE UNIQUE INDEX reading_key ON ${SCHEMA}.reading (COALESCE(device_id, ''), key) WHERE key IS NOT NULL;
   CREATE INDEX reading_waiting ON ${SCHEMA}.reading (priority DESC, submitted_at, id) WHERE state = 'waiting';
   CREATE INDEX reading_lease ON ${SCHEMA}.reading (lease_until) WHERE state = 'reading';
+  CREATE INDEX reading_of_archer ON ${SCHEMA}.reading (of_archer);
   CREATE INDEX reading_goes ON ${SCHEMA}.reading (goes_at);
   CREATE TABLE ${SCHEMA}.photo_part (
     reading_id uuid NOT NULL REFERENCES ${SCHEMA}.reading ON DELETE CASCADE,

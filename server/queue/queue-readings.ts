@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto';
+import { explainPostgres } from '../log/explain-postgres.ts';
 import type { Figures, FollowOptions, Found, Readings, Submission } from '../reading/readings.ts';
 import { unlessAborted } from '../reading/unless-aborted.ts';
 import type { QueueStore } from './queue-store.ts';
@@ -82,10 +83,6 @@ export class QueueReadings implements Readings {
     return this.#patiently(() => this.#store.drop(id));
   }
 
-  dropOfArcher(archerId: string): Promise<void> {
-    return this.#patiently(() => this.#store.dropOfArcher(archerId));
-  }
-
   figures(): Promise<Figures> {
     return this.#store.figures();
   }
@@ -101,7 +98,9 @@ export class QueueReadings implements Readings {
   }
 
   #patiently<T>(work: () => Promise<T>): Promise<T> {
-    return whileAway(work, PATIENCE_MS);
+    return whileAway(work, PATIENCE_MS).catch((error: unknown) => {
+      throw explainPostgres(error);
+    });
   }
 
   #lookSoon(ms = LOOK_EVERY_MS): void {

@@ -306,15 +306,6 @@ export class QueueStore {
     return (await this.#drop([id])) > 0;
   }
 
-  async dropOfArcher(archerId: string): Promise<void> {
-    const rows = await this.#db
-      .selectFrom('reading')
-      .select('id')
-      .where('of_archer', '=', archerId)
-      .execute();
-    await this.#drop(rows.map(({ id }) => id));
-  }
-
   async setAside(): Promise<SetAside[]> {
     const rows = await this.#db
       .selectFrom('reading')

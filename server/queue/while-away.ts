@@ -1,21 +1,17 @@
 import { setTimeout as wait } from 'node:timers/promises';
+import { isAway } from '../log/explain-postgres.ts';
 
 /** First wait before a database that is away is tried again, and the longest, ms. */
 const FIRST_MS = 100;
 const LONGEST_MS = 2000;
 
-/** Of the connection: PostgreSQL's own classes 08 and 57P, and the network's. */
-const AWAY =
-  /^(08...|57P0.|53300|ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENETUNREACH|EAI_AGAIN)$/;
 /** Two transactions in each other's way: one of them is to be tried again. */
-const COLLIDED = /^40(001|P01)$/;
+const COLLIDED = new Set(['40001', '40P01']);
 
 /** Whether the same may go well a moment later. */
-export function passes(error: unknown): boolean {
+function passes(error: unknown): boolean {
   const { code } = error as { code?: unknown };
-  if (typeof code === 'string') return AWAY.test(code) || COLLIDED.test(code);
-  // The driver's own words for a connection that broke off, or did not come.
-  return error instanceof Error && /connection terminated|timeout exceeded/i.test(error.message);
+  return isAway(error) || (typeof code === 'string' && COLLIDED.has(code));
 }
 
 /**

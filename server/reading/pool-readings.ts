@@ -42,8 +42,12 @@ export class PoolReadings implements Readings {
   /** Jobs by submitter and key, with the hash of their photos. */
   readonly #keys = new Map<string, { readonly id: string; readonly sha256: string }>();
 
-  constructor(pool: Pool) {
+  readonly #onRead: (outcome: Outcome) => void;
+
+  /** @param onRead called with what became of each photo */
+  constructor(pool: Pool, onRead: (outcome: Outcome) => void = () => undefined) {
     this.#pool = pool;
+    this.#onRead = onRead;
   }
 
   get here() {
@@ -77,6 +81,7 @@ export class PoolReadings implements Readings {
     entry.read.then(
       (outcome) => {
         entry.outcome = outcome;
+        this.#onRead(outcome);
         this.#goesAfter(id, KEPT_HOURS * 3600);
       },
       // Followers are told; what nobody was promised needs no keeping.
@@ -118,12 +123,6 @@ export class PoolReadings implements Readings {
     entry?.stop.abort(new Error('The job was cancelled.'));
     this.#forget(id);
     return Promise.resolve(entry !== undefined);
-  }
-
-  async dropOfArcher(archerId: string): Promise<void> {
-    for (const [id, { submission }] of this.#entries) {
-      if (submission.ofArcher === archerId) await this.drop(id);
-    }
   }
 
   figures(): Promise<Figures> {

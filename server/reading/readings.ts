@@ -88,8 +88,6 @@ export interface Readings {
   fetched(id: string): Promise<void>;
   /** Takes it out of the queue, or ends its reading; what is kept of it goes. */
   drop(id: string): Promise<boolean>;
-  /** Drops what is an archer's. */
-  dropOfArcher(archerId: string): Promise<void>;
   figures(): Promise<Figures>;
   /** @throws where photos cannot be taken in now */
   check(): Promise<void>;

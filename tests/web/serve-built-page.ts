@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import type { TestProject } from 'vitest/node';
 import { build } from 'vite';
 import { appOfTests } from '../server/http/app-of-tests.ts';
+import { noFacePool } from '../server/http/no-face-pool.ts';
 import { Log } from '../../server/log/log.ts';
 import { listen } from '../../server/http/listen.ts';
 
@@ -23,9 +24,8 @@ export default async function serveBuiltPage(project: TestProject): Promise<() =
   const log = await Log.open(folder);
   const app = appOfTests({
     pool: {
+      ...noFacePool,
       read: () => Promise.reject(new Error('The page reads photos by itself.')),
-      waiting: 0,
-      busy: 0,
     },
     webFolder: `${root}dist/web/`,
     uploadFolder: folder,

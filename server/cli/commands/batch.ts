@@ -14,6 +14,9 @@ interface BatchCommandOptions extends RequestOptions, LogOptions {
 
 const MAX_WORKERS = 64;
 
+/** Of a batch, in the queue at once: more than a club's workers read, not all of its photos. */
+const QUEUED_AT_ONCE = 48;
+
 export function addBatchCommand(program: Command): void {
   const command = program
     .command('batch')
@@ -24,7 +27,10 @@ export function addBatchCommand(program: Command): void {
         'a folder or a zip archive; in these, folders and file names say archer and bow',
     )
     .requiredOption('--out <results>', 'RESULTS.jsonl, one line per photo')
-    .option('--workers <n>', 'photos read at once (the number of cores)');
+    .option(
+      '--workers <n>',
+      'photos read at once (the number of cores), or in the queue at once (48)',
+    );
   addRequestOptions(command)
     .addHelpText(
       'after',
@@ -36,16 +42,20 @@ export function addBatchCommand(program: Command): void {
 }
 
 async function batch(photos: string, options: BatchCommandOptions): Promise<void> {
-  const workers = workersOf(options.workers);
   const about = requestOf(options);
   const { ManifestError } = await import('../../batch/manifest.ts');
   const { GatherError } = await import('../../batch/gather-error.ts');
   const { openEvening } = await import('../../batch/open-evening.ts');
   const { NotResultsError, ResultsFile } = await import('../../batch/results-file.ts');
   const { runBatch } = await import('../../batch/run-batch.ts');
-  const { ReadingPool } = await import('../../reading/reading-pool.ts');
+  const { readByReadings } = await import('../../batch/read-by-readings.ts');
+  const { openReadings } = await import('../../queue/open-readings.ts');
+  const { isPostgresAddress, logAddress } = await import('../../log/log-address.ts');
   const { rememberedSizes } = await import('../../log/remembered-sizes.ts');
 
+  const address = logAddress(options.database);
+  const isQueue = isPostgresAddress(address);
+  const workers = workersOf(options.workers, isQueue ? QUEUED_AT_ONCE : availableParallelism());
   const evening = await openEvening(callerPath(photos), about).catch((error: unknown) => {
     const known = error instanceof ManifestError || error instanceof GatherError;
     throw known ? new UsageError(error.message) : error;
@@ -61,14 +71,16 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
 
   const sizes = await rememberedSizes();
   const judge = await judgeByLog(options);
-  const pool = new ReadingPool({ workers });
+  const readings = await openReadings({ address, pool: { workers } });
   const stop = new AbortController();
   const onInterrupt = () => stop.abort();
   process.once('SIGINT', onInterrupt);
   process.once('SIGTERM', onInterrupt);
   const bar = await progressBar(rows.length);
+  // Processes of our own finish what they have begun; of a queue nobody knows how long it is.
+  const read = readByReadings(readings, isQueue ? { elsewhere: stop.signal } : {});
   try {
-    const counts = await runBatch(rows, results, (job) => pool.read(job), {
+    const counts = await runBatch(rows, results, read, {
       workers,
       sizes,
       ...(judge === null ? {} : { judge }),
@@ -80,7 +92,7 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
   } finally {
     bar?.stop();
     await results.close();
-    await pool.close();
+    await readings.close();
     await evening.close();
   }
 }
@@ -98,8 +110,8 @@ async function judgeByLog(options: LogOptions): Promise<NonNullable<BatchOptions
   }
 }
 
-function workersOf(text: string | undefined): number {
-  if (text === undefined) return availableParallelism();
+function workersOf(text: string | undefined, usual: number): number {
+  if (text === undefined) return usual;
   const workers = Number(text);
   if (!Number.isInteger(workers) || workers < 1 || workers > MAX_WORKERS) {
     throw new UsageError(`--workers: a whole number from 1 to ${MAX_WORKERS}, not "${text}".`);

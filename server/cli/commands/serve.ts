@@ -1,5 +1,7 @@
 import { InvalidArgumentError, type Command } from 'commander';
 import { databaseOption, type LogOptions } from '../options/database-option.ts';
+import { watchOption } from '../options/watch-option.ts';
+import type { WatchAddress } from '../../watch/watch-server.ts';
 import { endwiseVersion } from '../terminal/version.ts';
 
 interface ServeCommandOptions extends LogOptions {
@@ -10,6 +12,7 @@ interface ServeCommandOptions extends LogOptions {
   name: string[];
   archer?: string;
   demo?: true;
+  metrics?: WatchAddress;
 }
 
 const ALL_NETWORKS = '0.0.0.0';
@@ -30,6 +33,7 @@ export function addServeCommand(program: Command): void {
     .option('--archer <id>', 'the code lets in to this archer alone')
     .option('--workers <n>', 'photos read at once (the number of cores)', count)
     .option('--demo', 'print the address at which the page opens with the demo end')
+    .addOption(watchOption())
     .addOption(databaseOption())
     .action(run);
 }
@@ -41,6 +45,7 @@ async function run(options: ServeCommandOptions): Promise<void> {
     host: options.host ?? (options.phone ? ALL_NETWORKS : '127.0.0.1'),
     names: options.name,
     workers: options.workers,
+    watch: options.metrics,
     archerId: options.archer,
     database: options.database,
     demo: options.demo ?? false,

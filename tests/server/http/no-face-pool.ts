@@ -1,10 +1,12 @@
-import type { AppDeps } from '../../../server/http/app-deps.ts';
+import type { ReadingPool } from '../../../server/reading/reading-pool.ts';
 import type { Outcome } from '../../../server/reading/read-job.ts';
 
 /** Says that there is no face, so that only what lies around the reading is under test. */
-export const noFacePool: AppDeps['pool'] = {
+export const noFacePool: Pick<ReadingPool, 'read' | 'waiting' | 'busy' | 'needRoom' | 'close'> = {
   waiting: 0,
   busy: 0,
+  needRoom: () => undefined,
+  close: () => Promise.resolve(),
   read: (_job, options) => {
     options?.onAhead?.(1);
     options?.onAhead?.(0);

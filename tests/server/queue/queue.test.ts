@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { Client } from 'pg';
 import { describe, expect, it } from 'vitest';
+import { Log } from '../../../server/log/log.ts';
 import { PoolFullError } from '../../../server/reading/reading-pool.ts';
 import { KeyUsedError, URGENCY } from '../../../server/reading/readings.ts';
 import { Sweeper } from '../../../server/queue/sweeper.ts';
@@ -147,15 +148,18 @@ describe.skipIf(!hasPostgres)('the queue', () => {
   });
 
   it("cancels what waits and what is being read, and deletes what is an archer's", async () => {
-    const { readings, store } = await queueOfTests();
+    const { readings, store, url } = await queueOfTests();
     const { ended } = workerOfTests(store);
     const hanging = await readings.submit(submissionOf('hang'));
     const ahead: number[] = [];
     const followed = readings.follow(hanging, { onAhead: (n) => ahead.push(n) });
     await expect.poll(() => ahead).toContain(0);
+    const log = await Log.open(url);
+    for (const id of ['ilka', 'tomas']) await log.putArcher({ id, name: id, hand: 'right', notes: '' });
     const waiting = await readings.submit(submissionOf('a', { ofArcher: 'ilka' }));
     const kept = await readings.submit(submissionOf('b', { ofArcher: 'tomas' }));
-    await readings.dropOfArcher('ilka');
+    await log.deleteArcher('ilka');
+    await log.close();
     expect(await readings.find(waiting)).toBeNull();
     expect(await readings.drop(hanging)).toBe(true);
     expect(await readings.drop(hanging)).toBe(false);
