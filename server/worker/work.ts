@@ -16,6 +16,8 @@ export interface WorkOptions {
   readonly workers?: number | undefined;
   /** Where /health, /ready and /metrics are answered. @default nowhere */
   readonly watch?: WatchAddress | undefined;
+  /** How long it may be silent, s. @default 10 */
+  readonly leaseSeconds?: number | undefined;
   /** The module that reads. @default reading-worker.ts */
   readonly reader?: URL | undefined;
 }
@@ -33,6 +35,7 @@ export async function work(options: WorkOptions): Promise<void> {
   let metrics: Metrics | undefined;
   const { store, close } = await openQueue(options.address, {
     most: pool.workers + CONNECTIONS_BESIDE_READINGS,
+    leaseSeconds: options.leaseSeconds,
     onAsked: (seconds) => metrics?.asked(seconds),
   });
   await removeLeftovers();

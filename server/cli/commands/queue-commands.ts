@@ -33,14 +33,7 @@ interface WorkerCommandOptions extends LogOptions {
 async function worker(options: WorkerCommandOptions): Promise<void> {
   const address = queueAddress(options);
   const { work } = await import('../../worker/work.ts');
-  const reader = process.env['ENDWISE_READER'];
-  await work({
-    address,
-    workers: options.atOnce,
-    watch: options.metrics,
-    // For tests of the queue, which stand in for the reading.
-    ...(reader === undefined ? {} : { reader: new URL(reader) }),
-  });
+  await work({ address, workers: options.atOnce, watch: options.metrics });
 }
 
 interface JobsCommandOptions extends LogOptions {

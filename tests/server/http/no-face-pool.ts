@@ -7,13 +7,16 @@ export const noFacePool: Pick<ReadingPool, 'read' | 'waiting' | 'busy' | 'needRo
   busy: 0,
   needRoom: () => undefined,
   close: () => Promise.resolve(),
-  read: (_job, options) => {
+  read: async (_job, options) => {
     options?.onAhead?.(1);
+    // Nothing begins at once.
+    await new Promise((resolve) => setImmediate(resolve));
     options?.onAhead?.(0);
-    return Promise.resolve<Outcome>({
+    const outcome: Outcome = {
       ok: false,
       elapsedMs: 1,
       error: { code: 'no-face', message: 'No face was found.' },
-    });
+    };
+    return outcome;
   },
 };

@@ -155,7 +155,8 @@ describe.skipIf(!hasPostgres)('the queue', () => {
     const followed = readings.follow(hanging, { onAhead: (n) => ahead.push(n) });
     await expect.poll(() => ahead).toContain(0);
     const log = await Log.open(url);
-    for (const id of ['ilka', 'tomas']) await log.putArcher({ id, name: id, hand: 'right', notes: '' });
+    for (const id of ['ilka', 'tomas'])
+      await log.putArcher({ id, name: id, hand: 'right', notes: '' });
     const waiting = await readings.submit(submissionOf('a', { ofArcher: 'ilka' }));
     const kept = await readings.submit(submissionOf('b', { ofArcher: 'tomas' }));
     await log.deleteArcher('ilka');
