@@ -150,10 +150,10 @@ describe.skipIf(!hasPostgres)('servers that share a queue', () => {
       const next = await post(server.at, 'next', LATER);
       await expect.poll(() => server.readings.figures()).toMatchObject({ reading: 1 });
       first.kill('SIGKILL');
-      start();
       await postgres.kill();
       const meanwhile = post(server.at, 'meanwhile', LATER);
       await postgres.start();
+      start();
       const late = await meanwhile;
       expect(late.status).toBe(202);
       for (const [{ json }, message] of [
