@@ -156,6 +156,8 @@ export class QueueStore {
   /** The next job, by urgency and age; null where none waits. */
   async take(): Promise<Taken | null> {
     return this.#inTransaction(async (tx) => {
+      // A crash may take the taking along, not the job: it waits again, and this token does not hold.
+      await sql`SET LOCAL synchronous_commit = off`.execute(tx);
       const asked = sqlOf(tx);
       const [job] = await this.#boss.fetch(QUEUE, { db: asked });
       // What goes wrong, pg-boss passes over.

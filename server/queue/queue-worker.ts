@@ -44,6 +44,8 @@ export class QueueWorker {
   readonly #options: QueueWorkerOptions;
   readonly #held = new Map<string, { readonly taken: Taken; readonly stop: AbortController }>();
   readonly #readings = new Set<Promise<void>>();
+  /** Until their results are kept: meanwhile the next photos are read already. */
+  readonly #jobs = new Set<Promise<void>>();
   #isAway = false;
 
   constructor(store: QueueStore, options: QueueWorkerOptions) {
@@ -69,6 +71,11 @@ export class QueueWorker {
   async #takeNext(ending: AbortSignal, told: Promise<void>): Promise<void> {
     if (this.#readings.size >= this.#options.pool.workers) {
       await Promise.race([...this.#readings, told]);
+      return;
+    }
+    if (this.#jobs.size >= 2 * this.#options.pool.workers) {
+      // While the database is away nothing is read ahead.
+      await Promise.race([...this.#jobs, told]);
       return;
     }
     const taken = await this.#take();
@@ -102,33 +109,36 @@ export class QueueWorker {
   #begin(taken: Taken): void {
     const stop = new AbortController();
     this.#held.set(taken.token, { taken, stop });
-    const reading = this.#read(taken, stop.signal)
-      // Of no use to anybody now: its lease runs out, and another takes it.
-      .catch(() => ({ what: 'not-ours' as const }))
+    const outcome = this.#read(taken, stop.signal);
+    const reading = outcome
+      .then(
+        () => undefined,
+        () => undefined,
+      )
+      .finally(() => this.#readings.delete(reading));
+    this.#readings.add(reading);
+    const job = outcome
+      .then((found) => this.#hand(taken, found, stop.signal))
+      .catch((): Ended => ({ what: stop.signal.reason === ENDS ? 'given-back' : 'not-ours' }))
       .then((ended) => {
         this.#held.delete(taken.token);
-        this.#readings.delete(reading);
+        this.#jobs.delete(job);
         this.#options.onEnded?.(ended);
       });
-    this.#readings.add(reading);
+    this.#jobs.add(job);
   }
 
-  async #read(taken: Taken, signal: AbortSignal): Promise<Ended> {
+  /** Null where the job was dropped. Rejects where it is stopped, or its photos cannot be fetched. */
+  async #read(taken: Taken, signal: AbortSignal): Promise<Outcome | null> {
     const folder = join(this.#options.folder, randomUUID());
     await mkdir(folder, { mode: 0o700 });
     try {
       const job = await whileAway(() => this.#jobOf(taken, folder), KEEP_PATIENCE_MS, signal);
-      if (job === null) return { what: 'not-ours' };
-      const outcome = await this.#options.pool
-        .read(job, { signal })
-        .catch((error: unknown): Outcome => {
-          signal.throwIfAborted();
-          return { ok: false, elapsedMs: 0, error: explainFailure(error) };
-        });
-      return await whileAway(() => this.#hand(taken, outcome), KEEP_PATIENCE_MS, signal);
-    } catch (error) {
-      if (signal.reason === ENDS) return { what: 'given-back' };
-      throw error;
+      if (job === null) return null;
+      return await this.#options.pool.read(job, { signal }).catch((error: unknown): Outcome => {
+        signal.throwIfAborted();
+        return { ok: false, elapsedMs: 0, error: explainFailure(error) };
+      });
     } finally {
       await rm(folder, { recursive: true, force: true });
     }
@@ -141,7 +151,12 @@ export class QueueWorker {
     return this.#store.jobOf(taken, own);
   }
 
-  async #hand(taken: Taken, outcome: Outcome): Promise<Ended> {
+  #hand(taken: Taken, outcome: Outcome | null, signal: AbortSignal): Promise<Ended> {
+    return whileAway(() => this.#handOnce(taken, outcome), KEEP_PATIENCE_MS, signal);
+  }
+
+  async #handOnce(taken: Taken, outcome: Outcome | null): Promise<Ended> {
+    if (outcome === null) return { what: 'not-ours' };
     if (!outcome.ok && outcome.error.code === WORKER_DIED) {
       const what = await this.#store.lose(taken);
       return { what: what ?? 'not-ours' };
@@ -163,7 +178,7 @@ export class QueueWorker {
   /** What is not read in time goes back into the queue, for other workers. */
   async #finish(): Promise<void> {
     const { lastReadingsMs = LAST_READINGS_MS } = this.#options;
-    await Promise.race([Promise.all(this.#readings), wait(lastReadingsMs, null, { ref: false })]);
+    await Promise.race([Promise.all(this.#jobs), wait(lastReadingsMs, null, { ref: false })]);
     const left = [...this.#held.values()];
     await Promise.all(
       left.map(async ({ taken, stop }) => {
@@ -172,7 +187,7 @@ export class QueueWorker {
         stop.abort(ENDS);
       }),
     );
-    await Promise.all(this.#readings);
+    await Promise.all(this.#jobs);
   }
 }
 

@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { arrowsBench } from './arrows-bench.ts';
+import { clubBench } from './club-bench.ts';
 import { clubMoveBench } from './club-move-bench.ts';
 import { clubTrendsBench } from './club-trends-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
@@ -29,6 +30,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- unsaid [--seed N] [--ends N]
  * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
+ * npm run bench -- club [--uploads N] [--seconds N] [--kills N] [--seed N]
  * npm run bench -- club-trends [--ends N]
  * npm run bench -- club-move [--ends N] [--of-photos N]
  * Without a PART, all of them run.
@@ -46,6 +48,8 @@ const { positionals, values } = parseArgs({
     population: { type: 'string' },
     runs: { type: 'string' },
     kills: { type: 'string' },
+    uploads: { type: 'string' },
+    seconds: { type: 'string' },
     disks: { type: 'string' },
     damages: { type: 'string' },
     'of-photos': { type: 'string' },
@@ -97,6 +101,13 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
   faults: () => faultsBench(values),
+  club: () =>
+    clubBench({
+      ...(values.uploads === undefined ? {} : { uploads: Number(values.uploads) }),
+      ...(values.seconds === undefined ? {} : { seconds: Number(values.seconds) }),
+      ...(values.kills === undefined ? {} : { kills: Number(values.kills) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
   'club-trends': () =>
     clubTrendsBench(values.ends === undefined ? {} : { ends: Number(values.ends) }),
   'club-move': () =>

@@ -1,0 +1,248 @@
+import { spawn, type ChildProcess } from 'node:child_process';
+import { randomUUID } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { setTimeout as wait } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
+import { Client } from 'pg';
+import { ReadingPool } from '../../server/reading/reading-pool.ts';
+import { readingJobSchema } from '../../server/reading/reading-job.ts';
+import { random as seeded } from '../groups/random.ts';
+import { startPostgres, type Postgres } from '../server/postgres/start-postgres.ts';
+
+const ENDWISE = fileURLToPath(new URL('../../server/cli/endwise.mjs', import.meta.url));
+const PHOTO = fileURLToPath(new URL('../../test-images/fresh-02.jpg', import.meta.url));
+
+/** How long results are waited for beyond the uploads, ms. */
+const PATIENCE_MS = 8 * 60_000;
+/** A process that was killed is started again after so long, ms. */
+const DOWN_MS = 1_000;
+
+export interface ClubBenchOptions {
+  /** Photos that are uploaded. @default 60 */
+  readonly uploads?: number;
+  /** Over so long. @default 120 */
+  readonly seconds?: number;
+  /** Kills meanwhile, a third each of servers, workers and PostgreSQL. @default 12 */
+  readonly kills?: number;
+  readonly seed?: number;
+}
+
+/**
+ * Two servers and two workers as processes of their own, over a PostgreSQL of its own: the queue's
+ * cost over the readings alone; then uploads over time while processes are killed: what was confirmed
+ * must be read, once.
+ */
+export async function clubBench(options: ClubBenchOptions = {}): Promise<void> {
+  const { uploads = 60, seconds = 120, kills = 12, seed = 1 } = options;
+  const postgres = await startPostgres({ durable: true });
+  const env = { ...process.env, ENDWISE_DATABASE: postgres.url, ENDWISE_LOG: 'silent' };
+  const start = (...args: string[]) => new Kept([ENDWISE, ...args], env);
+  const servers = [start('serve', '--port', '4370'), start('serve', '--port', '4390')];
+  const workers: Kept[] = [];
+  try {
+    const urls = await Promise.all(servers.map((one) => one.line(/http:\/\/\S+/)));
+    await overhead(urls[0]!, postgres.url, () => {
+      for (let i = 0; i < 2; i++) workers.push(start('worker', '--at-once', '1'));
+    });
+    await underKills({ urls, uploads, seconds, kills, seed, servers, workers, postgres });
+  } finally {
+    for (const one of [...servers, ...workers]) one.end();
+    await postgres.stop();
+  }
+}
+
+/** The same photos by the pool of two processes alone, and by the queue with two workers. */
+async function overhead(url: string, database: string, startWorkers: () => void): Promise<void> {
+  const photos = 24;
+  const pool = new ReadingPool({ workers: 2 });
+  const job = readingJobSchema.parse({ photo: { path: PHOTO }, request: {} });
+  await Promise.all([pool.read(job), pool.read(job)]);
+  const begun = performance.now();
+  await Promise.all(Array.from({ length: photos }, () => pool.read(job)));
+  const alone = (performance.now() - begun) / 1000;
+  await pool.close();
+  startWorkers();
+  // Loaded, as the pool was.
+  const warm = await Promise.all([0, 1, 2, 3].map(() => upload([url], randomUUID())));
+  for (const { id } of warm) await fetched([url], id!, Date.now() + PATIENCE_MS);
+  const ids = await Promise.all(Array.from({ length: photos }, () => upload([url], randomUUID())));
+  const handedIn = performance.now();
+  const ends = ids.map(({ id }) => fetched([url], id!, Date.now() + PATIENCE_MS));
+  await Promise.all(ends);
+  const queued = (performance.now() - handedIn) / 1000;
+  const client = new Client({ connectionString: database });
+  await client.connect();
+  const { rows } = await client.query<{ read: number; span: number }>(
+    `WITH read AS (SELECT (outcome->>'elapsedMs')::float8 / 1000 AS took, read_at,
+       row_number() OVER (ORDER BY read_at) AS place FROM endwise_readings.reading WHERE id = ANY($1))
+     SELECT sum(took) FILTER (WHERE place > 2)::float8 AS read,
+       extract(epoch FROM max(read_at) - min(read_at))::float8 AS span FROM read`,
+    [ids.map(({ id }) => id)],
+  );
+  await client.end();
+  const { read, span } = rows[0]!;
+  console.log(
+    `of two workers' time ${((100 * read) / (2 * span)).toFixed(0)} % went into decoding and reading`,
+  );
+  console.log(
+    `${photos} photos by two processes: ${alone.toFixed(1)} s; the rest of them by two workers after ` +
+      `all were handed in: ${queued.toFixed(1)} s`,
+  );
+}
+
+interface UnderKills {
+  readonly urls: readonly string[];
+  readonly uploads: number;
+  readonly seconds: number;
+  readonly kills: number;
+  readonly seed: number;
+  readonly servers: readonly Kept[];
+  readonly workers: readonly Kept[];
+  readonly postgres: Postgres;
+}
+
+async function underKills(options: UnderKills): Promise<void> {
+  const { urls, uploads, seconds, kills, seed, servers, workers, postgres } = options;
+  const random = seeded(seed).uniform;
+  const until = Date.now() + seconds * 1000;
+  const pages: number[] = [];
+  const calm: number[] = [];
+  let isCalm = true;
+  const killing = (async () => {
+    // The first third is without kills, for the times of pages.
+    await wait((seconds * 1000) / 3);
+    isCalm = false;
+    for (let kill = 0; kill < kills; kill++) {
+      await wait(((seconds * 1000) / kills) * (2 / 3) * (0.5 + random()));
+      if (kill % 3 === 2) {
+        await postgres.kill();
+        await wait(DOWN_MS * random());
+        await postgres.start();
+      } else (kill % 3 === 0 ? workers : servers)[Math.floor(random() * 2)]!.kill();
+    }
+  })();
+  const browsing = (async () => {
+    for (let turn = 0; Date.now() < until; turn++) {
+      const start = performance.now();
+      const answer = await fetch(new URL('/api/log/ends', urls[turn % 2])).catch(() => null);
+      await answer?.arrayBuffer().catch(() => undefined);
+      if (answer?.ok) (isCalm ? calm : pages).push(performance.now() - start);
+      await wait(100);
+    }
+  })();
+  const outcomes = await Promise.all(
+    Array.from({ length: uploads }, async () => {
+      await wait(random() * seconds * 1000);
+      const key = `kills-${randomUUID()}`;
+      const { id, tries } = await upload(random() < 0.5 ? urls : [...urls].reverse(), key);
+      return { id, tries, code: await fetched(urls, id!, until + PATIENCE_MS) };
+    }),
+  );
+  await Promise.all([killing, browsing]);
+  const counts: Record<string, number> = {};
+  for (const { code } of outcomes) counts[code] = (counts[code] ?? 0) + 1;
+  const ids = new Set(outcomes.map(({ id }) => id));
+  const client = new Client({ connectionString: postgres.url });
+  await client.connect();
+  const { rows } = await client.query<{ state: string; n: number; deaths: number }>(
+    'SELECT state, count(*)::int AS n, sum(deaths)::int AS deaths FROM endwise_readings.reading WHERE id = ANY($1) GROUP BY state',
+    [[...ids]],
+  );
+  const all = await client.query<{ n: number }>(
+    "SELECT count(*)::int AS n FROM endwise_readings.reading WHERE key LIKE 'kills-%'",
+  );
+  await client.end();
+  console.log(`\n${uploads} uploads over ${seconds} s, ${kills} kills`);
+  console.table({ outcomes: counts });
+  console.table(rows);
+  console.log(
+    `confirmed ${ids.size}, in the record ${all.rows[0]!.n} (more: read twice; fewer: lost)`,
+  );
+  console.log(`tries of an upload: at most ${Math.max(...outcomes.map(({ tries }) => tries))}`);
+  console.log(
+    `log's ends asked for: p95 ${p95(calm)} ms without kills, ${p95(pages)} ms with them`,
+  );
+  if (ids.size !== uploads || all.rows[0]!.n !== uploads || (counts['lost'] ?? 0) > 0) {
+    process.exitCode = 1;
+  }
+}
+
+/** Sends a photo to one server or another until it is confirmed. */
+async function upload(urls: readonly string[], key: string) {
+  for (let tries = 1; ; tries++) {
+    const body = new FormData();
+    body.append('photo', new Blob([new Uint8Array(readFileSync(PHOTO))]));
+    const headers = { prefer: 'respond-async', 'idempotency-key': key };
+    const answer = await fetch(new URL('/api/readings', urls[tries % urls.length]), {
+      method: 'POST',
+      body,
+      headers,
+    }).catch(() => null);
+    if (answer?.status === 202) {
+      const said = (await answer.json().catch(() => null)) as { id: string } | null;
+      if (said !== null) return { id: said.id, tries };
+    }
+    if (tries > 200) return { id: null, tries };
+    await wait(500);
+  }
+}
+
+/** What became of a photo: "read", why there is no reading, or "lost". */
+async function fetched(urls: readonly string[], id: string, until: number): Promise<string> {
+  for (let turn = 0; Date.now() < until; turn++) {
+    const address = new URL(`/api/readings/${id}`, urls[turn % urls.length]);
+    const answer = await fetch(address, { headers: { prefer: 'wait=10' } }).catch(() => null);
+    const body = (await answer?.json().catch(() => null)) as {
+      error?: { code: string };
+      ok?: true;
+    } | null;
+    if (answer?.status === 200 && body?.ok) return 'read';
+    if (body?.error?.code === 'unknown-reading') return 'lost';
+    const isOfDatabase = answer === null || answer.status === 503 || !body?.error;
+    if (!isOfDatabase && answer.status !== 202) return body.error!.code;
+    await wait(200);
+  }
+  return 'never';
+}
+
+/** A process that is started again when it ends, until it is no longer wanted. */
+class Kept {
+  readonly #args: readonly string[];
+  readonly #env: NodeJS.ProcessEnv;
+  #child: ChildProcess | null = null;
+  #printed = '';
+  #isWanted = true;
+
+  constructor(args: readonly string[], env: NodeJS.ProcessEnv) {
+    this.#args = args;
+    this.#env = env;
+    this.#start();
+  }
+
+  kill(): void {
+    this.#child?.kill('SIGKILL');
+  }
+
+  end(): void {
+    this.#isWanted = false;
+    this.kill();
+  }
+
+  async line(pattern: RegExp): Promise<string> {
+    while (!pattern.test(this.#printed)) await wait(50);
+    return pattern.exec(this.#printed)![0];
+  }
+
+  #start(): void {
+    if (!this.#isWanted) return;
+    const stdio = ['ignore', 'pipe', 'ignore'] as const;
+    this.#child = spawn(process.execPath, this.#args, { env: this.#env, stdio: [...stdio] });
+    this.#child.stdout!.on('data', (chunk: Buffer) => (this.#printed += chunk.toString()));
+    this.#child.once('exit', () => setTimeout(() => this.#start(), DOWN_MS));
+  }
+}
+
+function p95(times: readonly number[]): string {
+  const sorted = [...times].sort((a, b) => a - b);
+  return sorted.length === 0 ? '-' : sorted[Math.floor(sorted.length * 0.95)]!.toFixed(0);
+}
