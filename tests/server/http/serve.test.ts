@@ -7,15 +7,17 @@ import { temporaryFolder } from '../temporary-folder.ts';
 import { startServer } from './start-server.ts';
 
 const folder = temporaryFolder();
-const uploadFolders = () =>
-  readdirSync(tmpdir()).filter((name) => name.startsWith('endwise-uploads-'));
+/** Of one server: others may run beside it. */
+const uploadFolders = (pid: number) =>
+  readdirSync(tmpdir()).filter(
+    (name) => name.startsWith('endwise-uploads-') && name.includes(`-${pid}-`),
+  );
 
 it(
   'listens here alone, and ends when what is being read is read',
   { timeout: 180_000 },
   async () => {
-    const before = uploadFolders();
-    const { url, end, printed } = await startServer(join(folder, 'data'));
+    const { url, pid, end, printed } = await startServer(join(folder, 'data'));
     const form = new FormData();
     const meadow = sharp({ create: { width: 300, height: 300, channels: 3, background: 'green' } });
     const photo = new Uint8Array(await meadow.jpeg().toBuffer());
@@ -24,11 +26,12 @@ it(
     const reading = async () =>
       ((await (await fetch(new URL('/api/health', url))).json()) as { reading: number }).reading;
     await expect.poll(reading, { timeout: 30_000 }).toBe(1);
+    expect(uploadFolders(pid)).toHaveLength(1);
     const ended = end();
     expect(await (await answer).json()).toMatchObject({ error: { code: 'no-face' } });
     expect(await ended).toBe(0);
     expect(printed()).toContain('"route":"/api/readings","status":422');
     // The server's own folder for uploads is gone with it.
-    expect(uploadFolders().filter((name) => !before.includes(name))).toEqual([]);
+    expect(uploadFolders(pid)).toEqual([]);
   },
 );
