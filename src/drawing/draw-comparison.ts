@@ -9,10 +9,11 @@ import {
   placeOn,
   plotSheet,
   roundTicks,
+  tickLabel,
   type PlotOptions,
   type PlotScale,
 } from './plot-panel.ts';
-import { svg, svgNumber, svgText, type SvgAttributes } from './svg.ts';
+import { svg, svgText, type SvgAttributes } from './svg.ts';
 import { shortened, wrapWords } from './text-width.ts';
 
 const WIDTH = 560;
@@ -132,7 +133,7 @@ function drawRow(
   },
 ): string {
   const { scale, palette, top, narrow } = look;
-  const { say, number, percent } = look.words;
+  const { say, percent } = look.words;
   const below = narrow ? 2 * LINE : 0;
   const [from, to] = [Math.min(...scale.range), Math.max(...scale.range)];
   const at = (value: number): [number, number] => [placeOn(scale, value), top + 56 + below];
@@ -161,7 +162,7 @@ function drawRow(
           fill: palette.muted,
           'font-size': 12,
         },
-        number(Number(svgNumber(tick))),
+        tickLabel(tick, look.words),
       ),
     ),
     drawWhisker([none[0], none[1] - 22], [none[0], none[1] + 22], {

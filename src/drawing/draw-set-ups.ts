@@ -10,6 +10,7 @@ import {
   placeOn,
   plotSheet,
   roundTicks,
+  tickLabel,
   type PlotScale,
 } from './plot-panel.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
@@ -178,7 +179,7 @@ function drawEstimate(
   );
 }
 
-function drawScale(scale: PlotScale, top: number, palette: Palette, { number }: Words): string {
+function drawScale(scale: PlotScale, top: number, palette: Palette, words: Words): string {
   const [left, right] = scale.range;
   return svg(
     'g',
@@ -203,7 +204,7 @@ function drawScale(scale: PlotScale, top: number, palette: Palette, { number }: 
             fill: palette.muted,
             'font-size': SMALL,
           },
-          number(Number(svgNumber(tick))),
+          tickLabel(tick, words),
         ),
     ),
   );

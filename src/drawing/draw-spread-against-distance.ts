@@ -1,4 +1,3 @@
-import { writtenAs } from '../words/units.ts';
 import { ENGLISH, type Words } from '../words/words.ts';
 import type { SpreadAgainstDistance } from '../trends/spread-against-distance.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
@@ -8,6 +7,7 @@ import {
   drawWhisker,
   FONT_SIZE,
   isNarrow,
+  lengthAxis,
   placeOn,
   plotSheet,
   type PlotFrame,
@@ -39,8 +39,7 @@ export function drawSpreadAgainstDistance(
   const frame = { left: narrow ? 44 : 64, right: width - 24, top: 48, bottom: 358 };
   const palette = options.palette ?? PAPER;
   const { words = ENGLISH } = options;
-  const { say, number, metres } = words;
-  const { per } = writtenAs('mm', words.units);
+  const { say, metres } = words;
   const colours = [palette.fletched, palette.bare, palette.ink, palette.muted];
   const points = series.flatMap(({ trend }) => trend.points);
   const sheet = {
@@ -70,11 +69,7 @@ export function drawSpreadAgainstDistance(
   const parts = [
     drawPanel(frame, {
       x: { scale: x, ticks: apart(distances, x), label: metres },
-      y: {
-        scale: y,
-        ticks: logTicks([y.domain[0] * per, y.domain[1] * per]).map((tick) => tick / per),
-        label: (tick) => number(Number(svgNumber(tick * per))),
-      },
+      y: lengthAxis(y, logTicks, words),
       title: say(narrow ? 'Fletched spread, {unit}' : 'Spread of fletched arrows, {unit}', {
         unit: words.units.length,
       }),

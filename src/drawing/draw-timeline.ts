@@ -10,6 +10,7 @@ import {
   placeOn,
   plotSheet,
   roundTicks,
+  tickLabel,
   type PlotFrame,
   type PlotOptions,
   type PlotScale,
@@ -176,7 +177,7 @@ function drawTrack(
       y: {
         scale: y,
         ticks: roundTicks(domain, 5),
-        label: (tick) => words.number(Number(svgNumber(tick))),
+        label: (tick) => tickLabel(tick, words),
       },
       title: words.say(narrow ? track.short : track.title),
       palette,

@@ -1,4 +1,3 @@
-import { writtenAs } from '../words/units.ts';
 import { ENGLISH } from '../words/words.ts';
 import type { WalkBack } from '../trends/walk-back.ts';
 import { FONT_FAMILY, PAPER } from './palette.ts';
@@ -8,13 +7,14 @@ import {
   drawPoint,
   drawWhisker,
   isNarrow,
+  lengthAxis,
   placeOn,
   plotSheet,
   roundTicks,
   type PlotOptions,
   type PlotScale,
 } from './plot-panel.ts';
-import { svgNumber, svgText } from './svg.ts';
+import { svgText } from './svg.ts';
 
 const WIDTH = 460;
 const HEIGHT = 460;
@@ -30,7 +30,6 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
   const palette = options.palette ?? PAPER;
   const { words = ENGLISH } = options;
   const { say, number, metres } = words;
-  const { per } = writtenAs('mm', words.units);
   const sheet = {
     width,
     height: HEIGHT,
@@ -61,13 +60,7 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
   };
   const parts = [
     drawPanel(frame, {
-      x: {
-        scale: x,
-        ticks: roundTicks([x.domain[0] * per, x.domain[1] * per], narrow ? 3 : 5).map(
-          (tick) => tick / per,
-        ),
-        label: (tick) => number(Number(svgNumber(tick * per))),
-      },
+      x: lengthAxis(x, (domain) => roundTicks(domain, narrow ? 3 : 5), words),
       y: { scale: y, ticks: roundTicks(y.domain, 5), label: metres },
       title: say(narrow ? 'Fletched, from above' : 'Where the fletched arrows land, from above'),
       palette,

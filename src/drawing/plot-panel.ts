@@ -1,3 +1,5 @@
+import { writtenAs } from '../words/units.ts';
+import type { Words } from '../words/words.ts';
 import type { DrawingOptions } from './draw-groups.ts';
 import type { Palette } from './palette.ts';
 import { svg, svgNumber, svgText } from './svg.ts';
@@ -64,6 +66,29 @@ export interface AxisLook {
   readonly scale: PlotScale;
   readonly ticks: readonly number[];
   readonly label: (tick: number) => string;
+}
+
+/** The figure of a tick, without the digits that arithmetic leaves. */
+export function tickLabel(tick: number, { number }: Words): string {
+  return number(Number(svgNumber(tick)));
+}
+
+/**
+ * An axis of millimetres, whose ticks are round in the unit that lengths are written in.
+ * @param ticksOf finds round values of a domain
+ */
+export function lengthAxis(
+  scale: PlotScale,
+  ticksOf: (domain: readonly [number, number]) => readonly number[],
+  words: Words,
+): AxisLook {
+  const { per } = writtenAs('mm', words.units);
+  const [low, high] = scale.domain;
+  return {
+    scale,
+    ticks: ticksOf([low * per, high * per]).map((tick) => tick / per),
+    label: (tick) => tickLabel(tick * per, words),
+  };
 }
 
 /** Hairlines with their figures, a title above: the ground that points are drawn on. */
