@@ -7,13 +7,14 @@ import {
   drawPoint,
   drawWhisker,
   isNarrow,
+  lengthAxis,
   placeOn,
   plotSheet,
   roundTicks,
   type PlotOptions,
   type PlotScale,
 } from './plot-panel.ts';
-import { svg, svgNumber, svgText } from './svg.ts';
+import { svg, svgText } from './svg.ts';
 
 const WIDTH = 460;
 const LEFT = 56;
@@ -22,7 +23,7 @@ const TOP = 44;
 const BELOW = 48;
 
 /**
- * Where each arrow lands beside the others, mm at the distance of the last end, with its 90 % interval to
+ * Where each arrow lands beside the others, at the distance of the last end, with its 90 % interval to
  * either side; the ring is one spread of a single arrow. Same scale to the side and in height; 460 units
  * wide unless told otherwise.
  */
@@ -73,20 +74,24 @@ export function drawArrowPlaces(places: ArrowPlaces, options: PlotOptions = {}):
   const domain = domainAround([-extent, extent], 1);
   const x: PlotScale = { kind: 'linear', domain, range: [frame.left, frame.right] };
   const y: PlotScale = { kind: 'linear', domain, range: [frame.bottom, frame.top] };
-  const ticks = roundTicks(domain, isNarrow(width) ? 4 : 6);
-  const label = (tick: number) => svgNumber(tick);
+  const ticksOf = (of: readonly [number, number]) => roundTicks(of, isNarrow(width) ? 4 : 6);
   return plotSheet(
     sheet,
     drawPanel(frame, {
-      x: { scale: x, ticks, label },
-      y: { scale: y, ticks, label },
+      x: lengthAxis(x, ticksOf, words),
+      y: lengthAxis(y, ticksOf, words),
       title: say('{what} by number, at {distance}', { what, distance: words.metres(distanceM) }),
       palette,
     }),
     svgText(
-      { x: (frame.left + frame.right) / 2, y: sheet.height - 8, 'text-anchor': 'middle', fill: palette.muted },
-      'left, mm from the others, right',
-    ), // prettier-ignore
+      {
+        x: (frame.left + frame.right) / 2,
+        y: sheet.height - 8,
+        'text-anchor': 'middle',
+        fill: palette.muted,
+      },
+      say('left, {unit} from the others, right', { unit: words.units.length }),
+    ),
     svg('circle', {
       cx: placeOn(x, 0),
       cy: placeOn(y, 0),

@@ -23,6 +23,7 @@ export const FRENCH_DRAWN: Readonly<Record<keyof typeof GERMAN_DRAWN, Entry>> = 
   'Fletched, from above': 'Empennées, vues de dessus',
   'Where the fletched arrows land, from above': 'Où arrivent les flèches empennées, vu de dessus',
   'left, {unit} from the aim, right': 'gauche, {unit} du point visé, droite',
+  'left, {unit} from the others, right': 'gauche, {unit} des autres, droite',
   'On a journey: {bow}': 'En voyage : {bow}',
   'On a journey with “{setUp}”': 'En voyage avec « {setUp} »',
   'Before you leave': 'Avant de partir',

@@ -22,6 +22,7 @@ export const GERMAN_DRAWN = {
   'Fletched, from above': 'Befiederte, von oben',
   'Where the fletched arrows land, from above': 'Wo die befiederten Pfeile treffen, von oben',
   'left, {unit} from the aim, right': 'links, {unit} vom Zielpunkt, rechts',
+  'left, {unit} from the others, right': 'links, {unit} von den anderen, rechts',
   'On a journey: {bow}': 'Auf Reisen: {bow}',
   'On a journey with “{setUp}”': 'Auf Reisen mit „{setUp}“',
   'Before you leave': 'Vor der Abreise',

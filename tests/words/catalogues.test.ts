@@ -176,6 +176,19 @@ describe('the page and the core', () => {
     expect(found).toEqual([]);
   });
 
+  it('draw no text but by a catalogue', () => {
+    const found: string[] = [];
+    for (const path of sourceFiles('src/drawing')) {
+      visitSource(path, (node) => {
+        if (!ts.isCallExpression(node) || node.expression.getText() !== 'svgText') return;
+        const drawn = node.arguments[1];
+        const text = drawn && stringIn(drawn);
+        if (text && /\p{L}{2}/u.test(text)) found.push(`${path}: ${text}`);
+      });
+    }
+    expect(found).toEqual([]);
+  });
+
   /** What they say, people who run a log read in a terminal. */
   const TERMINAL = new Set(['src/tuning/record/made-up-distance.ts']);
 

@@ -94,10 +94,10 @@ function printArrows({ arrows, ends, kind, distanceM, meaning, cautions }: Arrow
   print(meaning, ...cautions);
 }
 
-async function formsOfArrows(places: ArrowPlaces): Promise<Forms> {
+async function formsOfArrows(places: ArrowPlaces, words: Words): Promise<Forms> {
   const { drawArrowPlaces } = await import('../../../src/drawing/draw-arrow-places.ts');
   const { arrowPlacesCsv } = await import('../../../src/tables/trend-csv.ts');
-  return { svg: () => drawArrowPlaces(places), csv: () => arrowPlacesCsv([places]) };
+  return { svg: () => drawArrowPlaces(places, { words }), csv: () => arrowPlacesCsv([places]) };
 }
 
 const FORMS_OF: Record<
@@ -128,8 +128,8 @@ const FORMS_OF: Record<
     const { walkBackCsv } = await import('../../../src/tables/trend-csv.ts');
     return { svg: () => drawWalkBack(walkBack, { words }), csv: () => walkBackCsv(walkBack) };
   },
-  arrows: (_bowLog, { arrows: [fletched] }) => formsOfArrows(fletched),
-  'bare-shafts': (_bowLog, { arrows: [, bare] }) => formsOfArrows(bare),
+  arrows: (_bowLog, { arrows: [fletched] }, words) => formsOfArrows(fletched, words),
+  'bare-shafts': (_bowLog, { arrows: [, bare] }, words) => formsOfArrows(bare, words),
 };
 
 async function spreadOfSetUps(
