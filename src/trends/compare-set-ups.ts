@@ -10,7 +10,7 @@ import {
   type WeightedObservation,
 } from '../tuning/response/normal-inverse-gamma.ts';
 import { pooledSquares } from './pooled-spread.ts';
-import type { TrendEnd } from './trend-ends.ts';
+import { shotAs, type TrendEnd } from './trend-ends.ts';
 
 export interface Difference {
   /** Probability that the second set-up is better. */
@@ -89,7 +89,7 @@ interface Cell {
 function cellsOf(ends: readonly TrendEnd[], second: string): Cell[] {
   const cells = new Map<string, Cell>();
   for (const end of ends) {
-    const stratum = `${end.distanceM} ${end.face} ${end.scoring}`;
+    const stratum = shotAs(end);
     const isSecond = end.setUpId === second;
     const key = `${stratum} ${end.sessionId} ${isSecond ? 2 : 1}`;
     const cell = cells.get(key) ?? { stratum, sessionId: end.sessionId, isSecond, ends: [] };

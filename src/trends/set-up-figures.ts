@@ -2,7 +2,7 @@ import normal from '@stdlib/stats-base-dists-normal';
 import type { FaceId } from '../face/faces.ts';
 import type { Scoring } from '../face/scoring.ts';
 import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
-import type { TrendEnd } from './trend-ends.ts';
+import { shotAs, type TrendEnd } from './trend-ends.ts';
 
 /** How one set-up shot, over all its ends. */
 export interface SetUpFigures {
@@ -54,9 +54,10 @@ function commonOf(ends: readonly TrendEnd[]): SetUpsFigures['common'] {
     string,
     { readonly at: SetUpsFigures['common']; readonly setUps: Set<string>; arrows: number }
   >();
-  for (const { distanceM, face, scoring, values, setUpId } of ends) {
+  for (const end of ends) {
+    const { distanceM, face, scoring, values, setUpId } = end;
     if (values.length === 0) continue;
-    const key = `${distanceM} ${face} ${scoring}`;
+    const key = shotAs(end);
     const cell = cells.get(key) ?? {
       at: { distanceM, face, scoring },
       setUps: new Set(),
@@ -85,12 +86,7 @@ function figuresOf(
     spread: pooledSpread(ends),
     average: averageOf(
       ends
-        .filter(
-          (end) =>
-            end.distanceM === common?.distanceM &&
-            end.face === common.face &&
-            end.scoring === common.scoring,
-        )
+        .filter((end) => common !== null && shotAs(end) === shotAs(common))
         .flatMap((end) => end.values),
     ),
   };

@@ -56,6 +56,15 @@ export function trendEnds(log: Kept): TrendEnd[] {
   return scoredEnds(log).filter(isMeasured);
 }
 
+/** The same of ends whose scores compare: shot from as far, at the same face, valued by the same rule. */
+export function shotAs({
+  distanceM,
+  face,
+  scoring,
+}: Pick<ScoredEnd, 'distanceM' | 'face' | 'scoring'>): string {
+  return `${distanceM} ${face} ${scoring}`;
+}
+
 export function isMeasured(end: ScoredEnd | TrendEnd): end is TrendEnd {
   return end.distanceM !== null;
 }
