@@ -1,6 +1,7 @@
 import { announce } from './announce.ts';
 import { computed, signal, type ReadonlySignal } from '@preact/signals';
 import { z } from 'zod';
+import { spokenIn } from '../../src/words/spoken-in.ts';
 import { METRIC, type Units } from '../../src/words/units.ts';
 import {
   LANGUAGES,
@@ -21,18 +22,6 @@ export const languageChoice = remembered<LanguageChoice>(
   'device',
 );
 
-/** Only the language that is spoken is fetched. */
-const CATALOGUES = {
-  de: async () => {
-    const { GERMAN, GERMAN_HANDED_OUT } = await import('../../src/words/german.ts');
-    return { catalogue: GERMAN, handedOut: Object.keys(GERMAN_HANDED_OUT) };
-  },
-  fr: async () => {
-    const { FRENCH, FRENCH_HANDED_OUT } = await import('../../src/words/french.ts');
-    return { catalogue: FRENCH, handedOut: Object.keys(FRENCH_HANDED_OUT) };
-  },
-} as const;
-
 /** What measures are written in; asked for once. */
 export const units = remembered<Units>(
   'units',
@@ -44,7 +33,11 @@ export const units = remembered<Units>(
   METRIC,
 );
 
-const spoken = signal<SpokenLanguage>(english());
+const spoken = signal<SpokenLanguage>({
+  language: 'en',
+  catalogue: null,
+  locale: localeOf('en'),
+});
 
 /** What the page speaks. */
 export const words: ReadonlySignal<Words> = computed(() =>
@@ -64,10 +57,8 @@ export const count: Words['count'] = (n, one, many, ...values) =>
 export async function speak(): Promise<void> {
   const choice = languageChoice.value;
   const language = choice === 'device' ? languageOfDevice() : choice;
-  const next =
-    language === 'en'
-      ? english()
-      : { language, locale: localeOf(language), ...(await CATALOGUES[language]()) };
+  // Only the language that is spoken is fetched.
+  const next = { ...(await spokenIn(language)), locale: localeOf(language) };
   if (languageChoice.value !== choice) return;
   spoken.value = next;
   document.documentElement.lang = language;
@@ -86,10 +77,6 @@ export function followLanguage(): void {
     }
     first = false;
   });
-}
-
-function english(): SpokenLanguage {
-  return { language: 'en', catalogue: null, locale: localeOf('en') };
 }
 
 /** The first language that the browser asks for and the page speaks. */

@@ -1,4 +1,5 @@
 import { InvalidArgumentError, Option, type Command } from 'commander';
+import { spokenIn } from '../../../src/words/spoken-in.ts';
 import { METRIC, type Units } from '../../../src/words/units.ts';
 import { LANGUAGES, wordsOf, type Language, type Words } from '../../../src/words/words.ts';
 
@@ -49,12 +50,5 @@ export function addLanguageOptions(command: Command): Command {
 }
 
 export async function wordsFor({ language, units }: LanguageOptions): Promise<Words> {
-  if (language === 'en') return wordsOf({ language, catalogue: null, units });
-  if (language === 'de') {
-    const { GERMAN, GERMAN_HANDED_OUT } = await import('../../../src/words/german.ts');
-    const handedOut = Object.keys(GERMAN_HANDED_OUT);
-    return wordsOf({ language, catalogue: GERMAN, handedOut, units });
-  }
-  const { FRENCH, FRENCH_HANDED_OUT } = await import('../../../src/words/french.ts');
-  return wordsOf({ language, catalogue: FRENCH, handedOut: Object.keys(FRENCH_HANDED_OUT), units });
+  return wordsOf({ ...(await spokenIn(language)), units });
 }
