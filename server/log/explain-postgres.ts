@@ -46,10 +46,16 @@ export function isStarting(error: unknown): boolean {
   return codeOf(error) === '57P03';
 }
 
-/** Whether the same once more may go well, since nothing of it was kept. */
+/** Whether another transaction was in the way: nothing of this one was kept. */
+export function isConflict(error: unknown): boolean {
+  const code = codeOf(error);
+  return code !== null && CONFLICT.has(code);
+}
+
+/** Whether the same once more may go well, where what is written was looked at before. */
 export function isOvertaken(error: unknown): boolean {
   const code = codeOf(error);
-  return code !== null && (CONFLICT.has(code) || OVERTAKEN.has(code));
+  return isConflict(error) || (code !== null && OVERTAKEN.has(code));
 }
 
 /** Troubles of PostgreSQL that a person can do something about, as a sentence; others pass unchanged. */

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
+import { whenAborted } from '../processes/told-to-end.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import { WORKER_DIED, type ReadingPool } from '../reading/reading-pool.ts';
@@ -59,7 +60,7 @@ export class QueueWorker {
       () => void this.#renew().catch(() => undefined),
       this.#store.leaseSeconds * 300,
     );
-    const told = aborted(ending);
+    const told = whenAborted(ending);
     try {
       while (!ending.aborted) await this.#takeNext(ending, told);
       await this.#finish();
@@ -193,10 +194,3 @@ export class QueueWorker {
 
 /** Why a reading was stopped. */
 const ENDS = new Error('The worker ends.');
-
-function aborted(signal: AbortSignal): Promise<void> {
-  if (signal.aborted) return Promise.resolve();
-  return new Promise((resolve) => {
-    signal.addEventListener('abort', () => resolve(), { once: true });
-  });
-}

@@ -1,18 +1,9 @@
 import { setTimeout as wait } from 'node:timers/promises';
-import { isAway } from '../log/explain-postgres.ts';
+import { isAway, isConflict } from '../log/explain-postgres.ts';
 
 /** First wait before a database that is away is tried again, and the longest, ms. */
 const FIRST_MS = 100;
 const LONGEST_MS = 2000;
-
-/** Two transactions in each other's way: one of them is to be tried again. */
-const COLLIDED = new Set(['40001', '40P01']);
-
-/** Whether the same may go well a moment later. */
-function passes(error: unknown): boolean {
-  const { code } = error as { code?: unknown };
-  return isAway(error) || (typeof code === 'string' && COLLIDED.has(code));
-}
 
 /**
  * Does what may be done twice again while the database is away, as it is for seconds when it is
@@ -28,7 +19,8 @@ export async function whileAway<T>(
     try {
       return await work();
     } catch (error) {
-      if (!passes(error) || performance.now() + pause > until || signal?.aborted) throw error;
+      const passes = isAway(error) || isConflict(error);
+      if (!passes || performance.now() + pause > until || signal?.aborted) throw error;
       await wait(pause, undefined, { ...(signal ? { signal } : {}) });
     }
   }

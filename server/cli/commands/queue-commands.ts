@@ -1,4 +1,5 @@
 import { InvalidArgumentError, type Command } from 'commander';
+import { z } from 'zod';
 import type { QueueStore } from '../../queue/queue-store.ts';
 import type { WatchAddress } from '../../watch/watch-server.ts';
 import { databaseOption, type LogOptions } from '../options/database-option.ts';
@@ -57,8 +58,8 @@ async function jobs(options: JobsCommandOptions): Promise<void> {
 }
 
 async function change(id: string, how: (id: string) => Promise<boolean>): Promise<void> {
-  const isId = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(id);
-  if (!isId || !(await how(id))) throw new UsageError(`There is no such job, "${id}".`);
+  if (!z.uuid().safeParse(id).success || !(await how(id)))
+    throw new UsageError(`There is no such job, "${id}".`);
   print('Done.');
 }
 
