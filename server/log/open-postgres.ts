@@ -1,7 +1,7 @@
 import { randomInt, randomUUID } from 'node:crypto';
 import { setTimeout as wait } from 'node:timers/promises';
 import { CompiledQuery, Kysely, PostgresDialect, sql } from 'kysely';
-import { Client, Pool, types, type PoolConfig } from 'pg';
+import { Client, types, type Pool, type PoolConfig } from 'pg';
 import {
   explainOpening,
   explainPostgres,
@@ -14,6 +14,7 @@ import { badAddress } from './log-address.ts';
 import { LogError } from './log-error.ts';
 import { PhotoTable } from './photo-table.ts';
 import { POSTGRES_MIGRATIONS } from './postgres-migrations.ts';
+import { postgresPool } from './postgres-pool.ts';
 import type { PostgresTables } from './postgres-tables.ts';
 import { TryTable } from './try-table.ts';
 import { readWhatIsThere, type RowSource } from './read-what-is-there.ts';
@@ -313,10 +314,8 @@ function parserOf(oid: number, format?: 'text' | 'binary'): (sent: string) => un
 function connect(address: string, patienceMs: number): { pool: Pool; place: DatabasePlace } {
   const config: PoolConfig = {
     connectionString: address,
-    application_name: 'endwise',
     max: MAX_CONNECTIONS,
     connectionTimeoutMillis: patienceMs,
-    keepAlive: true,
     idle_in_transaction_session_timeout: 60_000,
     types: { getTypeParser: (oid, format) => parserOf(oid, format) },
   };
@@ -328,9 +327,5 @@ function connect(address: string, patienceMs: number): { pool: Pool; place: Data
   } catch {
     throw badAddress();
   }
-  const pool = new Pool(config);
-  // What befalls a connection is met by the query that needs it: it ends no process.
-  const met = () => undefined;
-  pool.on('error', met).on('connect', (client) => client.on('error', met));
-  return { pool, place };
+  return { pool: postgresPool(config), place };
 }

@@ -1,6 +1,8 @@
 import { Kysely, PostgresDialect } from 'kysely';
+import { Client } from 'pg';
 import { explainPostgres } from '../log/explain-postgres.ts';
 import { Log } from '../log/log.ts';
+import { APPLICATION, postgresPool } from '../log/postgres-pool.ts';
 import { prepareQueue } from './prepare-queue.ts';
 import { QueueStore } from './queue-store.ts';
 import { BOSS_SCHEMA, SCHEMA, type QueueTables } from './queue-tables.ts';
@@ -35,16 +37,9 @@ export async function openQueue(
 ): Promise<OpenQueue> {
   const log = await Log.open(address);
   await log.close();
-  const [{ default: pg }, { default: PgBoss }] = await Promise.all([
-    import('pg'),
-    import('pg-boss'),
-  ]);
-  const connection = {
-    connectionString: address,
-    connectionTimeoutMillis: CONNECT_MS,
-    application_name: 'endwise',
-  };
-  const client = new pg.Client(connection);
+  const { default: PgBoss } = await import('pg-boss');
+  const connection = { connectionString: address, connectionTimeoutMillis: CONNECT_MS };
+  const client = new Client({ ...APPLICATION, ...connection });
   client.on('error', () => undefined);
   try {
     await client.connect();
@@ -53,15 +48,12 @@ export async function openQueue(
     throw explainPostgres(error);
   }
 
-  const pool = new pg.Pool({
+  const pool = postgresPool({
     ...connection,
     max: most,
-    keepAlive: true,
     statement_timeout: STATEMENT_MS,
     idle_in_transaction_session_timeout: STATEMENT_MS,
   });
-  // A connection that breaks while nobody uses it is replaced by the next question.
-  pool.on('error', () => undefined);
   const db = new Kysely<QueueTables>({
     dialect: new PostgresDialect({ pool }),
     ...(onAsked && { log: (event) => onAsked(event.queryDurationMillis / 1000) }),
