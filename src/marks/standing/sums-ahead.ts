@@ -11,6 +11,9 @@ export interface SumsAhead {
   /** Number of lines, and of cells in each. */
   readonly lines: number;
   readonly cells: number;
+  /** Blocks of a line; for each block of each line 1 where sums are not all 0. */
+  readonly blocks: number;
+  readonly live: Uint8Array;
   /** Place in `sums` of a cell of the map. */
   readonly at: (x: number, y: number) => number;
 }
@@ -18,11 +21,8 @@ export interface SumsAhead {
 /** A map's cells line by line, for directions that run across its lines. */
 interface Lines extends SumsAhead {
   readonly core: Float32Array;
-  /** Blocks of a line; for each block of each line 1 where something is above a half. */
-  readonly blocks: number;
+  /** For each block of each line 1 where something is above a half. */
   readonly covered: Uint8Array;
-  /** 1 where the last sums were not all 0. */
-  readonly live: Uint8Array;
 }
 
 /**
@@ -49,8 +49,10 @@ export function sumsAhead(
 }
 
 /** Calls `visit` with the first place, and that after the last, of every stretch in which sums may be above 0. */
-export function eachLive(sums: SumsAhead, visit: (from: number, to: number) => void): void {
-  const { lines, cells, blocks, live } = sums as Lines;
+export function eachLive(
+  { lines, cells, blocks, live }: SumsAhead,
+  visit: (from: number, to: number) => void,
+): void {
   for (let line = 0, block = 0; line < lines; line++) {
     for (let b = 0; b < blocks; b++, block++) {
       if (!live[block]) continue;
