@@ -1,9 +1,8 @@
-import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
 import { z } from 'zod';
 import { knownOfShot, type KnownOfArcher } from '../../src/reading/known-of-archer.ts';
 import type { Archer, End } from '../../src/tuning/record/session.ts';
 import type { Bow } from '../../src/tuning/bow/set-up.ts';
+import { sourceSha256 } from '../decode/photo-source.ts';
 import { chosenByName } from './chosen-by-name.ts';
 import type { Log, LoggedEnd } from './log.ts';
 
@@ -58,14 +57,8 @@ function isOf(end: End | LoggedEnd, sha256: string | null): boolean {
 }
 
 /** The hash of a photo as the log keeps it; null when it cannot be read. */
-export async function photoSha256(path: string): Promise<string | null> {
-  const hash = createHash('sha256');
-  try {
-    for await (const chunk of createReadStream(path)) hash.update(chunk as Buffer);
-  } catch {
-    return null;
-  }
-  return hash.digest('hex');
+export function photoSha256(path: string): Promise<string | null> {
+  return sourceSha256({ path }).catch(() => null);
 }
 
 function archerOf(

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
+import { sourceSha256 } from '../decode/photo-source.ts';
 import { PHOTOS_OF_JOB, type ReadingJob } from './reading-job.ts';
 
 /** A hash of all photos of a job: of which there are, and of their bytes. Hexadecimal. */
@@ -8,10 +8,7 @@ export async function photosSha256(job: ReadingJob): Promise<string> {
   for (const name of PHOTOS_OF_JOB) {
     const source = job[name];
     if (source === undefined) continue;
-    const one = createHash('sha256');
-    if ('bytes' in source) one.update(source.bytes);
-    else for await (const chunk of createReadStream(source.path)) one.update(chunk as Buffer);
-    whole.update(`${name}:${one.digest('hex')}\n`);
+    whole.update(`${name}:${await sourceSha256(source)}\n`);
   }
   return whole.digest('hex');
 }
