@@ -17,7 +17,14 @@ import type { PhotoCopy } from '../raster/shrink.ts';
 import { ReadingError, type ReadingErrorCode } from '../request/reading-error.ts';
 import type { FaceChoice } from '../request/request.ts';
 import { bulgeTermCount } from './camera/bulge-height.ts';
-import { EXIF_FOCAL_SD, longLensPriors, partPrior, priorOf } from './camera/camera-prior.ts';
+import {
+  EXIF_FOCAL_SD,
+  isTooShort,
+  longLensPriors,
+  partPrior,
+  priorOf,
+  withUsualLens,
+} from './camera/camera-prior.ts';
 import {
   PARAMETER,
   stateOfFit,
@@ -392,8 +399,14 @@ function bestFit(
   notes: readonly string[],
 ): RefinedFit {
   const { width, height } = sight.views.whole.raster;
-  const by = (belief: CameraPrior, told: readonly string[]) =>
-    bestRefined(sight, startsBy(belief), belief, told);
+  const by = (belief: CameraPrior, told: readonly string[]) => {
+    const outcome = bestRefined(sight, startsBy(belief), belief, told);
+    const { best } = outcome;
+    if (!best || !isTooShort([width, height], best.fit.focal.px)) return outcome;
+    const usual = withUsualLens(belief);
+    const again = bestRefined(sight, startsBy(usual), usual, told);
+    return again.best && (isClose(again.best) || !isClose(best)) ? again : outcome;
+  };
   const part = () => by(partPrior([width, height], prior), [...notes, CUT_NOTE]).best;
   const { best, error } = by(prior, notes);
   if (best && isClose(best)) {

@@ -4,6 +4,13 @@ import { halfDiagonalPx } from './project.ts';
 /** Phones' main cameras: 24 to 28 mm on a frame with a diagonal of 43.27 mm (from memory). */
 const PHONE_FOCAL = 0.61;
 
+/**
+ * No lens of a phone is shorter than this part of the photo's diagonal (12 mm on a frame with a diagonal of
+ * 43.27 mm, from memory), and a picture that is a part of its photo only makes it longer.
+ */
+const SHORTEST_FOCAL = 0.27;
+const USUAL_FOCAL_SD = 0.05;
+
 /** EXIF gives whole millimetres, and crops and stabilisation change the scale a little. */
 export const EXIF_FOCAL_SD = 0.03;
 
@@ -24,6 +31,19 @@ export function priorOf(
     spotShiftSd: 0.05,
     ringOffsetSd: 0.006,
   };
+}
+
+/**
+ * Whether rings led to a lens that no camera has: seen from the front they hardly tell the lens, and
+ * paper that is not flat then passes for one that is very close.
+ */
+export function isTooShort(photoSize: readonly [number, number], focalPx: number): boolean {
+  return focalPx < SHORTEST_FOCAL * 2 * halfDiagonalPx(photoSize);
+}
+
+/** The same belief with a lens of its likeliest length. */
+export function withUsualLens(prior: CameraPrior): CameraPrior {
+  return { ...prior, logFocalSd: Math.min(prior.logFocalSd, USUAL_FOCAL_SD) };
 }
 
 /** Long lenses: of 85 and 170 mm on a frame with a diagonal of 43.27 mm, from the nearer to the farther. */

@@ -1,5 +1,11 @@
 import { expect, test } from 'vitest';
-import { EXIF_FOCAL_SD, partPrior, priorOf } from '../../../src/fit/camera/camera-prior.ts';
+import {
+  EXIF_FOCAL_SD,
+  isTooShort,
+  partPrior,
+  priorOf,
+  withUsualLens,
+} from '../../../src/fit/camera/camera-prior.ts';
 
 // The field of view of a lens follows from focal length and frame alone: a 35 mm frame (36 x 24 mm,
 // ISO 1007) has a diagonal of 43.27 mm.
@@ -32,4 +38,16 @@ test('of a part cut out of a photo neither middle nor scale is known', () => {
   expect(part.centreSdPx).toBeGreaterThan(0.15 * 1500);
   expect(part.logFocalSd).toBeGreaterThan(whole.logFocalSd);
   expect(part.k1Sd).toBe(whole.k1Sd);
+});
+
+test('no lens is shorter than those of phones for the widest views', () => {
+  // 13 mm on a 35 mm frame, as phones write of their widest lens (from memory), and a fisheye's 8 mm.
+  const ofMm = (mm: number): number => (mm / 43.27) * 5000;
+  expect(isTooShort([4000, 3000], ofMm(13))).toBe(false);
+  expect(isTooShort([4000, 3000], ofMm(8))).toBe(true);
+  const prior = priorOf([4000, 3000], undefined);
+  const usual = withUsualLens(prior);
+  expect(usual.focalPx).toBe(prior.focalPx);
+  expect(usual.logFocalSd).toBeLessThan(prior.logFocalSd / 2);
+  expect(withUsualLens(priorOf([4000, 3000], 2900)).logFocalSd).toBe(EXIF_FOCAL_SD);
 });
