@@ -316,8 +316,11 @@ function startedAs(faceId: FaceId, { solution, sdPx }: FaceStart): FaceStart {
   };
 }
 
-/** Least part of a face's colours that must be where the fit has them: arrows, holes and shade hide some. */
-const LEAST_INK = 0.4;
+/**
+ * Of a face's colours so much must be where the fit has them beyond what chance puts there, which is the
+ * more the fewer inks it has: arrows, holes and shade hide some.
+ */
+const LEAST_INK = 0.25;
 /** Largest misfit of a face's rings, see `misfitZones`: real faces, worn and seen from the side, have less. */
 const MOST_MISFIT = 0.13;
 /** Where no more is wrong than this, in widths of a zone, and the middle is seen so well, the middle holds. */
@@ -343,7 +346,8 @@ function isBent(refined: RefinedFit): boolean {
 /** Refuses a fit to what is no face, or not the one that was fitted; says where only its middle holds. */
 function checkedFit(refined: RefinedFit, read: InkReader, family: Family): FaceFit {
   const { fit } = refined;
-  if (inkAgreement(read, stateOfFit(fit), family) >= LEAST_INK) {
+  const chance = 1 / new Set(lookOfFamily(family).bands.map(({ ink }) => ink)).size;
+  if (inkAgreement(read, stateOfFit(fit), family) >= chance + LEAST_INK * (1 - chance)) {
     if (isClose(refined)) return fit;
     if (isBent(refined)) return { ...fit, notes: [...fit.notes, BENT_NOTE] };
   }

@@ -83,8 +83,8 @@ export function inkAgreement(read: InkReader, state: CameraState, family: Family
   let weights = 0;
   state.spotCentresMm.forEach((_, spot) => {
     bands.forEach(({ ink, reach }, i) => {
-      // White is told from paper and pale bosses by nothing.
-      if (ink === 'white') return;
+      // White beyond the other inks is told from paper and pale bosses by nothing.
+      if (ink === 'white' && i === bands.length - 1) return;
       const inner = bands[i - 1]?.reach ?? 0;
       const stripOf = (from: number, to: number): Strip => {
         const margin = 0.08 * (to - from);

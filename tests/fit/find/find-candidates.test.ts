@@ -65,6 +65,17 @@ test('tells by the inks how far a face goes on', () => {
   expect(inkAgreement(read, asTen, 'ten-ring')).toBeLessThan(0.8);
 });
 
+test('black rings about something that is not white are hardly a black and white face', () => {
+  const { fit, copy, spots } = seen({ face: 'ifaa50', tiltDeg: 15 });
+  const read = inkReader(copy, spots[0]!.inks);
+  const agreement = () => inkAgreement(read, stateOfFit(fit), 'black-and-white');
+  expect(agreement()).toBeGreaterThan(0.9);
+  const { data } = copy.raster;
+  for (let p = 0; p < data.length; p += 4) if (data[p]! > 200) data.set([70, 110, 60], p);
+  // The white ring is a third of what is looked at: (6^2 - 2^2) of 10^2 in radii.
+  expect(agreement()).toBeLessThan(0.7);
+});
+
 test('finds nothing where nothing is', () => {
   const data = new Uint8ClampedArray(SIZE[0] * SIZE[1] * 4).fill(128);
   const copy = { raster: { width: SIZE[0], height: SIZE[1], data }, factor: 1 };
