@@ -2,7 +2,6 @@ import type { BuildResult, Plugin } from 'esbuild';
 
 export const ROOT: string;
 export const PACKED: string;
-export const REQUIRE: string;
 export function bundledModule(source: string): Promise<string | null>;
 export function prepareBundle(): Promise<void>;
 export function buildBundle(

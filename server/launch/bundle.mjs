@@ -1,9 +1,10 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { existsSync, readdirSync, statSync } from 'node:fs';
-import { readFile, rename, rm } from 'node:fs/promises';
+import { readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, join, relative } from 'node:path';
 import process from 'node:process';
 import { fileURLToPath, pathToFileURL, URL } from 'node:url';
+import { splitOpenCv } from './split-open-cv.mjs';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 /** Where an installed package, which has no sources, carries its bundle. */
@@ -35,12 +36,11 @@ const UNBUNDLED = [
   'prom-client',
 ];
 
-/** Bundled CommonJS packages ask for Node's own modules by `require`. */
-export const REQUIRE =
-  "import { createRequire as requireOf } from 'node:module'; const require = requireOf(import.meta.url);";
+/** OpenCV's, beside the bundles. */
+const WASM = 'opencv.wasm';
 
 /** Bundles of earlier states of the code that are kept, for processes that still load from them. */
-const KEPT = 6;
+const KEPT = 4;
 
 /**
  * The file in which a TypeScript module lies bundled with all that it imports, built first where the
@@ -53,7 +53,7 @@ export async function bundledModule(source) {
   if (!ENTRIES.includes(entry)) return null;
   const folder = existsSync(source) ? join(CACHE, stampOfCode()) : PACKED;
   if (!existsSync(folder)) await buildOnce(folder);
-  return pathToFileURL(join(folder, basename(entry).replace(/\.ts$/, '.mjs'))).href;
+  return pathToFileURL(join(folder, basename(entry).replace(/\.ts$/, '.cjs'))).href;
 }
 
 /** Builds the bundle where it is missing. */
@@ -95,28 +95,35 @@ async function buildOnce(folder) {
 
 /**
  * Builds the bundle, all files directly in one folder, which may be moved to any other of the same depth.
+ * It is of CommonJS modules, since of these alone every version of Node can keep the compiled code.
  * @param {string} folder
  * @param {import('esbuild').Plugin[]} plugins that come before our own
  */
 export async function buildBundle(folder, plugins) {
   const { build } = await import('esbuild');
-  return build({
+  const { glue, wasm } = await splitOpenCv(
+    `{ wasmBinary: require('node:fs').readFileSync(require('node:path').join(__dirname, '${WASM}')) }`,
+  );
+  const built = await build({
     entryPoints: ENTRIES,
     entryNames: '[name]',
     absWorkingDir: ROOT,
     outdir: folder,
-    outExtension: { '.js': '.mjs' },
+    outExtension: { '.js': '.cjs' },
     bundle: true,
-    splitting: true,
-    format: 'esm',
+    format: 'cjs',
+    // Code that is compiled from a cache may not import anything later; it can require it.
+    supported: { 'dynamic-import': false },
     platform: 'node',
     target: 'node20.19',
     logLevel: 'silent',
     metafile: true,
-    banner: { js: REQUIRE },
+    banner: { js: "const bundleUrl = require('node:url').pathToFileURL(__filename);" },
     external: UNBUNDLED,
-    plugins: [...plugins, ownAddresses(folder), requireOpenCv],
+    plugins: [...plugins, ownAddresses(folder), openCvAs(glue)],
   });
+  await writeFile(join(folder, WASM), wasm);
+  return built;
 }
 
 /**
@@ -130,25 +137,18 @@ const ownAddresses = (folder) => ({
       if (path.includes('node_modules')) return undefined;
       const source = JSON.stringify(forwardSlashes(relative(folder, path)));
       const code = await readFile(path, 'utf8');
-      const address = `new URL(${source}, import.meta.url).href`;
+      const address = `new URL(${source}, bundleUrl).href`;
       return { contents: code.replaceAll('import.meta.url', address), loader: 'ts' };
     });
   },
 });
 
-/** By `require`, since `import` reads a package of 10 MB through once more to learn its names. */
-const requireOpenCv = {
-  name: 'require-opencv',
+const openCvAs = (glue) => ({
+  name: 'opencv',
   setup(builder) {
-    const namespace = 'opencv';
-    builder.onResolve({ filter: /^@techstark\/opencv-js$/ }, ({ path, kind }) =>
-      kind === 'require-call' ? { path, external: true } : { path, namespace },
-    );
-    builder.onLoad({ filter: /.*/, namespace }, ({ path }) => ({
-      contents: `module.exports = require(${JSON.stringify(path)});`,
-    }));
+    builder.onLoad({ filter: /opencv-js[\\/]dist[\\/]opencv\.js$/ }, () => ({ contents: glue }));
   },
-};
+});
 
 async function removeOld() {
   const folders = readdirSync(CACHE)

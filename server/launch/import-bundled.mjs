@@ -2,6 +2,7 @@ import console from 'node:console';
 import process from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { bundledModule } from './bundle.mjs';
+import { requireCompiled } from './require-compiled.mjs';
 
 /**
  * Imports a TypeScript module of the server: from its bundle, or as it is where there is none.
@@ -13,7 +14,7 @@ export async function importBundled(module) {
     if (process.env['ENDWISE_DEBUG'] !== undefined) console.error(error);
     return null;
   });
-  if (bundled !== null) return import(bundled);
+  if (bundled !== null) return requireCompiled(fileURLToPath(bundled));
   const { register } = await import('tsx/esm/api');
   register();
   return import(module.href);

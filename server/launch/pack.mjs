@@ -5,7 +5,7 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import process from 'node:process';
 import { build } from 'esbuild';
-import { buildBundle, PACKED, REQUIRE, ROOT } from './bundle.mjs';
+import { buildBundle, PACKED, ROOT } from './bundle.mjs';
 import { licencesOf } from './licences.mjs';
 
 /*
@@ -42,17 +42,16 @@ async function packEngine(name) {
   }
   const { metafile } = await build({
     stdin: {
-      contents: `export { env, InferenceSession, Tensor } from ${JSON.stringify(name)};`,
+      contents: `module.exports = require(${JSON.stringify(name)});`,
       resolveDir: ROOT,
     },
-    outfile: join(own, modules, 'engine.mjs'),
+    outfile: join(own, modules, 'engine.cjs'),
     absWorkingDir: ROOT,
     bundle: true,
-    format: 'esm',
+    format: 'cjs',
     platform: 'node',
     logLevel: 'silent',
     metafile: true,
-    banner: { js: REQUIRE },
     plugins: [lateBinding],
   });
   return metafile;
@@ -73,7 +72,7 @@ const packedEngines = {
   name: 'packed-engines',
   setup(builder) {
     builder.onResolve({ filter: /^onnxruntime-(web|node)$/ }, ({ path }) => ({
-      path: `./${path}/${ENGINES[path].modules}/engine.mjs`,
+      path: `./${path}/${ENGINES[path].modules}/engine.cjs`,
       external: true,
     }));
   },

@@ -1,0 +1,3 @@
+export function splitOpenCv(
+  module: string,
+): Promise<{ readonly glue: string; readonly wasm: Buffer }>;
