@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { licencesOf } from './server/launch/licences.mjs';
+import { splitOpenCv } from './server/launch/split-open-cv.mjs';
 
 const bundled = new Set<string>();
 
@@ -19,6 +20,25 @@ function noteModules(last: boolean): Plugin {
   };
 }
 
+/** OpenCV's WebAssembly is compiled while it arrives, and what is compiled the browser keeps. */
+function streamedOpenCv(): Plugin {
+  return {
+    name: 'streamed-opencv',
+    apply: 'build',
+    load: {
+      filter: { id: /opencv-js[\\/]dist[\\/]opencv\.js$/ },
+      async handler() {
+        const { glue, wasm } = await splitOpenCv('{ locateFile: () => wasmUrl }');
+        const file = this.emitFile({ type: 'asset', name: 'opencv.wasm', source: wasm });
+        return `const wasmUrl = import.meta.ROLLUP_FILE_URL_${file};
+          const module = { exports: {} };
+          (function (module, exports) {${glue}\n}).call(globalThis, module, module.exports);
+          export default module.exports;`;
+      },
+    },
+  };
+}
+
 export default defineConfig({
   root: 'web',
   base: './',
@@ -28,8 +48,6 @@ export default defineConfig({
     outDir: '../dist/web',
     emptyOutDir: true,
     target: 'es2022',
-    // OpenCV is one file of 10 MB, loaded only by the worker.
-    chunkSizeWarningLimit: 12_000,
     rolldownOptions: {
       // The core is pure: importing it does nothing, so what is not called is left out.
       treeshake: { moduleSideEffects: (id) => !id.includes('/src/') },
@@ -37,7 +55,7 @@ export default defineConfig({
   },
   worker: {
     format: 'es',
-    plugins: () => [noteModules(false)],
+    plugins: () => [streamedOpenCv(), noteModules(false)],
     rolldownOptions: {
       output: {
         entryFileNames: 'vision/[name]-[hash].js',
