@@ -6,12 +6,9 @@ import { createEntryNetwork } from '../../src/marks/network/entry-network.ts';
 import { createNetworkSession } from '../../src/marks/network/network-session.ts';
 import type { Networks } from '../../src/marks/network/networks.ts';
 import { createRearNetwork } from '../../src/marks/network/rear-network.ts';
-import markWeightsUrl from '../../src/marks/network/weights/mark-network.onnx?url';
-import entryWeightsUrl from '../../src/marks/network/weights/entry-network.onnx?url';
-import rearWeightsUrl from '../../src/marks/network/weights/rear-network.onnx?url';
 
-/** The networks with their weights. */
-export async function loadNetworks(): Promise<Networks> {
+/** The networks. @param weights contents of the .onnx files for marks, entries and rear ends */
+export async function loadNetworks(weights: readonly Uint8Array[]): Promise<Networks> {
   const wasm = new URL(wasmUrl, import.meta.url).href;
   // Threads share memory, which browsers allow only to pages whose server isolates them. Each loads
   // the glue by itself, so it has to be a file of its own then.
@@ -21,24 +18,14 @@ export async function loadNetworks(): Promise<Networks> {
         threads: navigator.hardwareConcurrency,
       }
     : { wasmPaths: { wasm } };
-  const load = async (url: string) =>
-    createNetworkSession({
-      weights: await fetchWeights(url),
-      runtime: { ort, provider: 'wasm' },
-      ...by,
-    });
   const [marks, entries, rears] = await Promise.all(
-    [markWeightsUrl, entryWeightsUrl, rearWeightsUrl].map(load),
+    weights.map((own) =>
+      createNetworkSession({ weights: own, runtime: { ort, provider: 'wasm' }, ...by }),
+    ),
   );
   return {
     marks: createMarkNetwork(marks!),
     entries: createEntryNetwork(entries!),
     rears: createRearNetwork(rears!),
   };
-}
-
-async function fetchWeights(url: string): Promise<Uint8Array> {
-  const answer = await fetch(new URL(url, import.meta.url));
-  if (!answer.ok) throw new Error(`The weights could not be fetched: ${answer.statusText}`);
-  return new Uint8Array(await answer.arrayBuffer());
 }

@@ -35,7 +35,7 @@ export const toReaderSchema = z.discriminatedUnion('type', [
 export type ToReader = z.infer<typeof toReaderSchema>;
 
 export const fromReaderSchema = z.discriminatedUnion('type', [
-  /** With the addresses of everything that was loaded for it. */
+  /** Answers 'warm' alone, with the addresses of all that was loaded; none where something was not. */
   z.object({ type: z.literal('ready'), loaded: z.array(z.string()) }),
   z.object({
     type: z.literal('converted'),

@@ -32,16 +32,23 @@ const IDLE_MS = 90_000;
 let worker: Worker | null = null;
 let idle: ReturnType<typeof setTimeout> | undefined;
 let queue: Promise<unknown> = Promise.resolve();
+/** What is told where the worker breaks down: whoever waits for an answer of it. */
+const waiting = new Set<() => void>();
 
 function hire(): Worker {
   clearTimeout(idle);
-  worker ??= new Worker(new URL('./reader.worker.ts', import.meta.url), { type: 'module' });
+  if (worker === null) {
+    worker = new Worker(new URL('./reader.worker.ts', import.meta.url), { type: 'module' });
+    worker.onerror = dismiss;
+  }
   return worker;
 }
 
+/** Ends the worker, and with it whatever it was at. */
 function dismiss(): void {
   worker?.terminate();
   worker = null;
+  for (const tell of [...waiting]) tell();
 }
 
 /**
@@ -59,11 +66,13 @@ export async function readInWorker(job: ReadJob): Promise<ReadDone> {
   return answer;
 }
 
-/** Loads the vision module ahead of the first photo; returns the addresses of its parts. */
+/**
+ * Loads the vision module ahead of the first photo; returns the addresses of its parts, none where they
+ * could not be had. A photo that is chosen meanwhile does not wait for it: it is opened as they load.
+ */
 export async function warmReader(): Promise<readonly string[]> {
-  const never = new AbortController().signal;
-  const answer = await enqueue({ type: 'warm' }, { signal: never, onStage: () => {} });
-  return answer.type === 'ready' ? answer.loaded : [];
+  const answer = await converse({ type: 'warm' }, ['ready'], {}).catch(() => null);
+  return answer?.type === 'ready' ? answer.loaded : [];
 }
 
 /** Longer than any phone takes for a photo; a file on which the decoder hangs is given up. */
@@ -77,47 +86,51 @@ const CONVERT_MS = 60_000;
 export async function convertInWorker(
   photo: Blob,
 ): Promise<{ readonly photo: Blob; readonly focalPx: number | null }> {
-  const signal = AbortSignal.timeout(CONVERT_MS);
-  const answer = await enqueue({ type: 'convert', photo }, { signal, onStage: () => {} });
+  const answer = await enqueue(
+    { type: 'convert', photo },
+    { signal: AbortSignal.timeout(CONVERT_MS) },
+  );
   if (answer.type !== 'converted') throw new Error(`The reader answered '${answer.type}'.`);
   return answer;
 }
 
-function enqueue(
-  message: ToReader,
-  { signal, onStage }: Pick<ReadJob, 'signal' | 'onStage'>,
-): Promise<Answer> {
-  const run = queue.then(() => converse(message, signal, onStage));
+/** One photo after the other: then every answer but that to 'warm' is to the one that is looked at. */
+function enqueue(message: ToReader, options: ConverseOptions): Promise<Answer> {
+  const run = queue.then(() =>
+    converse(message, ['stage', 'converted', 'done', 'failed'], options),
+  );
   queue = run.catch(() => {});
   return run;
 }
 
+type ConverseOptions = Partial<Pick<ReadJob, 'signal' | 'onStage'>>;
+
+/** @param about the messages that are about this one */
 function converse(
   message: ToReader,
-  signal: AbortSignal,
-  onStage: (stage: string) => void,
+  about: readonly FromReader['type'][],
+  { signal, onStage }: ConverseOptions,
 ): Promise<Answer> {
   return new Promise((resolve, reject) => {
     const cancelled = () => new ReadFailure('cancelled', ENGLISH.say('Reading was cancelled.'));
-    if (signal.aborted) {
+    if (signal?.aborted) {
       reject(cancelled());
       return;
     }
     const hired = hire();
-    const abort = () => {
-      dismiss();
-      finish(() => reject(cancelled()));
-    };
     const finish = (settle: () => void) => {
-      signal.removeEventListener('abort', abort);
-      hired.onmessage = null;
-      hired.onerror = null;
-      idle = setTimeout(dismiss, IDLE_MS);
+      signal?.removeEventListener('abort', abort);
+      hired.removeEventListener('message', hear);
+      waiting.delete(lost);
+      clearTimeout(idle);
+      if (waiting.size === 0) idle = setTimeout(dismiss, IDLE_MS);
       settle();
     };
-    signal.addEventListener('abort', abort);
-    hired.onerror = () => {
+    const abort = () => {
+      finish(() => reject(cancelled()));
       dismiss();
+    };
+    const lost = () =>
       finish(() =>
         reject(
           new ReadFailure(
@@ -128,8 +141,7 @@ function converse(
           ),
         ),
       );
-    };
-    hired.onmessage = ({ data }: MessageEvent<unknown>) => {
+    const hear = ({ data }: MessageEvent<unknown>) => {
       const said = fromReaderSchema.safeParse(data);
       if (!said.success) {
         finish(() =>
@@ -138,13 +150,17 @@ function converse(
         return;
       }
       const answer = said.data;
-      if (answer.type === 'stage') onStage(answer.stage);
+      if (!about.includes(answer.type)) return;
+      if (answer.type === 'stage') onStage?.(answer.stage);
       else if (answer.type === 'failed') {
         finish(() => reject(new ReadFailure(answer.code, answer.message, answer.looksLike)));
       } else {
         finish(() => resolve(answer));
       }
     };
+    signal?.addEventListener('abort', abort);
+    hired.addEventListener('message', hear);
+    waiting.add(lost);
     hired.postMessage(message);
   });
 }
