@@ -4,18 +4,15 @@ import { dirname } from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { ZipFile } from 'yazl';
-import {
-  ARCHIVE_ENTRY,
-  ARCHIVE_VERSION,
-  MISSING_ENTRY,
-  type Archive,
-  type ArchiveNotes,
-} from '../../src/tuning/record/archive.ts';
+import { ARCHIVE_ENTRY, ARCHIVE_VERSION, MISSING_ENTRY } from '../../src/tuning/record/archive.ts';
+import type { Bow } from '../../src/tuning/bow/set-up.ts';
+import type { Session } from '../../src/tuning/record/session.ts';
 import { explainStorage } from './explain-storage.ts';
 import type { LoggedEnd } from './from-rows.ts';
 import { LogError } from './log-error.ts';
 import type { PhotoStore } from './photo-store.ts';
-import type { WhatIsThere } from './read-what-is-there.ts';
+import type { LogRecord, RecordVisitor } from './read-records.ts';
+import { KINDS, RecordSpool } from './record-spool.ts';
 import { syncFolder } from '../files/write-file-durably.ts';
 
 export interface ExportOptions {
@@ -26,7 +23,7 @@ export interface ExportOptions {
 /** A log, or what is left of one. */
 export interface ExportableLog {
   readonly photos: Pick<PhotoStore, 'readSound'>;
-  whatIsThere(): Promise<WhatIsThere>;
+  readRecords(newVisitor: () => RecordVisitor | Promise<RecordVisitor>): Promise<void>;
   /** Of the archive that holds such a log. @default ARCHIVE_VERSION */
   readonly archiveVersion?: number;
 }
@@ -41,21 +38,21 @@ export interface Exported {
 /**
  * Writes what is in the log, or all of one archer, into one zip archive: the records as JSON and the
  * photos. What cannot be read is left out and listed, also within the archive. The file appears under
- * its name only when it is whole.
+ * its name only when it is whole. No more than a few records and one photo are held at a time.
  */
 export async function exportLog(
   log: ExportableLog,
   path: string,
   options: ExportOptions = {},
 ): Promise<Exported> {
-  const there = await log.whatIsThere();
-  const missing = missingFor(there, options);
+  const spool = new RecordSpool(path);
   const zip = new ZipFile();
   const part = `${path}.part`;
   try {
+    const missing = await readInto(spool, log, options);
     const failed = new Promise<never>((_, reject) => zip.on('error', reject));
     const written = pipeline(zip.outputStream, createWriteStream(part, { mode: 0o600 }));
-    const adding = addAll(zip, log, there, options, missing);
+    const adding = addAll(zip, log, spool, options, missing);
     const [counts] = await Promise.race([Promise.all([adding, written]), failed]);
     const file = await open(part, 'r+');
     await file.sync().finally(() => file.close());
@@ -66,52 +63,147 @@ export async function exportLog(
     (zip.outputStream as Readable).destroy();
     await rm(part, { force: true });
     throw explainStorage(error);
+  } finally {
+    await spool.remove();
   }
 }
 
-/** What is damaged may be anybody's: an archer alone learns that there is something, not what. */
-function missingFor({ missing }: WhatIsThere, { archerId }: ExportOptions): string[] {
-  if (archerId === undefined || missing.length === 0) return [...missing];
+/** @returns what cannot be read */
+async function readInto(
+  spool: RecordSpool,
+  log: ExportableLog,
+  { archerId }: ExportOptions,
+): Promise<string[]> {
+  let missing: string[] = [];
+  await log.readRecords(async () => {
+    await spool.begin();
+    missing = [];
+    const isOwn = archerId === undefined ? () => true : ownOf(archerId);
+    return {
+      record: async (one) => {
+        if (isOwn(one) && (one.isPlaced || archerId === undefined)) await spool.add(one);
+      },
+      missing: (sentence) => void missing.push(sentence),
+    };
+  });
+  // What is damaged may be anybody's: an archer alone learns that there is something, not what.
+  if (archerId === undefined || missing.length === 0) return missing;
   return ['The log is damaged in places: what lies there is not in this archive.'];
+}
+
+/** Whether a record is of an archer; to be asked of all, as they come. */
+function ownOf(archerId: string): (one: LogRecord) => boolean {
+  const bows = new Set<string>();
+  const sessions = new Set<string>();
+  const noted = (ids: Set<string>, { id, archerId: of }: Bow | Session) => {
+    if (of === archerId) ids.add(id);
+    return of === archerId;
+  };
+  return ({ kind, record }) => {
+    switch (kind) {
+      case 'archers':
+        return record.id === archerId;
+      case 'bows':
+        return noted(bows, record);
+      case 'setUps':
+        return bows.has(record.bowId);
+      case 'sessions':
+        return noted(sessions, record);
+      case 'ends':
+        return sessions.has(record.sessionId);
+    }
+  };
 }
 
 async function addAll(
   zip: ZipFile,
   log: ExportableLog,
-  there: WhatIsThere,
+  spool: RecordSpool,
   { archerId }: ExportOptions,
   missing: string[],
 ): Promise<Omit<Exported, 'missing'>> {
-  const archive = archiveOf(there, archerId, log.archiveVersion);
-  const ends: LoggedEnd[] = [];
-  let photos = 0;
-  for (const end of archive.ends) {
+  const lacking = new Set<string>();
+  const counts = { ends: 0, photos: 0 };
+  for await (const end of spool.records('ends')) {
+    counts.ends++;
+    if (end.photo === null) continue;
     const bytes = await photoOf(log, end, missing);
-    ends.push(bytes === null ? { ...end, photo: null } : end);
-    if (bytes === null) continue;
-    photos++;
-    await added(zip, `photos/${end.photo!.file}`, bytes);
+    if (bytes === null) {
+      lacking.add(end.id);
+      continue;
+    }
+    counts.photos++;
+    await added(zip, `photos/${end.photo.file}`, bytes);
   }
-  const notes: ArchiveNotes = {
-    missing,
-    unplaced: archerId === undefined ? there.unplaced : undefined,
+  const about = {
+    format: 'endwise-log',
+    version: log.archiveVersion ?? ARCHIVE_VERSION,
+    exportedAt: new Date().toISOString(),
   };
-  const records = JSON.stringify({ ...archive, ends, ...(missing.length > 0 ? notes : {}) });
-  zip.addBuffer(Buffer.from(records), ARCHIVE_ENTRY);
-  if (missing.length > 0) zip.addBuffer(Buffer.from(`${missing.join('\n')}\n`), MISSING_ENTRY);
+  const notes = missing.length === 0 ? null : { missing, withUnplaced: archerId === undefined };
+  const records = Readable.from(recordsJson(about, spool, lacking, notes));
+  zip.addReadStream(records, ARCHIVE_ENTRY);
+  if (notes !== null) zip.addBuffer(Buffer.from(`${missing.join('\n')}\n`), MISSING_ENTRY);
   zip.end();
-  return { ends: ends.length, photos };
+  return counts;
 }
 
-/** Null where an end has none, or where it is gone or damaged: that is noted. */
+/**
+ * The archive's records as JSON, piece by piece.
+ * @param lacking ids of ends whose photo is not in the archive
+ * @param notes of no use to an import, so that nothing is lost: what could not be exported, each a sentence,
+ * and records that hang on something that is missing
+ */
+async function* recordsJson(
+  about: object,
+  spool: RecordSpool,
+  lacking: ReadonlySet<string>,
+  notes: { readonly missing: readonly string[]; readonly withUnplaced: boolean } | null,
+): AsyncGenerator<string> {
+  yield JSON.stringify(about).slice(0, -1);
+  for (const kind of KINDS) {
+    yield `,"${kind}":`;
+    yield* kind === 'ends' ? list(withoutPhotos(spool, lacking)) : list(spool.records(kind));
+  }
+  if (notes !== null) yield `,"missing":${JSON.stringify(notes.missing)}`;
+  if (notes?.withUnplaced) {
+    let before = ',"unplaced":{';
+    for (const kind of KINDS) {
+      yield `${before}"${kind}":`;
+      yield* list(spool.records(kind, false));
+      before = ',';
+    }
+    yield '}';
+  }
+  yield '}';
+}
+
+async function* withoutPhotos(
+  spool: RecordSpool,
+  lacking: ReadonlySet<string>,
+): AsyncGenerator<LoggedEnd> {
+  for await (const end of spool.records('ends')) {
+    yield lacking.has(end.id) ? { ...end, photo: null } : end;
+  }
+}
+
+async function* list(values: AsyncIterable<unknown>): AsyncGenerator<string> {
+  let before = '[';
+  for await (const value of values) {
+    yield before + JSON.stringify(value);
+    before = ',';
+  }
+  yield before === '[' ? '[]' : ']';
+}
+
+/** Null where it is gone or damaged: that is noted. */
 async function photoOf(
   log: ExportableLog,
   end: LoggedEnd,
   missing: string[],
 ): Promise<Buffer | null> {
-  if (end.photo === null) return null;
   try {
-    return await log.photos.readSound(end.photo);
+    return await log.photos.readSound(end.photo!);
   } catch (error) {
     if (!(error instanceof LogError)) throw error;
     missing.push(`The end of ${end.shotAt.slice(0, 16)} lacks its photo. ${error.message}`);
@@ -126,26 +218,4 @@ function added(zip: ZipFile, name: string, bytes: Buffer): Promise<void> {
     stream.once('close', resolve);
     zip.addReadStream(stream, name, { compress: false });
   });
-}
-
-function archiveOf(
-  { whole }: WhatIsThere,
-  archerId: string | undefined,
-  version = ARCHIVE_VERSION,
-): Archive {
-  const own = (id: string) => archerId === undefined || id === archerId;
-  const bows = whole.bows.filter((bow) => own(bow.archerId));
-  const bowIds = new Set(bows.map((bow) => bow.id));
-  const sessions = whole.sessions.filter((session) => own(session.archerId));
-  const sessionIds = new Set(sessions.map((session) => session.id));
-  return {
-    format: 'endwise-log',
-    version,
-    exportedAt: new Date().toISOString(),
-    archers: whole.archers.filter((archer) => own(archer.id)),
-    bows,
-    setUps: whole.setUps.filter((setUp) => bowIds.has(setUp.bowId)),
-    sessions,
-    ends: whole.ends.filter((end) => sessionIds.has(end.sessionId)),
-  };
 }

@@ -8,7 +8,7 @@ import type { TakenIn } from './take-archive-in.ts';
  * JavaScript heap of the process that takes an archive in, MB. What an archive may hold fits; what is
  * made to grow beyond ends that process alone.
  */
-const HEAP_MB = 1536;
+const HEAP_MB = 1024;
 
 /** A coach's archive with thousands of photos is decoded within this, hours. */
 const LIMIT_HOURS = 2;

@@ -17,16 +17,20 @@ export class IncomingFolder implements IncomingPhotos {
     this.#photos = photos;
   }
 
-  async stored(sent: PhotoPlace): Promise<string | null> {
-    const bytes = await readFile(this.#path(sent)).catch((error: NodeJS.ErrnoException) => {
-      if (error.code === 'ENOENT') return null;
-      throw error;
-    });
-    return bytes && sha256(bytes);
+  async stored(sent: readonly PhotoPlace[]): Promise<ReadonlyMap<string, string>> {
+    const kept = new Map<string, string>();
+    for (const place of sent) {
+      const bytes = await readFile(this.#path(place)).catch((error: NodeJS.ErrnoException) => {
+        if (error.code === 'ENOENT') return null;
+        throw error;
+      });
+      if (bytes !== null) kept.set(place.file, sha256(bytes));
+    }
+    return kept;
   }
 
-  store(sent: PhotoPlace, clean: Uint8Array): Promise<void> {
-    return writeFileDurably(this.#path(sent), clean);
+  async store(photos: Parameters<IncomingPhotos['store']>[0]): Promise<void> {
+    for (const { sent, clean } of photos) await writeFileDurably(this.#path(sent), clean);
   }
 
   async freeName({ file }: PhotoPlace): Promise<string> {

@@ -15,28 +15,35 @@ export class IncomingTable implements IncomingPhotos {
     this.#storage = storage;
   }
 
-  async stored({ file, sha256: sent }: PhotoPlace): Promise<string | null> {
-    const row = await this.#storage.read((tx) =>
+  async stored(sent: readonly PhotoPlace[]): Promise<ReadonlyMap<string, string>> {
+    const rows = await this.#storage.read((tx) =>
       photosOf(tx)
         .selectFrom('photos')
-        .select('sha256')
-        .where('file', '=', file)
-        .where('sent_sha256', '=', sent)
+        .select(['file', 'sha256', 'sent_sha256'])
+        .where(
+          'file',
+          'in',
+          sent.map(({ file }) => file),
+        )
         .where('end_id', 'is', null)
-        .executeTakeFirst(),
-    );
-    return row?.sha256 ?? null;
-  }
-
-  async store({ file, sha256: sent }: PhotoPlace, clean: Uint8Array): Promise<void> {
-    const row = { file, end_id: null, sha256: sha256(clean), sent_sha256: sent, bytes: Buffer.from(clean) }; // prettier-ignore
-    await this.#storage.write((tx) =>
-      photosOf(tx)
-        .insertInto('photos')
-        .values(row)
-        .onConflict((oc) => oc.column('file').doUpdateSet(row).where('photos.end_id', 'is', null))
         .execute(),
     );
+    const hashes = new Map(sent.map((place) => [place.file, place.sha256]));
+    const same = rows.filter((row) => row.sent_sha256 === hashes.get(row.file));
+    return new Map(same.map((row) => [row.file, row.sha256]));
+  }
+
+  async store(photos: Parameters<IncomingPhotos['store']>[0]): Promise<void> {
+    await this.#storage.write(async (tx) => {
+      for (const { sent, clean } of photos) {
+        const row = { file: sent.file, end_id: null, sha256: sha256(clean), sent_sha256: sent.sha256, bytes: Buffer.from(clean) }; // prettier-ignore
+        await photosOf(tx)
+          .insertInto('photos')
+          .values(row)
+          .onConflict((oc) => oc.column('file').doUpdateSet(row).where('photos.end_id', 'is', null))
+          .execute();
+      }
+    });
   }
 
   /** Only an empty log takes an archive in: no photo there is called like it. */

@@ -15,7 +15,8 @@ import { LogError } from './log-error.ts';
 import { isPostgresAddress } from './log-address.ts';
 import type { PhotoFolder, Tidied } from './photo-folder.ts';
 import type { IncomingPhoto, PhotoStore } from './photo-store.ts';
-import type { WhatIsThere } from './read-what-is-there.ts';
+import { FirstRows } from './first-rows.ts';
+import type { RecordVisitor } from './read-records.ts';
 import type { Storage, StorageOptions, TryCounter, Tx } from './storage.ts';
 import {
   deleteBow,
@@ -24,7 +25,6 @@ import {
   putArcher,
   putBow,
   putEnd,
-  putFirstEnds,
   putSession,
   putSetUp,
   unknown,
@@ -43,6 +43,11 @@ export type { LoggedEnd } from './from-rows.ts';
 export interface LogOfBow extends BowLog {
   readonly archer: Archer;
   readonly bow: Bow;
+}
+
+/** Everything that a log holds, its ends some at a time. */
+export interface StreamedLog extends Omit<WholeLog<LoggedEnd>, 'ends'> {
+  readonly ends: () => AsyncIterable<readonly LoggedEnd[]>;
 }
 
 /**
@@ -300,9 +305,26 @@ export class Log {
     return row?.archer_id ?? null;
   }
 
-  /** What can be read, for rescuing a log that is damaged; otherwise everything. */
-  async whatIsThere(): Promise<WhatIsThere> {
-    return this.#storage.whatIsThere();
+  /**
+   * All that can be read, of one consistent view, some of it at a time: of a damaged log what is left.
+   * @param newVisitor called again where reading begins anew
+   */
+  readRecords(newVisitor: () => RecordVisitor | Promise<RecordVisitor>): Promise<void> {
+    return this.#storage.readRecords(newVisitor);
+  }
+
+  /** How many ends there are, and how many of them with a photo. */
+  counts(): Promise<{ ends: number; photos: number }> {
+    return this.#storage.read(async (tx) => {
+      const { ends, photos } = await tx
+        .selectFrom('ends')
+        .select((eb) => [
+          eb.fn.countAll<number>().as('ends'),
+          eb.fn.count<number>('photo_file').as('photos'),
+        ])
+        .executeTakeFirstOrThrow();
+      return { ends, photos };
+    });
   }
 
   /** One consistent view of everything. @throws LogError where a part of it is damaged */
@@ -318,19 +340,24 @@ export class Log {
 
   /**
    * Fills an empty log at once, or not at all.
+   * @param whole where its ends are a function, it hands them out from the first, whenever it is called
    * @param photos of its ends, that came in
    * @throws LogError 'not-empty'
    */
-  async fill(whole: WholeLog<LoggedEnd>, photos: readonly IncomingPhoto[]): Promise<void> {
+  async fill(
+    whole: WholeLog<LoggedEnd> | StreamedLog,
+    photos: readonly IncomingPhoto[],
+  ): Promise<void> {
     const { incoming } = this.photos;
     const filling = this.#storage.write(
       async (tx) => {
         if ((await archersOf(tx)).length > 0) throw notEmpty();
-        for (const archer of whole.archers) await putArcher(tx, archer);
-        for (const bow of whole.bows) await putBow(tx, bow);
-        for (const setUp of whole.setUps) await putSetUp(tx, setUp);
-        for (const session of whole.sessions) await putSession(tx, session);
-        await putFirstEnds(tx, whole.ends);
+        const rows = new FirstRows(tx);
+        await rows.put(whole);
+        const { ends } = whole;
+        for await (const some of typeof ends === 'function' ? ends() : [ends]) {
+          await rows.putEnds(some);
+        }
         await incoming.keepWith(tx, photos);
       },
       { isLarge: true },

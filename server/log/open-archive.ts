@@ -1,25 +1,28 @@
 import { stat } from 'node:fs/promises';
+import type { Readable } from 'node:stream';
 import { crc32 } from 'node:zlib';
 import { open, type Entry, type ZipFile } from 'yauzl';
 import { isTrap } from '../../src/photo-files/files-of-people.ts';
-import { issueSentence } from '../reading/issue-sentence.ts';
 import {
   ARCHIVE_ENTRY,
-  ARCHIVE_VERSION,
-  archiveSchema,
-  MAX_RECORD_BYTES,
-  MAX_RECORD_VALUES,
   MISSING_ENTRY,
   PAGE_ENTRY,
   PHOTO_FILE,
-  type Archive,
 } from '../../src/tuning/record/archive.ts';
+import { ArchiveParser, type ArchiveValue } from './archive-parser.ts';
+import { broken } from './broken-archive.ts';
 import { LogError } from './log-error.ts';
+
+/** Of records; ten times those of a hundred thousand ends. */
+const MAX_UNPACKED_BYTES = 1024 ** 3;
 
 /** A zip file that looks like an export of ours. */
 export interface OpenArchive {
-  /** @throws LogError */
-  records(): Promise<Archive>;
+  /**
+   * What its records hold, in the order and in the portions in which it comes; to be read as often as needed.
+   * @throws LogError
+   */
+  values(): AsyncIterable<readonly ArchiveValue[]>;
   has(photo: string): boolean;
   /** @throws LogError */
   photo(file: string, maxBytes: number): Promise<Buffer>;
@@ -37,8 +40,8 @@ export async function openArchive(path: string): Promise<OpenArchive> {
       return entry;
     };
     return {
-      records: () =>
-        recordsOf(zip, entryOf(ARCHIVE_ENTRY, 'it was not made by an export of endwise')),
+      values: () =>
+        valuesOf(zip, entryOf(ARCHIVE_ENTRY, 'it was not made by an export of endwise')),
       has: (photo) => entries.has(`photos/${photo}`),
       photo: (file, maxBytes) =>
         contentOf(zip, entryOf(`photos/${file}`, `it lacks the photo ${file}`), maxBytes),
@@ -48,10 +51,6 @@ export async function openArchive(path: string): Promise<OpenArchive> {
     zip.close();
     throw error;
   }
-}
-
-export function broken(why: string, cause?: unknown): LogError {
-  return new LogError('bad-archive', `The archive cannot be imported: ${why}.`, { cause });
 }
 
 async function opened(path: string): Promise<ZipFile> {
@@ -95,69 +94,47 @@ function entriesOf(zip: ZipFile): Promise<Map<string, Entry>> {
   });
 }
 
-async function recordsOf(zip: ZipFile, entry: Entry): Promise<Archive> {
-  const bytes = await contentOf(zip, entry, MAX_RECORD_BYTES);
-  if (valuesIn(bytes) > MAX_RECORD_VALUES) throw broken('its records hold more than any log does');
-  let value: unknown;
-  try {
-    value = JSON.parse(bytes.toString('utf8'));
-  } catch (error) {
-    throw broken('its records are not JSON', error);
+async function* valuesOf(zip: ZipFile, entry: Entry): AsyncGenerator<readonly ArchiveValue[]> {
+  const parser = new ArchiveParser();
+  for await (const chunk of chunksOf(zip, entry, MAX_UNPACKED_BYTES)) {
+    const values = parser.take(chunk);
+    if (values.length > 0) yield values;
   }
-  const version = (value as { version?: unknown } | null)?.version;
-  if (typeof version === 'number' && version > ARCHIVE_VERSION) {
-    throw new LogError(
-      'newer-archive',
-      'The archive was written by a newer endwise: update endwise, then import it.',
-    );
-  }
-  const parsed = archiveSchema.safeParse(value);
-  if (!parsed.success) throw broken(issueSentence(parsed.error).replace(/\.$/, ''));
-  return parsed.data;
+  parser.end();
 }
 
-const QUOTE = 0x22;
-const BACKSLASH = 0x5c;
-const OPENINGS = new Set([0x7b, 0x5b, 0x2c]);
-
-/**
- * How many values JSON holds at most, counted without making them: a small archive can hold hundreds
- * of millions of empty ones.
- */
-function valuesIn(json: Uint8Array): number {
-  let values = 1;
-  let inText = false;
-  for (let at = 0; at < json.length; at++) {
-    const byte = json[at]!;
-    if (byte === QUOTE) inText = !inText;
-    else if (!inText) values += OPENINGS.has(byte) ? 1 : 0;
-    else if (byte === BACKSLASH) at++;
-  }
-  return values;
-}
-
-/**
- * An entry's bytes, checked by their sum: the reader checks only their number. What a zip bomb claims,
- * or inflates to, is cut off at the limit.
- */
 async function contentOf(zip: ZipFile, entry: Entry, maxBytes: number): Promise<Buffer> {
+  const chunks: Buffer[] = [];
+  for await (const chunk of chunksOf(zip, entry, maxBytes)) chunks.push(chunk);
+  return Buffer.concat(chunks);
+}
+
+/**
+ * An entry's bytes, checked at their end by their sum: the reader checks only their number. What a zip bomb
+ * claims, or inflates to, is cut off at the limit.
+ */
+async function* chunksOf(zip: ZipFile, entry: Entry, maxBytes: number): AsyncGenerator<Buffer> {
   const { fileName, compressedSize: packed, uncompressedSize: unpacked } = entry;
   if (unpacked > maxBytes || isTrap({ packed, unpacked })) {
     throw broken(`"${fileName}" unpacks to more than an export writes`);
   }
-  const bytes = await new Promise<Buffer>((resolve, reject) => {
-    const fail = (error: unknown) => reject(broken(`"${fileName}" is damaged`, error));
-    zip.openReadStream(entry, (error, stream) => {
-      if (error) {
-        fail(error);
-        return;
-      }
-      const chunks: Buffer[] = [];
-      stream.on('data', (chunk: Buffer) => chunks.push(chunk));
-      stream.on('error', fail);
-      stream.on('end', () => resolve(Buffer.concat(chunks)));
+  const damaged = (error?: unknown) => broken(`"${fileName}" is damaged`, error);
+  const stream = await new Promise<Readable>((resolve, reject) => {
+    zip.openReadStream(entry, (error, opened) => {
+      if (error) reject(damaged(error));
+      else resolve(opened);
     });
   });
-  if (crc32(bytes) !== entry.crc32) throw broken(`"${fileName}" is damaged`);
-  return bytes;
+  let sum = 0;
+  const bytes = stream[Symbol.asyncIterator]();
+  for (;;) {
+    const next = await bytes.next().catch((error: unknown) => {
+      throw damaged(error);
+    });
+    if (next.done) break;
+    const chunk = next.value as Buffer;
+    sum = crc32(chunk, sum);
+    yield chunk;
+  }
+  if (sum !== entry.crc32) throw damaged();
 }

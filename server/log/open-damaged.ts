@@ -5,7 +5,7 @@ import type { ExportableLog } from './export-log.ts';
 import { UNSAID_DISTANCES_FROM } from './migrations.ts';
 import { DATABASE_FILE } from './open-database.ts';
 import { PhotoFolder } from './photo-folder.ts';
-import { readWhatIsThere } from './read-what-is-there.ts';
+import { readRecords } from './read-records.ts';
 import { sqliteRows } from './sqlite-rows.ts';
 
 /** A log that cannot be opened any more, for reading what is left of it; nothing is changed. */
@@ -18,7 +18,7 @@ export function openDamaged(folder: string): ExportableLog & { close(): void } {
   return {
     archiveVersion: layout < UNSAID_DISTANCES_FROM ? UNSAID_DISTANCES_SINCE - 1 : ARCHIVE_VERSION,
     photos: new PhotoFolder(folder),
-    whatIsThere: () => readWhatIsThere(sqliteRows(connection)),
+    readRecords: async (newVisitor) => readRecords(sqliteRows(connection), await newVisitor()),
     close: () => connection.close(),
   };
 }

@@ -17,15 +17,21 @@ import { POSTGRES_MIGRATIONS } from './postgres-migrations.ts';
 import { postgresPool } from './postgres-pool.ts';
 import type { PostgresTables } from './postgres-tables.ts';
 import { TryTable } from './try-table.ts';
-import { readWhatIsThere, type RowSource } from './read-what-is-there.ts';
-import { PATIENCE_MS, type Storage, type StorageOptions, type Tx } from './storage.ts';
-import type { Tables } from './tables.ts';
+import { postgresRows } from './postgres-rows.ts';
+import { readRecords, type RecordVisitor } from './read-records.ts';
+import {
+  PATIENCE_MS,
+  type Storage,
+  type StorageOptions,
+  type Tx,
+  type WriteOptions,
+} from './storage.ts';
 
 /** Of one process. PostgreSQL lets in some hundred by itself. */
 const MAX_CONNECTIONS = 10;
 
-/** However busy the log is, a conflict is tried again a few times. */
-const LEAST_TRIES = 5;
+/** However busy the log and slow the machine is, a conflict is tried again so often. */
+const LEAST_TRIES = 12;
 
 /** Counts and places, which PostgreSQL has as 64 bits, stay far below what a number holds exactly. */
 const INT8 = 20;
@@ -38,6 +44,8 @@ const MARKS_FROM = sql<Date>`now() - interval '1 hour'`;
 /** An archive that was not taken in to its end within days will not be. */
 const INCOMING_FROM = sql<Date>`now() - interval '7 days'`;
 const SWEEP_ONCE_IN = 200;
+
+const LARGE_TABLES = 'archers, bows, set_ups, sessions, ends, arrows';
 
 /** PostgreSQL 13. */
 const LEAST_VERSION = 130_000;
@@ -99,17 +107,23 @@ class PostgresStorage implements Storage {
     );
   }
 
-  async write<T>(work: (tx: Tx) => Promise<T>): Promise<T> {
+  async write<T>(work: (tx: Tx) => Promise<T>, { isLarge = false }: WriteOptions = {}): Promise<T> {
     const done = await this.#tried(
       (error) => isAway(error) || isOvertaken(error),
       () => this.#writeOnce(work),
     );
+    // Until PostgreSQL looks by itself, it would choose its ways for tables as small as they were.
+    if (isLarge)
+      await sql
+        .raw(`ANALYZE ${LARGE_TABLES}`)
+        .execute(this.#db)
+        .catch(() => undefined);
     if (randomInt(SWEEP_ONCE_IN) === 0) await this.#sweep();
     return done;
   }
 
-  whatIsThere() {
-    return this.read((tx) => readWhatIsThere(rowsOf(tx)));
+  readRecords(newVisitor: () => RecordVisitor | Promise<RecordVisitor>): Promise<void> {
+    return this.read(async (tx) => readRecords(postgresRows(tx), await newVisitor()));
   }
 
   /** PostgreSQL keeps structure and references by itself; damage within a row shows by its seal. */
@@ -256,14 +270,6 @@ async function tried<T>(work: () => Promise<T>, { again, patienceMs }: TriedOpti
       await wait(randomInt(5, 20 * Math.min(tries, 10)));
     }
   }
-}
-
-function rowsOf(tx: Tx): RowSource {
-  return async <Table extends keyof Tables>(table: Table, order: readonly string[]) => {
-    const by = sql.join(order.map((column) => sql.ref(column)));
-    const { rows } = await sql<never>`SELECT * FROM ${sql.table(table)} ORDER BY ${by}`.execute(tx);
-    return { rows, isWhole: true };
-  };
 }
 
 /** Makes the layout, or brings it up to date. @returns what a person should know of it */

@@ -1,9 +1,12 @@
 import { explainStorage } from './explain-storage.ts';
 import { isSound, openDatabase } from './open-database.ts';
 import { PhotoFolder } from './photo-folder.ts';
-import { readWhatIsThere } from './read-what-is-there.ts';
+import { readRecords } from './read-records.ts';
 import { sqliteRows } from './sqlite-rows.ts';
 import type { Storage, StorageOptions } from './storage.ts';
+
+/** Of 4 KB, that a large write holds before it goes into the file, where others then wait to read. */
+const PAGES_IN_MEMORY = 32_768;
 
 /**
  * A log in one SQLite file of the data folder, with its photos in files beside it. A photo is written
@@ -28,15 +31,15 @@ export async function openSqlite(folder: string, options: StorageOptions = {}): 
       // In one transaction: an end and its arrows are two queries.
       read: (work) => explained(() => db.transaction().setAccessMode('read only').execute(work)),
       write: (work, { isLarge = false } = {}) => {
-        if (isLarge) connection.pragma('cache_spill = OFF');
+        if (isLarge) connection.pragma(`cache_spill = ${PAGES_IN_MEMORY}`);
         return explained(() => db.transaction().execute(work));
       },
-      whatIsThere: () =>
+      readRecords: (newVisitor) =>
         explained(() =>
           db
             .transaction()
             .setAccessMode('read only')
-            .execute(() => readWhatIsThere(sqliteRows(connection))),
+            .execute(async () => readRecords(sqliteRows(connection), await newVisitor())),
         ),
       isSound: () => Promise.resolve(isSound(connection)),
       close: async () => {

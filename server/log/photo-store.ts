@@ -36,9 +36,12 @@ export interface IncomingPhoto {
  * broke off is gone on with.
  */
 export interface IncomingPhotos {
-  /** The hash of what this or an earlier try stored of a photo; null where nothing is. */
-  stored(sent: PhotoPlace): Promise<string | null>;
-  store(sent: PhotoPlace, clean: Uint8Array): Promise<void>;
+  /** Hashes of what this or an earlier try stored of some photos, by their files' names in the archive. */
+  stored(sent: readonly PhotoPlace[]): Promise<ReadonlyMap<string, string>>;
+  /** When this returns, they survive a power cut. */
+  store(
+    photos: readonly { readonly sent: PhotoPlace; readonly clean: Uint8Array }[],
+  ): Promise<void>;
   /** What it can be called in the log: as in the archive, unless something there is called so. */
   freeName(sent: PhotoPlace): Promise<string>;
   /** To be called in the transaction that keeps their ends, after the ends' rows. */

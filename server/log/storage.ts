@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { PhotoFolder, Tidied } from './photo-folder.ts';
 import type { PhotoStore } from './photo-store.ts';
-import type { WhatIsThere } from './read-what-is-there.ts';
+import type { RecordVisitor } from './read-records.ts';
 import type { Tables } from './tables.ts';
 
 export type Tx = Kysely<Tables>;
@@ -16,7 +16,7 @@ export interface StorageOptions {
 export const PATIENCE_MS = 5000;
 
 export interface WriteOptions {
-  /** Whether much is written: others may read until it is kept. @default false */
+  /** Whether much is written: others may read until it is kept, up to a size. @default false */
   readonly isLarge?: boolean;
 }
 
@@ -50,8 +50,11 @@ export interface Storage {
    * is on the disk. `work` may run more than once, and must then do the same.
    */
   write<T>(work: (tx: Tx) => Promise<T>, options?: WriteOptions): Promise<T>;
-  /** What can be read, for rescuing a log that is damaged; otherwise everything. */
-  whatIsThere(): Promise<WhatIsThere>;
+  /**
+   * All that can be read, of one consistent view, some of it at a time: of a damaged log what is left.
+   * @param newVisitor called again where reading begins anew
+   */
+  readRecords(newVisitor: () => RecordVisitor | Promise<RecordVisitor>): Promise<void>;
   /** Whether the engine finds its own structure sound, and every reference leads somewhere. */
   isSound(): Promise<boolean>;
   close(): Promise<void>;

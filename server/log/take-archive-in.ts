@@ -3,19 +3,20 @@ import { decodePhoto } from '../decode/decode-photo.ts';
 import { isBareJpeg } from '../decode/is-bare-jpeg.ts';
 import { MAX_FILE_BYTES } from '../decode/limits.ts';
 import { PhotoError } from '../decode/photo-error.ts';
-import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
-import { UNSAID_DISTANCES_SINCE, type Archive } from '../../src/tuning/record/archive.ts';
-import type { LoggedEnd } from './from-rows.ts';
-import { broken, openArchive, type OpenArchive } from './open-archive.ts';
-import { explainStorage } from './explain-storage.ts';
-import { notEmpty, type Log } from './log.ts';
 import {
   madeUpDistance,
   madeUpWords,
   withoutMadeUp,
 } from '../../src/tuning/record/made-up-distance.ts';
-import { ownReferences } from './own-references.ts';
+import { UNSAID_DISTANCES_SINCE } from '../../src/tuning/record/archive.ts';
+import { broken } from './broken-archive.ts';
+import { checkArchive, type CheckedArchive } from './check-archive.ts';
+import { explainStorage } from './explain-storage.ts';
+import type { LoggedEnd } from './from-rows.ts';
+import { notEmpty, type Log } from './log.ts';
 import { LogError, type LogErrorCode } from './log-error.ts';
+import { openArchive, type OpenArchive } from './open-archive.ts';
+import { ownReferences } from './own-references.ts';
 import { sha256, type IncomingPhoto, type IncomingPhotos, type PhotoPlace } from './photo-store.ts';
 
 /** How many ends and photos a log has once an archive was taken in. */
@@ -34,9 +35,13 @@ const BROKE_OFF: ReadonlySet<LogErrorCode> = new Set([
   'read-only-log',
 ]);
 
+/** Photos that are looked at and stored together. */
+const PHOTOS_AT_ONCE = 16;
+
 /**
- * Fills an empty log from an archive; a try that broke off is gone on with. Photos are met as a stranger's are: each is decoded, and written
- * anew where it is more than a bare picture.
+ * Fills an empty log from an archive; a try that broke off is gone on with. Its records are read twice, to check
+ * them and to keep them, so that no more than some of its ends are held. Photos are met as a stranger's are:
+ * each is decoded, and written anew where it is more than a bare picture.
  * @throws LogError
  */
 export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
@@ -45,31 +50,35 @@ export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
   let archive: OpenArchive | undefined;
   try {
     archive = await openArchive(path);
-    const records = await checkedRecords(archive);
-    const madeUp = madeUpIn(records);
-    const whole = withoutMadeUpDistances(withOwnReferences(records), madeUp.yes);
-    const ends: LoggedEnd[] = [];
+    const checked = await checkArchive(archive);
+    const madeUp = madeUpIn(checked);
+    const healed = withOwnReferences(checked);
     const photos: IncomingPhoto[] = [];
-    for (const end of whole.ends) {
-      if (end.photo === null) {
-        ends.push(end);
-        continue;
+    const places = new Map<string, PhotoPlace>();
+    for (let from = 0; from < checked.photos.length; from += PHOTOS_AT_ONCE) {
+      const some = checked.photos.slice(from, from + PHOTOS_AT_ONCE);
+      const kept = await storePhotos(incoming, archive, some);
+      for (const { endId, sent } of some) {
+        const file = await incoming.freeName(sent);
+        photos.push({ sent, file, endId });
+        places.set(endId, { file, sha256: kept.get(sent.file)! });
       }
-      const sent = end.photo;
-      const kept = (await incoming.stored(sent)) ?? (await storePhoto(incoming, archive, sent));
-      const file = await incoming.freeName(sent);
-      photos.push({ sent, file, endId: end.id });
-      ends.push({ ...end, photo: { file, sha256: kept } });
     }
-    await log.fill({ ...whole, ends }, photos);
+    const { archers, bows, setUps, sessions, endOf } = healed;
+    await log.fill(
+      {
+        archers,
+        bows,
+        setUps,
+        sessions: sessions.map((one) => (madeUp.yes.has(one.id) ? withoutMadeUp(one) : one)),
+        ends: () =>
+          endsOf(archive!, (end) => ({ ...endOf(end), photo: places.get(end.id) ?? null })),
+      },
+      photos,
+    );
     await incoming.forget();
-    const kept = await log.ends();
     const words = madeUpWords(madeUp.ends.yes, madeUp.ends.perhaps);
-    return {
-      ends: kept.length,
-      photos: kept.filter(({ photo }) => photo !== null).length,
-      ...(words === null ? {} : { madeUp: words }),
-    };
+    return { ...(await log.counts()), ...(words === null ? {} : { madeUp: words }) };
   } catch (error) {
     const explained = explainStorage(error);
     // Of what was refused nothing stays; what only broke off is gone on with.
@@ -81,59 +90,29 @@ export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
   }
 }
 
-/** Two of one id would become one, and fewer would be kept than there are. */
-async function checkedRecords(archive: OpenArchive): Promise<Archive> {
-  const records = await archive.records();
-  for (const [what, things] of [
-    ['archers', records.archers],
-    ['bows', records.bows],
-    ['set-ups', records.setUps],
-    ['sessions', records.sessions],
-    ['ends', records.ends],
-  ] as const) {
-    const twice = doubled(things.map(({ id }) => id));
-    if (twice !== null) throw broken(`it holds two ${what} of the id "${twice}"`);
+/** The ends of an archive that was checked, some at a time. */
+async function* endsOf(
+  archive: OpenArchive,
+  made: (end: LoggedEnd) => LoggedEnd,
+): AsyncGenerator<LoggedEnd[]> {
+  for await (const values of archive.values()) {
+    yield values.flatMap((one) => (one.kind === 'ends' ? [made(one.value)] : []));
   }
-  const files = records.ends.flatMap(({ photo }) => (photo === null ? [] : [photo.file]));
-  const shared = doubled(files);
-  if (shared !== null) throw broken(`two of its ends have the same photo, ${shared}`);
-  for (const file of files) {
-    if (!archive.has(file)) throw broken(`it lacks the photo ${file}`);
-  }
-  return records;
-}
-
-function doubled(ids: readonly string[]): string | null {
-  const seen = new Set<string>();
-  for (const id of ids) {
-    if (seen.has(id)) return id.slice(0, 80);
-    seen.add(id);
-  }
-  return null;
 }
 
 /** Sessions whose distance nobody said, in an archive of an endwise that made one up. */
-function madeUpIn({ version, sessions, ends }: Archive) {
+function madeUpIn({ version, sessions, ends }: CheckedArchive) {
   const yes = new Set<string>();
   const count = { yes: 0, perhaps: 0, no: 0 };
-  for (const session of version >= UNSAID_DISTANCES_SINCE ? [] : sessions) {
-    const madeUp = madeUpDistance(session);
-    count[madeUp] += ends.filter((end) => end.sessionId === session.id).length;
-    if (madeUp === 'yes') yes.add(session.id);
-  }
+  if (version >= UNSAID_DISTANCES_SINCE) return { yes, ends: count };
+  const of = new Map(sessions.map((session) => [session.id, madeUpDistance(session)]));
+  for (const [id, madeUp] of of) if (madeUp === 'yes') yes.add(id);
+  for (const { sessionId } of ends) count[of.get(sessionId) ?? 'no']++;
   return { yes, ends: count };
 }
 
-function withoutMadeUpDistances(
-  whole: WholeLog<LoggedEnd>,
-  madeUp: ReadonlySet<string>,
-): WholeLog<LoggedEnd> {
-  const sessions = whole.sessions.map((one) => (madeUp.has(one.id) ? withoutMadeUp(one) : one));
-  return { ...whole, sessions };
-}
-
 /** Earlier endwise let ends name another archer's set-up, which that archer's export lacks. */
-function withOwnReferences(archive: Archive): WholeLog<LoggedEnd> {
+function withOwnReferences(archive: CheckedArchive) {
   const healed = ownReferences(archive);
   const session = new Map(healed.sessions.map((one) => [one.id, one]));
   const end = new Map(healed.ends.map((one) => [one.id, one]));
@@ -142,25 +121,33 @@ function withOwnReferences(archive: Archive): WholeLog<LoggedEnd> {
     bows: [...archive.bows, ...healed.newBows],
     setUps: [...archive.setUps, ...healed.newSetUps],
     sessions: archive.sessions.map((one) => ({ ...one, ...session.get(one.id) })),
-    ends: archive.ends.map((one) => ({ ...one, ...end.get(one.id) })),
+    endOf: (one: LoggedEnd): LoggedEnd => ({ ...one, ...end.get(one.id) }),
   };
 }
 
-/** @returns the hash of what was stored */
-async function storePhoto(
+/** @returns hashes of what is stored, by the files' names in the archive */
+async function storePhotos(
   incoming: IncomingPhotos,
   archive: OpenArchive,
-  sent: PhotoPlace,
-): Promise<string> {
-  const { file } = sent;
+  photos: readonly { readonly sent: PhotoPlace }[],
+): Promise<ReadonlyMap<string, string>> {
+  const sent = photos.map((photo) => photo.sent);
+  const kept = new Map(await incoming.stored(sent));
+  const left = sent.filter(({ file }) => !kept.has(file));
+  const made: { sent: PhotoPlace; clean: Uint8Array }[] = [];
+  for (const place of left) made.push({ sent: place, clean: await cleanOf(archive, place) });
+  if (made.length > 0) await incoming.store(made);
+  for (const one of made) kept.set(one.sent.file, sha256(one.clean));
+  return kept;
+}
+
+async function cleanOf(archive: OpenArchive, { file, sha256: sent }: PhotoPlace): Promise<Buffer> {
   const bytes = await archive.photo(file, MAX_FILE_BYTES);
-  if (sha256(bytes) !== sent.sha256) throw broken(`the photo ${file} was altered`);
-  const clean = await bare(bytes).catch((error: unknown) => {
+  if (sha256(bytes) !== sent) throw broken(`the photo ${file} was altered`);
+  return bare(bytes).catch((error: unknown) => {
     if (!(error instanceof PhotoError)) throw error;
     throw broken(`the photo ${file} is none. ${error.message.replace(/\.$/, '')}`, error);
   });
-  await incoming.store(sent, clean);
-  return sha256(clean);
 }
 
 /** As it is where it is a bare picture already, so that photos do not fade with every move. */

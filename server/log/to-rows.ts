@@ -11,8 +11,8 @@ import { needExpected, versionOfBow, versionOfSetUp, type Expected } from './ver
 
 type Tx = Kysely<Tables>;
 
-export async function putArcher(tx: Tx, { id, name, hand, notes }: Archer): Promise<void> {
-  await replace(tx, 'archers', { id, name, hand, notes });
+export async function putArcher(tx: Tx, archer: Archer): Promise<void> {
+  await replace(tx, 'archers', archerRow(archer));
 }
 
 /** @param expected the version that is changed */
@@ -23,10 +23,7 @@ export async function putBow(tx: Tx, bow: Bow, expected?: Expected): Promise<voi
   await refuseAnotherArcher(tx, 'bows', bow, 'bow');
   const before = await bowThere(tx, bow.id);
   needExpected('bow', before && versionOfBow(before), versionOfBow(bow), expected);
-  const { id, archerId, name, hand, notes } = bow;
-  const adjusters = JSON.stringify(bow.adjusters);
-  const archived = Number(bow.archived ?? false);
-  await replace(tx, 'bows', { id, archer_id: archerId, name, hand, notes, adjusters, archived });
+  await replace(tx, 'bows', bowRow(bow));
 }
 
 async function bowThere(tx: Tx, id: string): Promise<Bow | null> {
@@ -61,18 +58,7 @@ export async function putSetUp(
     const problem = checkSetUp(bow, setUp)[0];
     if (problem) throw new LogError('bad-set-up', problem.message);
   }
-  const { id, bowId, name, date, notes, preferredMrad } = setUp;
-  await replace(tx, 'set_ups', {
-    id,
-    bow_id: bowId,
-    name,
-    date,
-    settings: JSON.stringify(setUp.settings),
-    preferred_right_mrad: preferredMrad[0],
-    preferred_up_mrad: preferredMrad[1],
-    notes,
-    archived: Number(setUp.archived ?? false),
-  });
+  await replace(tx, 'set_ups', setUpRow(setUp));
 }
 
 export async function putSession(tx: Tx, session: Session): Promise<void> {
@@ -80,21 +66,7 @@ export async function putSession(tx: Tx, session: Session): Promise<void> {
   await needOwnBow(tx, session.bowId, session.archerId);
   await needOwnSetUp(tx, session.setUpId, session.archerId);
   await refuseAnotherArcher(tx, 'sessions', session, 'session');
-  const { id, archerId, bowId, setUpId, date, place, setting, wind, distanceM, face, notes } =
-    session;
-  await replace(tx, 'sessions', {
-    id,
-    archer_id: archerId,
-    bow_id: bowId,
-    set_up_id: setUpId,
-    date,
-    place,
-    setting,
-    wind,
-    distance_m: distanceM,
-    face,
-    notes,
-  });
+  await replace(tx, 'sessions', sessionRow(session));
 }
 
 export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
@@ -112,51 +84,51 @@ export async function putEnd(tx: Tx, end: LoggedEnd): Promise<void> {
   if (arrows.length > 0) await tx.insertInto('arrows').values(arrows).execute();
 }
 
-/** Rows of one statement: SQLite takes some 32,000 values, of ten to a row. */
-const ROWS_AT_ONCE = 1000;
-
-/** Many at once, of a log that has none yet; each is checked as `putEnd` does. */
-export async function putFirstEnds(tx: Tx, ends: readonly LoggedEnd[]): Promise<void> {
-  const sessions = await tx.selectFrom('sessions').select(['id', 'archer_id']).execute();
-  const archerOf = new Map(sessions.map(({ id, archer_id }) => [id, archer_id]));
-  const setUps = await tx
-    .selectFrom('set_ups')
-    .innerJoin('bows', 'bows.id', 'set_ups.bow_id')
-    .select(['set_ups.id', 'bows.archer_id'])
-    .execute();
-  const ownerOf = new Map(setUps.map(({ id, archer_id }) => [id, archer_id]));
-  const photos = new Map<string, string>();
-  for (const { sessionId, setUpId, sourceSha256, shotAt } of ends) {
-    const archerId = archerOf.get(sessionId);
-    if (archerId === undefined) throw unknown('session', sessionId);
-    if (ownerOf.get(setUpId) !== archerId) throw unknown('set-up', setUpId);
-    if (sourceSha256 === null) continue;
-    const photo = `${sourceSha256} ${archerId}`;
-    const other = photos.get(photo);
-    if (other !== undefined) throw samePhoto(other);
-    photos.set(photo, shotAt);
-  }
-  for (let from = 0; from < ends.length; from += ROWS_AT_ONCE) {
-    const some = ends.slice(from, from + ROWS_AT_ONCE).map((end) => {
-      const arrows = arrowRows(end);
-      const row = endRow(end, archerOf.get(end.sessionId)!);
-      return { row: { ...row, seal: sealOf(row, arrows) }, arrows };
-    });
-    await tx
-      .insertInto('ends')
-      .values(some.map(({ row }) => row))
-      .execute();
-    const arrows = some.flatMap((one) => one.arrows);
-    for (let at = 0; at < arrows.length; at += ROWS_AT_ONCE) {
-      await tx
-        .insertInto('arrows')
-        .values(arrows.slice(at, at + ROWS_AT_ONCE))
-        .execute();
-    }
-  }
+export function archerRow({ id, name, hand, notes }: Archer): Omit<Tables['archers'], 'seal'> {
+  return { id, name, hand, notes };
 }
 
-function endRow(end: LoggedEnd, archerId: string): Omit<Tables['ends'], 'seal'> {
+export function bowRow(bow: Bow): Omit<Tables['bows'], 'seal'> {
+  const { id, archerId, name, hand, notes } = bow;
+  const adjusters = JSON.stringify(bow.adjusters);
+  const archived = Number(bow.archived ?? false);
+  return { id, archer_id: archerId, name, hand, notes, adjusters, archived };
+}
+
+export function setUpRow(setUp: SetUp): Omit<Tables['set_ups'], 'seal'> {
+  const { id, bowId, name, date, notes, preferredMrad } = setUp;
+  return {
+    id,
+    bow_id: bowId,
+    name,
+    date,
+    settings: JSON.stringify(setUp.settings),
+    preferred_right_mrad: preferredMrad[0],
+    preferred_up_mrad: preferredMrad[1],
+    notes,
+    archived: Number(setUp.archived ?? false),
+  };
+}
+
+export function sessionRow(session: Session): Omit<Tables['sessions'], 'seal'> {
+  const { id, archerId, bowId, setUpId, date, place, setting, wind, distanceM, face, notes } =
+    session;
+  return {
+    id,
+    archer_id: archerId,
+    bow_id: bowId,
+    set_up_id: setUpId,
+    date,
+    place,
+    setting,
+    wind,
+    distance_m: distanceM,
+    face,
+    notes,
+  };
+}
+
+export function endRow(end: LoggedEnd, archerId: string): Omit<Tables['ends'], 'seal'> {
   return {
     id: end.id,
     session_id: end.sessionId,
@@ -174,7 +146,7 @@ function endRow(end: LoggedEnd, archerId: string): Omit<Tables['ends'], 'seal'> 
   };
 }
 
-function arrowRows(end: LoggedEnd): Tables['arrows'][] {
+export function arrowRows(end: LoggedEnd): Tables['arrows'][] {
   return end.arrows.map((arrow, place) => ({
     end_id: end.id,
     place,
@@ -259,12 +231,19 @@ async function replace<Table extends Sealed>(
   row: Omit<Tables[Table], 'seal'> & { readonly id: string },
   parts: readonly object[] = [],
 ): Promise<void> {
-  const sealed = { ...row, seal: sealOf(row, parts) };
+  const values = sealed(row, parts);
   await tx
     .insertInto(table)
-    .values(sealed as unknown as Insertable<Tables[Table]>)
-    .onConflict((oc) => oc.column('id').doUpdateSet(sealed as never))
+    .values(values as unknown as Insertable<Tables[Table]>)
+    .onConflict((oc) => oc.column('id').doUpdateSet(values as never))
     .execute();
+}
+
+export function sealed<Row extends object>(
+  row: Row,
+  parts: readonly object[] = [],
+): Row & { readonly seal: string } {
+  return { ...row, seal: sealOf(row, parts) };
 }
 
 function refuseChange(before: SetUp, now: SetUp): void {
@@ -346,7 +325,7 @@ async function refuseSamePhoto(tx: Tx, end: LoggedEnd, archerId: string): Promis
 }
 
 /** @param shotAt of the end that has the photo */
-function samePhoto(shotAt: string): LogError {
+export function samePhoto(shotAt: string): LogError {
   const when = shotAt.slice(0, 16).replace('T', ' ');
   return new LogError(
     'same-photo',

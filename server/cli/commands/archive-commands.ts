@@ -98,8 +98,12 @@ async function rescue(
   const { exportLog } = await import('../../log/export-log.ts');
   const log = openDamaged(dataFolder());
   try {
-    const { whole } = await log.whatIsThere();
-    if (whole.archers.length === 0) throw why;
+    let archers = 0;
+    await log.readRecords(() => ({
+      record: ({ kind }) => void (archers += Number(kind === 'archers')),
+      missing: () => undefined,
+    }));
+    if (archers === 0) throw why;
     process.stderr.write(`endwise: ${why.message}\n`);
     return await exportLog(log, callerPath(file), archer === undefined ? {} : { archerId: archer });
   } finally {

@@ -19,14 +19,17 @@ export const PAGE_ENTRY = 'endwise-page.json';
 /** Lists what could not be exported, for a person. */
 export const MISSING_ENTRY = 'missing.txt';
 
-/** More than these are no log of anybody's. */
-const MOST = { archers: 2_000, bows: 20_000, setUps: 100_000, sessions: 100_000, ends: 300_000 };
+/** More than these are no log of anybody's: a large club's hundred years. */
+export const MOST_RECORDS = {
+  archers: 20_000,
+  bows: 100_000,
+  setUps: 500_000,
+  sessions: 500_000,
+  ends: 2_000_000,
+} as const;
 
-/** Larger records are not unpacked, bytes; a squad's ten years stay below. */
+/** Larger records are not unpacked by who holds them whole, bytes; a squad's ten years stay below. */
 export const MAX_RECORD_BYTES = 128 * 1024 * 1024;
-
-/** Objects and lists in the records: each end has one for itself and a few for each arrow. */
-export const MAX_RECORD_VALUES = 8_000_000;
 
 /** What an archive's photos are called; nothing else is taken out of one. */
 export const PHOTO_FILE = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}\.jpg$/;
@@ -35,10 +38,10 @@ export const archiveSchema = z.object({
   format: z.literal('endwise-log'),
   version: z.int().min(1),
   exportedAt: z.iso.datetime({ offset: true }),
-  archers: z.array(archerSchema).max(MOST.archers),
-  bows: z.array(bowSchema).max(MOST.bows),
-  setUps: z.array(setUpSchema).max(MOST.setUps),
-  sessions: z.array(sessionSchema).max(MOST.sessions),
+  archers: z.array(archerSchema).max(MOST_RECORDS.archers),
+  bows: z.array(bowSchema).max(MOST_RECORDS.bows),
+  setUps: z.array(setUpSchema).max(MOST_RECORDS.setUps),
+  sessions: z.array(sessionSchema).max(MOST_RECORDS.sessions),
   ends: z
     .array(
       endSchema.extend({
@@ -46,14 +49,6 @@ export const archiveSchema = z.object({
         sourceSha256: hash.nullable(),
       }),
     )
-    .max(MOST.ends),
+    .max(MOST_RECORDS.ends),
 });
 export type Archive = z.infer<typeof archiveSchema>;
-
-/** What an export says beside: of no use to an import, nothing of it is lost. */
-export interface ArchiveNotes {
-  /** What could not be exported, each a sentence. */
-  readonly missing: readonly string[];
-  /** Records that hang on something that is missing. */
-  readonly unplaced: unknown;
-}

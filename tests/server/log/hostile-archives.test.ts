@@ -95,10 +95,11 @@ it('bounds what a small archive unpacks to, and answers meanwhile', async () => 
   expect(turns).toBeGreaterThan((performance.now() - start) / 20 / 4);
 });
 
-it('counts values before it makes them', async () => {
+it('makes no more of what is no record than a record may have', async () => {
   // Not packed at all, so that its ratio says nothing.
   const path = join(root, 'values.zip');
   const text = Buffer.alloc(16_000_000, '[],');
+  text.write('{"others": [');
   writeFileSync(path, zipSync({ [ARCHIVE_ENTRY]: text }, { level: 0 }));
   expect(await refusal(path)).toContain('more than any log does');
 });
@@ -144,5 +145,30 @@ it("takes in what an earlier endwise let name another archer's set-up", async ()
   const setUp = (await log.setUps('ilka-bow')).find(({ id }) => id === session!.setUpId);
   expect(setUp).toMatchObject({ name: 'Not written down', settings: {} });
   expect(await log.ends()).toHaveLength(2);
+  await log.close();
+});
+
+it('reads records in whatever order and spacing, and tells what is lacking or breaks off', async () => {
+  const about = { format: 'endwise-log', version: 2, exportedAt: new Date().toISOString() };
+  const { archers, bows, setUps, sessions, ends } = records;
+  const of = (value: object, { cut = 0, after = '' } = {}) => {
+    const text = JSON.stringify(value, null, 2);
+    const path = join(root, `made-${made++}.zip`);
+    const content = text.slice(0, text.length - cut) + after;
+    writeFileSync(path, zipSync({ [ARCHIVE_ENTRY]: strToU8(content) }));
+    return path;
+  };
+  const whole = { ends, sessions, setUps, bows, archers, missing: ['something'], ...about };
+  const { sessions: _, ...lacking } = whole;
+  expect(await refusal(of(lacking))).toContain('sessions');
+  expect(await refusal(of({ ...whole, ends: {} }))).toContain('ends');
+  expect(await refusal(of(whole, { cut: 3 }))).toContain('JSON');
+  expect(await refusal(of(whole, { after: '{}' }))).toContain('JSON');
+  const [first, second] = ends;
+  const strange = [first, { ...second, shotAt: 'yesterday' }];
+  expect(await refusal(of({ ...whole, ends: strange }))).toContain('ends.1.shotAt: ');
+  const log = await Log.open(join(root, 'reordered'));
+  await takeArchiveIn(log, of(whole, { after: '\n' }));
+  expect(await log.everything()).toEqual(records);
   await log.close();
 });

@@ -23,6 +23,7 @@ import { versionOfEnd } from '../../../server/log/version-of.ts';
 import { takeArchiveIn } from '../../../server/log/take-archive-in.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { asked, ENGINES, newAddress, photosIn, type Engine } from './engines.ts';
+import { whatIsThere } from './what-is-there.ts';
 import { fillSample, sampleEnd, sampleSetUp } from './sample-log.ts';
 
 const root = temporaryFolder();
@@ -243,7 +244,7 @@ describe.each(ENGINES)('Log in %s', (engine) => {
     if (engine === 'SQLite') new Database(join(folder, 'log.sqlite')).exec(change);
     else await asked(folder, change);
     await expect(log.ends()).rejects.toMatchObject({ code: 'damaged-log' });
-    expect((await log.whatIsThere()).missing).toEqual([
+    expect((await whatIsThere(log)).missing).toEqual([
       'The log is damaged where it keeps the end "ilka-end-1".',
     ]);
     expect(await log.isSound()).toBe(true);
@@ -341,8 +342,8 @@ describe('Log in the files of SQLite', () => {
       code: 'damaged-log',
       message: expect.stringContaining('where it keeps the end "ilka-end-1"') as string,
     });
-    const there = await damaged.whatIsThere();
-    expect([there.whole.ends.length, there.whole.sessions.length]).toEqual([0, 2]);
+    const there = await whatIsThere(damaged);
+    expect([there.ends.length, there.sessions.length]).toEqual([0, 2]);
     expect(there.missing).toEqual(['The log is damaged where it keeps the end "ilka-end-1".']);
     await damaged.close();
   });
@@ -486,9 +487,9 @@ describe('a log of an earlier endwise', () => {
     old.close();
     const log = await Log.open(folder);
     open.push(log);
-    const there = await log.whatIsThere();
-    expect(there.whole.ends).toMatchObject([{ id: 'sound', scoring: 'as-printed' }]);
-    expect(there.whole.ends[0]!.arrows[0]).not.toHaveProperty('arrowNumber');
+    const there = await whatIsThere(log);
+    expect(there.ends).toMatchObject([{ id: 'sound', scoring: 'as-printed' }]);
+    expect(there.ends[0]!.arrows[0]).not.toHaveProperty('arrowNumber');
     expect(there.missing).toEqual([expect.stringContaining('"damaged"')]);
   });
 
