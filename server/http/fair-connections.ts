@@ -7,6 +7,8 @@ export interface Fairness {
   /** A body of which less than `leastBytes` came within this time is given up, ms. */
   readonly stallMs: number;
   readonly leastBytes: number;
+  /** A body that is still coming in when the server ends gets so long, ms. */
+  readonly graceMs: number;
 }
 
 interface Connection {
@@ -21,16 +23,13 @@ interface Connection {
 
 const LOOK_EVERY_MS = 500;
 
-/** A body that is still coming in when the server ends gets so long, ms. */
-const LAST_BYTES_MS = 3_000;
-
 /**
  * Keeps visitors who hold connections without using them, or send too slowly, from keeping out others.
  * @returns ends what has nothing to wait for when the server closes
  */
 export function fairConnections(
   server: Server,
-  { mostConnections, stallMs, leastBytes }: Fairness,
+  { mostConnections, stallMs, leastBytes, graceMs }: Fairness,
 ): { endIdle: () => void } {
   const connections = new Map<Socket, Connection>();
   let closing = false;
@@ -75,7 +74,7 @@ export function fairConnections(
         for (const connection of connections.values()) {
           if (isSending(connection)) connection.socket.destroy();
         }
-      }, LAST_BYTES_MS);
+      }, graceMs);
       server.once('close', () => clearTimeout(last));
     },
   };

@@ -27,7 +27,12 @@ export interface Patience {
   readonly connectionsCheckingInterval: number;
   /** For a body of which next to nothing comes, ms. */
   readonly stallMs: number;
+  /** For a body that is still coming in when the server ends, ms. */
+  readonly graceMs: number;
 }
+
+/** How long the server waits for what is being sent to it when it ends, s. */
+export const GRACE_SECONDS = 20;
 
 /** A large photo over a poor connection takes minutes; one that stands still has been given up. */
 const PATIENCE: Patience = {
@@ -35,6 +40,7 @@ const PATIENCE: Patience = {
   requestTimeout: 15 * 60_000,
   connectionsCheckingInterval: 2_000,
   stallMs: 15_000,
+  graceMs: GRACE_SECONDS * 1000,
 };
 
 /** Of a body, within `stallMs`: a thousandth of what a poor mobile connection sends. */
@@ -52,9 +58,9 @@ export async function listen(
   handler: RequestListener,
   { host, port, patience = {}, mostConnections = MOST_CONNECTIONS }: ListenOptions,
 ): Promise<Listening> {
-  const { stallMs, ...timeouts } = { ...PATIENCE, ...patience };
+  const { stallMs, graceMs, ...timeouts } = { ...PATIENCE, ...patience };
   const server = createServer({ ...timeouts, keepAliveTimeout: 5_000 });
-  const fairness = { mostConnections, stallMs, leastBytes: LEAST_BYTES };
+  const fairness = { mostConnections, stallMs, leastBytes: LEAST_BYTES, graceMs };
   const fair = fairConnections(server, fairness);
   server.on('request', handler);
   for (let tried = 0; ; tried++) {

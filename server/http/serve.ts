@@ -25,6 +25,8 @@ export interface ServeOptions {
   readonly names: readonly string[];
   /** Photos read at once. @default the number of cores */
   readonly workers?: number | undefined;
+  /** How long what is being sent when it ends may still take, s. */
+  readonly graceSeconds: number;
   /** Where /health, /ready and /metrics are answered to an operator's tools. @default nowhere */
   readonly watch?: WatchAddress | undefined;
   /** The pairing code lets in to this archer's part alone. */
@@ -84,7 +86,11 @@ export async function serve(options: ServeOptions): Promise<void> {
     names: options.names,
     version: options.version,
   });
-  const server = await listen(app, { host: options.host, port: options.port });
+  const server = await listen(app, {
+    host: options.host,
+    port: options.port,
+    patience: { graceMs: options.graceSeconds * 1000 },
+  });
   const watching =
     metrics === undefined
       ? null

@@ -74,7 +74,7 @@ async function makeLog(address: string, ends: number, photos: number): Promise<v
 /** No two alike. */
 function photo(number: number): Promise<Buffer> {
   const noise = { type: 'gaussian' as const, mean: 60 + (number % 120), sigma: 20 };
-  return sharp({ create: { width: 160, height: 120, channels: 3, background: 'black', noise } })
+  return sharp({ create: { width: 48, height: 36, channels: 3, background: 'black', noise } })
     .jpeg()
     .toBuffer();
 }

@@ -11,6 +11,7 @@ interface ServeCommandOptions extends LogOptions {
   host?: string;
   name: string[];
   archer?: string;
+  grace?: number;
   demo?: true;
   metrics?: WatchAddress;
 }
@@ -32,6 +33,11 @@ export function addServeCommand(program: Command): void {
     )
     .option('--archer <id>', 'the code lets in to this archer alone')
     .option('--workers <n>', 'photos read at once (the number of cores)', count)
+    .option(
+      '--grace <s>',
+      'seconds that what is being sent when it ends may still take (20)',
+      grace,
+    )
     .option('--demo', 'print the address at which the page opens with the demo end')
     .addOption(watchOption())
     .addOption(databaseOption())
@@ -40,11 +46,13 @@ export function addServeCommand(program: Command): void {
 
 async function run(options: ServeCommandOptions): Promise<void> {
   const { serve } = await import('../../http/serve.ts');
+  const { GRACE_SECONDS } = await import('../../http/listen.ts');
   await serve({
     port: options.port,
     host: options.host ?? (options.phone ? ALL_NETWORKS : '127.0.0.1'),
     names: options.name,
     workers: options.workers,
+    graceSeconds: options.grace ?? GRACE_SECONDS,
     watch: options.metrics,
     archerId: options.archer,
     database: options.database,
@@ -65,6 +73,14 @@ function count(text: string): number {
   const value = Number(text);
   if (!Number.isInteger(value) || value < 1 || value > 64) {
     throw new InvalidArgumentError('A whole number from 1 to 64.');
+  }
+  return value;
+}
+
+function grace(text: string): number {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 0 || value > 600) {
+    throw new InvalidArgumentError('Seconds, a whole number from 0 to 600.');
   }
   return value;
 }

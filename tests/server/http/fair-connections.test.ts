@@ -1,8 +1,9 @@
 import { createServer, type RequestListener, type Server } from 'node:http';
 import { connect, type AddressInfo, type Socket } from 'node:net';
 import { setTimeout as wait } from 'node:timers/promises';
-import { afterEach, expect, it } from 'vitest';
+import { afterEach, describe, expect, it } from 'vitest';
 import { fairConnections } from '../../../server/http/fair-connections.ts';
+import { listen } from '../../../server/http/listen.ts';
 
 const STALL_MS = 200;
 const closing: (() => void)[] = [];
@@ -10,7 +11,7 @@ afterEach(() => closing.splice(0).forEach((close) => close()));
 
 async function serverOf(handler: RequestListener, mostConnections = 10): Promise<Server> {
   const server = createServer(handler);
-  fairConnections(server, { mostConnections, stallMs: STALL_MS, leastBytes: 100 });
+  fairConnections(server, { mostConnections, stallMs: STALL_MS, leastBytes: 100, graceMs: 0 });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   closing.push(() => {
     server.close();
@@ -26,7 +27,11 @@ interface Client {
 }
 
 function clientOf(server: Server, says: string): Client {
-  const socket = connect((server.address() as AddressInfo).port, '127.0.0.1');
+  return clientTo((server.address() as AddressInfo).port, says);
+}
+
+function clientTo(port: number, says: string): Client {
+  const socket = connect(port, '127.0.0.1');
   closing.push(() => socket.destroy());
   let text = '';
   socket.on('data', (chunk) => (text += chunk.toString()));
@@ -97,4 +102,42 @@ it('closes the connection that is idle for longest for a new one, none with a re
   expect(second.socket.closed).toBe(false);
   answerSlow();
   expect(await slow.ended).toContain('slow');
+});
+
+describe('a server that ends', () => {
+  const PIECE = 'x'.repeat(500);
+
+  /** Half of a body has come in when it is told to. */
+  async function ending(graceMs: number) {
+    let begun!: () => void;
+    const half = new Promise<void>((resolve) => (begun = resolve));
+    const server = await listen(
+      (request, response) => {
+        request.once('data', begun);
+        request.once('end', () => response.end('whole'));
+      },
+      { host: '127.0.0.1', port: 0, patience: { graceMs } },
+    );
+    const client = clientTo(server.port, post(2 * PIECE.length, PIECE));
+    const idle = clientTo(server.port, '');
+    await half;
+    return { server, client, idle, closed: server.close() };
+  }
+
+  it('takes what is being sent to it to its end, and nothing new', async () => {
+    const { server, client, idle, closed } = await ending(60_000);
+    expect(await idle.ended).toBe('');
+    const late = connect(server.port, '127.0.0.1');
+    const refused = new Promise((resolve) => late.once('error', resolve));
+    expect(await refused).toMatchObject({ code: 'ECONNREFUSED' });
+    client.socket.write(PIECE);
+    expect(await client.ended).toMatch(/^HTTP\/1\.1 200/);
+    await closed;
+  });
+
+  it('waits no longer for it than it is given', async () => {
+    const { client, closed } = await ending(50);
+    expect(await client.ended).toBe('');
+    await closed;
+  });
 });
