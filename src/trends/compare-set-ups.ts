@@ -1,15 +1,13 @@
 import { ENGLISH, type Words } from '../words/words.ts';
 import normal from '@stdlib/stats-base-dists-normal';
-import student from '@stdlib/stats-base-dists-t';
 import {
-  combination,
-  unitCovariance,
-  updateNormalInverseGamma,
-  type NormalInverseGamma,
-  type StudentT,
-  type WeightedObservation,
-} from '../tuning/response/normal-inverse-gamma.ts';
-import { pooledSquares } from './pooled-spread.ts';
+  centralInterval,
+  massAboveValue,
+  meanOf,
+  type AxisLaw,
+} from '../tuning/response/axis-law.ts';
+import { spreadLines, valueLines, type EveningCell, type EveningLines } from './evening-noise.ts';
+import { lineMixture } from './line-mixture.ts';
 import { shotAs, type TrendEnd } from './trend-ends.ts';
 
 export interface Difference {
@@ -37,15 +35,14 @@ export interface Comparison {
 const SURE = 0.95;
 /** Before shooting: how far apart two set-ups of one bow usually are (own judgement). */
 const USUAL = { value: 0.5, logSpread: 0.2 };
-/** What a session differs from others with the same set-up (own judgement). */
-const SESSION = { value: 0.25, logSpread: 0.1 };
 /** Differences below this are none to an archer: points an arrow, and log of spread. */
 const ALIKE = { value: 0.1, logSpread: 0.05 };
 
 /**
- * Which of two set-ups scores better, and which groups tighter. Both are conjugate linear models
- * with a level per distance and face, a random level per session and the difference as one
- * coefficient, so that ends shot on the same day are compared with one another.
+ * Which of two set-ups scores better, and which groups tighter. Both are linear models with a level per
+ * distance and face and the difference as one coefficient; evenings, set-ups by evening and ends have
+ * levels of their own, how large they are is learned from the same ends. So ends shot on one evening are
+ * compared with one another, and evenings apart tell what evenings apart can.
  */
 export function compareSetUps(
   ends: readonly TrendEnd[],
@@ -54,8 +51,9 @@ export function compareSetUps(
   words: Words = ENGLISH,
 ): Comparison {
   const own = ends.filter((end) => end.setUpId === first || end.setUpId === second);
-  const value = valueDifference(own, second);
-  const spread = spreadDifference(own, second);
+  const cells = cellsOf(own, second);
+  const value = differenceOf(cells, valueLines(cells), OF.value);
+  const spread = differenceOf(cells, spreadLines(cells), OF.spread);
   const counts = (setUpId: string) => {
     const mine = own.filter((end) => end.setUpId === setUpId);
     return {
@@ -74,13 +72,12 @@ export function compareSetUps(
     pairedSessions,
     byValue: value,
     bySpread: spread,
-    summary: summaryOf(value, spread, words),
+    summary: summaryOf(value, spread, { pairedSessions, words }),
   };
 }
 
-interface Cell {
+interface Cell extends EveningCell {
   readonly stratum: string;
-  readonly sessionId: string;
   readonly isSecond: boolean;
   readonly ends: TrendEnd[];
 }
@@ -102,113 +99,53 @@ function cellsOf(ends: readonly TrendEnd[], second: string): Cell[] {
   );
 }
 
-function valueDifference(ends: readonly TrendEnd[], second: string): Difference | null {
-  const rows: Row[] = [];
-  let [squares, df, arrows] = [0, 0, 0];
-  for (const cell of cellsOf(ends, second)) {
-    const values = cell.ends.flatMap((end) => end.values);
-    if (values.length === 0) continue;
-    const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
-    squares += values.reduce((sum, v) => sum + (v - mean) ** 2, 0);
-    df += values.length - 1;
-    arrows += values.length;
-    rows.push({ cell, y: mean, weight: values.length });
-  }
-  if (!hasBoth(rows)) return null;
-  // One point an arrow on two degrees of freedom: enough to start from, soon outweighed.
-  const noise = { shape: 1 + df / 2, rate: 1 + squares / 2 };
-  const difference = fit(rows, noise, { usual: USUAL.value, session: SESSION.value, level: 20 });
-  const perArrow = noise.rate / noise.shape;
-  return decide(difference, {
-    alike: ALIKE.value,
-    sense: 1,
-    informationPerArrow: 1 / (2 * perArrow),
-    show: (x) => x,
-    enough: arrows > 0,
-  });
+/** How differences are said: by points, and by spreads. */
+interface Scale {
+  readonly usual: number;
+  readonly alike: number;
+  /** Of a distance and face, before: wide beside anything that is shot. */
+  readonly level: number;
+  /** 1 when more is better. */
+  readonly sense: 1 | -1;
+  readonly show: (x: number) => number;
 }
 
-function spreadDifference(ends: readonly TrendEnd[], second: string): Difference | null {
-  const rows: Row[] = [];
-  for (const cell of cellsOf(ends, second)) {
-    const { squaresMrad2, df } = pooledSquares(cell.ends);
-    if (df === 0 || squaresMrad2 <= 0) continue;
-    // The log of a root mean square on v degrees of freedom: 1/(2v) low, variance 1/(2v).
-    rows.push({ cell, y: Math.log(squaresMrad2 / df) / 2 + 1 / (2 * df), weight: 2 * df });
-  }
-  if (!hasBoth(rows)) return null;
-  const noise = { shape: 500, rate: 500 };
-  const difference = fit(rows, noise, {
-    usual: USUAL.logSpread,
-    session: SESSION.logSpread,
-    level: 5,
-  });
-  return decide(difference, {
-    alike: ALIKE.logSpread,
-    sense: -1,
-    // Two degrees of freedom an arrow; variance 1/(2v) each, both set-ups.
-    informationPerArrow: 2,
-    show: Math.exp,
-    enough: true,
-  });
-}
+const OF = {
+  value: { usual: USUAL.value, alike: ALIKE.value, level: 20, sense: 1, show: (x) => x },
+  spread: { usual: USUAL.logSpread, alike: ALIKE.logSpread, level: 5, sense: -1, show: Math.exp },
+} as const satisfies Record<string, Scale>;
 
-interface Row {
-  readonly cell: Cell;
-  readonly y: number;
-  readonly weight: number;
-}
-
-function hasBoth(rows: readonly Row[]): boolean {
-  return rows.some((row) => row.cell.isSecond) && rows.some((row) => !row.cell.isSecond);
-}
-
-/** Posterior of the second set-up's level less the first's. */
-function fit(
-  rows: readonly Row[],
-  noise: { readonly shape: number; readonly rate: number },
-  sd: { readonly usual: number; readonly session: number; readonly level: number },
-): StudentT {
-  const strata = [...new Set(rows.map((row) => row.cell.stratum))];
-  const sessions = [...new Set(rows.map((row) => row.cell.sessionId))];
-  const variance = noise.rate / noise.shape;
-  const sds = [sd.usual, ...strata.map(() => sd.level), ...sessions.map(() => sd.session)];
-  const prior: NormalInverseGamma = {
-    mean: sds.map(() => 0),
-    precision: sds.map((one, i) => sds.map((_, j) => (i === j ? variance / one ** 2 : 0))),
-    ...noise,
-  };
-  const centre = rows.reduce((sum, row) => sum + row.y, 0) / rows.length;
-  const law = updateNormalInverseGamma(
-    prior,
-    rows.map(({ cell, y, weight }): WeightedObservation => ({
-      x: [
-        cell.isSecond ? 0.5 : -0.5,
-        ...strata.map((stratum) => (stratum === cell.stratum ? 1 : 0)),
-        ...sessions.map((session) => (session === cell.sessionId ? 1 : 0)),
-      ],
-      y: y - centre,
-      weight,
-    })),
-  );
-  return combination(law, unitCovariance(law), [1, ...sds.slice(1).map(() => 0)]);
+function differenceOf(
+  cells: readonly Cell[],
+  lines: EveningLines,
+  scale: Scale,
+): Difference | null {
+  const told = lines.cells.map(({ place, y }) => ({ cell: cells[place]!, y }));
+  const isTold = (second: boolean) => told.some(({ cell }) => cell.isSecond === second);
+  if (!isTold(true) || !isTold(false)) return null;
+  const strata = [...new Set(told.map(({ cell }) => cell.stratum))];
+  const centre = told.reduce((sum, { y }) => sum + y, 0) / told.length;
+  const rows = told.map(({ cell }) => [
+    cell.isSecond ? 0.5 : -0.5,
+    ...strata.map((stratum) => (stratum === cell.stratum ? 1 : 0)),
+  ]);
+  const before = [
+    { mean: 0, sd: scale.usual },
+    ...strata.map(() => ({ mean: centre, sd: scale.level })),
+  ];
+  const { laws, shares } = lineMixture(before, lines.suppose(rows));
+  const ofSetUp = shares.reduce((sum, share, i) => sum + share * lines.ofSetUp[i]! ** 2, 0);
+  return decide(laws[0]!, { ...scale, ofSetUp, perArrow: lines.perArrow });
 }
 
 function decide(
-  { mean, scale, df }: StudentT,
-  options: {
-    readonly alike: number;
-    /** 1 when more is better. */
-    readonly sense: 1 | -1;
-    readonly informationPerArrow: number;
-    readonly show: (x: number) => number;
-    readonly enough: boolean;
-  },
+  law: AxisLaw,
+  about: Scale & { readonly ofSetUp: number; readonly perArrow: number },
 ): Difference {
-  const { alike, sense, show } = options;
-  const above = (x: number) => student.cdf((mean - x) / scale, df);
+  const { alike, sense, show } = about;
+  const above = (x: number) => massAboveValue(law, x);
   const pSecondBetter = sense > 0 ? above(0) : 1 - above(0);
-  const half = student.quantile(0.95, df) * scale;
+  const [low, high] = centralInterval(law, 0.9);
   const pAlike = above(-alike) - above(alike);
   const verdict =
     pAlike >= 0.8
@@ -220,43 +157,52 @@ function decide(
           : 'undecided';
   return {
     pSecondBetter,
-    effect: show(mean),
-    interval90: [show(mean - half), show(mean + half)],
+    effect: show(meanOf(law)),
+    interval90: [show(low), show(high)],
     verdict,
-    arrowsNeeded:
-      verdict === 'undecided' && options.enough
-        ? arrowsNeeded({ mean, scale }, { alike, perArrow: options.informationPerArrow })
-        : null,
+    arrowsNeeded: verdict === 'undecided' ? arrowsNeeded(law, about) : null,
   };
 }
 
 const NEEDED_AT_MOST = 1000;
+/** With each set-up, in turns, before an archer tires. */
+const ARROWS_AN_EVENING = 36;
 
 /**
- * Further arrows with each set-up, shot on the same days, after which the difference is probably
- * (four times in five) sure one way or known to be too small to matter.
+ * Further arrows with each set-up, shot in turns on the same evenings, after which the difference is
+ * probably (four times in five) sure one way or known to be too small to matter.
  */
 function arrowsNeeded(
-  now: { readonly mean: number; readonly scale: number },
-  { alike, perArrow }: { readonly alike: number; readonly perArrow: number },
+  law: AxisLaw,
+  about: { readonly alike: number; readonly ofSetUp: number; readonly perArrow: number },
 ): number | null {
+  const mean = meanOf(law);
+  const now = law.parts.reduce(
+    (sum, { weight, law: one }) => sum + weight * (one.scale ** 2 + (one.mean - mean) ** 2),
+    0,
+  );
   for (let arrows = 6; arrows <= NEEDED_AT_MOST; arrows += 6) {
-    const then = 1 / (1 / now.scale ** 2 + arrows * perArrow);
-    const moves = Math.sqrt(now.scale ** 2 - then);
+    const evenings = Math.ceil(arrows / ARROWS_AN_EVENING);
+    const seen = (2 * about.ofSetUp) / evenings + (2 * about.perArrow) / arrows;
+    const then = 1 / (1 / now + 1 / seen);
+    const moves = Math.sqrt(now - then);
     const within = (limit: number) =>
       limit <= 0
         ? 0
-        : normal.cdf((limit - now.mean) / moves, 0, 1) -
-          normal.cdf((-limit - now.mean) / moves, 0, 1);
+        : normal.cdf((limit - mean) / moves, 0, 1) - normal.cdf((-limit - mean) / moves, 0, 1);
     const sureFrom = 1.645 * Math.sqrt(then);
-    const alikeTo = alike - 0.84 * Math.sqrt(then);
+    const alikeTo = about.alike - 0.84 * Math.sqrt(then);
     const settled = alikeTo >= sureFrom ? 1 : 1 - within(sureFrom) + within(alikeTo);
     if (settled >= 0.8) return arrows;
   }
   return null;
 }
 
-function summaryOf(value: Difference | null, spread: Difference | null, words: Words): string {
+function summaryOf(
+  value: Difference | null,
+  spread: Difference | null,
+  { pairedSessions, words }: { readonly pairedSessions: number; readonly words: Words },
+): string {
   if (!value && !spread) {
     return words.say(
       'The two set-ups have no distance and face in common yet: shoot both on one day, by turns.',
@@ -265,6 +211,14 @@ function summaryOf(value: Difference | null, spread: Difference | null, words: W
   const parts: string[] = [];
   if (value) parts.push(valueWords(value, words));
   if (spread) parts.push(spreadWords(spread, words));
+  const isOpen = [value, spread].some((one) => one?.verdict === 'undecided');
+  if (isOpen && pairedSessions === 0) {
+    parts.push(
+      words.say(
+        'Never shot on one day: what the days did cannot be told from what the set-ups do. Shoot both on the same day, in turns: first, second, second, first.',
+      ),
+    );
+  }
   return parts.join(' ');
 }
 

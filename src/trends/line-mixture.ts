@@ -8,6 +8,16 @@ export interface LineSupposition {
   readonly log: number;
 }
 
+export interface LineMixture {
+  /** By coefficient. */
+  readonly laws: readonly AxisLaw[];
+  /** By supposition: how likely it is after the observations; they sum to 1. */
+  readonly shares: readonly number[];
+}
+
+/** Suppositions less likely than this change nothing that anybody sees. */
+const NEGLIGIBLE = 1e-5;
+
 /**
  * Laws of the coefficients of a linear model whose noise is not known, weighed by how well each
  * supposition of it foretells the observations.
@@ -16,19 +26,27 @@ export interface LineSupposition {
 export function lineMixture(
   prior: readonly Expected[],
   suppositions: readonly LineSupposition[],
-): AxisLaw[] {
+): LineMixture {
   const [sds, means] = [prior.map(({ sd }) => sd), prior.map(({ mean }) => mean)];
-  const laws = suppositions.map(({ sums, log }) => {
+  const supposed = suppositions.map(({ sums, log }) => {
     const { covariance, lines } = observeLines(sds, [means], sums);
     const { mean, logEvidence } = lines[0]!;
     return { mean, covariance, log: log + logEvidence };
   });
-  const top = Math.max(...laws.map(({ log }) => log));
-  const total = laws.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
-  return prior.map((_, i) => ({
-    parts: laws.map(({ mean, covariance, log }) => ({
-      weight: Math.exp(log - top) / total,
-      law: { mean: mean[i]!, scale: Math.sqrt(covariance[i]![i]!), df: Infinity },
+  const top = Math.max(...supposed.map(({ log }) => log));
+  const total = supposed.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
+  const shares = supposed.map(({ log }) => Math.exp(log - top) / total);
+  const kept = supposed.flatMap((one, i) =>
+    shares[i]! < NEGLIGIBLE ? [] : [{ ...one, weight: shares[i]! }],
+  );
+  const all = kept.reduce((sum, { weight }) => sum + weight, 0);
+  return {
+    laws: prior.map((_, i) => ({
+      parts: kept.map(({ mean, covariance, weight }) => ({
+        weight: weight / all,
+        law: { mean: mean[i]!, scale: Math.sqrt(covariance[i]![i]!), df: Infinity },
+      })),
     })),
-  }));
+    shares,
+  };
 }

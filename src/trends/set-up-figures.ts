@@ -1,7 +1,9 @@
-import normal from '@stdlib/stats-base-dists-normal';
 import type { FaceId } from '../face/faces.ts';
 import type { Scoring } from '../face/scoring.ts';
-import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
+import { centralInterval, meanOf } from '../tuning/response/axis-law.ts';
+import { spreadLines, valueLines, type EveningCell, type EveningLines } from './evening-noise.ts';
+import { lineMixture } from './line-mixture.ts';
+import type { PooledSpread } from './pooled-spread.ts';
 import { shotAs, type TrendEnd } from './trend-ends.ts';
 
 /** How one set-up shot, over all its ends. */
@@ -33,8 +35,6 @@ export interface SetUpsFigures {
   } | null;
   readonly setUps: readonly SetUpFigures[];
 }
-
-const Z90 = normal.quantile(0.95, 0, 1);
 
 /** Spread and average of each set-up, in the order given, those without ends left out. */
 export function setUpFigures(
@@ -83,21 +83,45 @@ function figuresOf(
     ends: ends.length,
     arrows: ends.reduce((sum, end) => sum + end.values.length, 0),
     misses: ends.reduce((sum, end) => sum + end.misses, 0),
-    spread: pooledSpread(ends),
-    average: averageOf(
-      ends
-        .filter((end) => common !== null && shotAs(end) === shotAs(common))
-        .flatMap((end) => end.values),
-    ),
+    spread: spreadOf(ends),
+    average: averageOf(ends.filter((end) => common !== null && shotAs(end) === shotAs(common))),
   };
 }
 
-function averageOf(values: readonly number[]): SetUpFigures['average'] {
-  const arrows = values.length;
-  if (arrows === 0) return null;
-  const value = values.reduce((sum, v) => sum + v, 0) / arrows;
-  // One point an arrow on two degrees of freedom stands beside few values that happen to agree.
-  const squares = values.reduce((sum, v) => sum + (v - value) ** 2, 0);
-  const half = Z90 * Math.sqrt((squares + 2) / (arrows + 1) / arrows);
-  return { value, interval90: [value - half, value + half], arrows };
+/** What a set-up usually shoots, not what it shot: evenings differ, and the next one will too. */
+function usualOf(
+  lines: EveningLines,
+): { readonly mean: number; readonly interval90: [number, number] } | null {
+  if (lines.cells.length === 0) return null;
+  const centre = lines.cells.reduce((sum, { y }) => sum + y, 0) / lines.cells.length;
+  const law = lineMixture(
+    [{ mean: centre, sd: ANYWHERE }],
+    lines.suppose(lines.cells.map(() => [1])),
+  ).laws[0]!;
+  return { mean: meanOf(law), interval90: centralInterval(law, 0.9) };
+}
+
+/** Before, points an arrow or log of a spread: wide beside anything that is shot. */
+const ANYWHERE = 20;
+
+function spreadOf(ends: readonly TrendEnd[]): PooledSpread | null {
+  const usual = usualOf(spreadLines(byEvening(ends)));
+  if (!usual) return null;
+  const [low, high] = usual.interval90;
+  return { sigmaMrad: Math.exp(usual.mean), interval90: [Math.exp(low), Math.exp(high)] };
+}
+
+function averageOf(ends: readonly TrendEnd[]): SetUpFigures['average'] {
+  const values = ends.flatMap((end) => end.values);
+  const usual = usualOf(valueLines(byEvening(ends)));
+  if (!usual) return null;
+  // The average is the one that anybody can check by adding up.
+  const value = values.reduce((sum, v) => sum + v, 0) / values.length;
+  return { value, interval90: usual.interval90, arrows: values.length };
+}
+
+function byEvening(ends: readonly TrendEnd[]): EveningCell[] {
+  const cells = new Map<string, TrendEnd[]>();
+  for (const end of ends) cells.set(end.sessionId, [...(cells.get(end.sessionId) ?? []), end]);
+  return [...cells].map(([sessionId, own]) => ({ sessionId, ends: own }));
 }

@@ -7,6 +7,7 @@ import {
 } from '../tuning/response/axis-law.ts';
 import { blocksBy, lineSums } from '../tuning/response/gaussian-line.ts';
 import { tooFewDistances } from './enough-distances.ts';
+import { logBias, logVariance } from './evening-noise.ts';
 import { lineMixture } from './line-mixture.ts';
 import { spreadInterval90 } from './pooled-spread.ts';
 import type { TrendEnd } from './trend-ends.ts';
@@ -91,7 +92,7 @@ export function spreadAgainstDistance(
         return { sums, log: day.ofDay + here.ofPlace };
       }),
     ),
-  ) as [AxisLaw, AxisLaw];
+  ).laws as [AxisLaw, AxisLaw];
   const pAbove1 = massAboveValue(slope, 1);
   const within = (off: number) => massAboveValue(slope, 1 - off) - massAboveValue(slope, 1 + off);
   const verdict =
@@ -131,17 +132,6 @@ const MEANINGS: Record<Exclude<SpreadAgainstDistance['verdict'], 'too little'>, 
   undecided:
     'Whether groups grow in step with distance is undecided: more arrows at the nearest and the furthest distance tell most.',
 };
-
-/** Mean of the log of a root mean square on df degrees of freedom less that of the spread. */
-function logBias(df: number): number {
-  // Of digamma(df / 2) less log(df / 2), halved: its series to two terms, within 0.01 from df = 2.
-  return -1 / (2 * df) - 1 / (6 * df ** 2);
-}
-
-/** Variance of that log: a quarter of trigamma(df / 2), by three terms of its series. */
-function logVariance(df: number): number {
-  return 1 / (2 * df) + 1 / (2 * df ** 2) + 1 / (3 * df ** 3);
-}
 
 function pointsOf(ends: readonly TrendEnd[]): { point: SpreadPoint; df: number }[] {
   const cells = new Map<string, { end: TrendEnd; squares: number; df: number; arrows: number }>();

@@ -56,7 +56,7 @@ export function walkBack(ends: readonly TrendEnd[], words: Words = ENGLISH): Wal
   const nearest = points[0]!.distanceM;
   const furthest = points.at(-1)!.distanceM;
   const middle = (nearest + furthest) / 2;
-  const [level, slope] = fitLine(ends, middle, 2) as [AxisLaw, AxisLaw];
+  const [level, slope] = fitLine(ends, middle, 2) as readonly [AxisLaw, AxisLaw];
   const mrad = meanOf(slope);
   const interval90 = centralInterval(slope, 0.9);
   const half = (interval90[1] - interval90[0]) / 2;
@@ -85,7 +85,7 @@ const SPREADS = [-1.6, 0, 1.6] as const;
 const BEFORE = [1000, 50, 10].map((sd) => ({ mean: 0, sd }));
 
 /** A line, or a parabola, of sideways position over distance, over how wide and how steadily is shot. */
-function fitLine(ends: readonly TrendEnd[], middle: number, size: 2 | 3): AxisLaw[] {
+function fitLine(ends: readonly TrendEnd[], middle: number, size: 2 | 3): readonly AxisLaw[] {
   const shot = ends.flatMap(({ fletchedMeanMm, fletched, distanceM }) =>
     fletchedMeanMm ? [{ mm: fletchedMeanMm[0], arrows: fletched, distanceM }] : [],
   );
@@ -108,7 +108,7 @@ function fitLine(ends: readonly TrendEnd[], middle: number, size: 2 | 3): AxisLa
         return { sums, log: aim.log - z ** 2 / 2 };
       }),
     ),
-  );
+  ).laws;
 }
 
 /** The arrows' spread and the standard deviation of its log; with single arrows only, as at first. */

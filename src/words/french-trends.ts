@@ -49,6 +49,8 @@ export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> 
     'Il faudrait plus de {most} flèches avec chacun.',
   'About {more} more arrows with each, by turns on the same days, would probably decide it.':
     'Environ {more} flèches de plus avec chacun, en alternant les mêmes jours, le décideraient probablement.',
+  'Never shot on one day: what the days did cannot be told from what the set-ups do. Shoot both on the same day, in turns: first, second, second, first.':
+    'Jamais tirés le même jour : ce que les jours ont fait ne se distingue pas de ce que font les réglages. Tirez avec les deux le même jour, en alternant : premier, deuxième, deuxième, premier.',
   'Twice as far, groups are {times} times as wide (90 %: {low} to {high}).':
     'Deux fois plus loin, les groupements sont {times} fois plus larges (90 % : {low} à {high}).',
   'None lands apart more than chance allows.':

@@ -48,6 +48,8 @@ export const GERMAN_TRENDS = {
     'Mehr als {most} Pfeile mit jedem wären nötig.',
   'About {more} more arrows with each, by turns on the same days, would probably decide it.':
     'Etwa {more} weitere Pfeile mit jedem, abwechselnd an denselben Tagen, würden es wahrscheinlich entscheiden.',
+  'Never shot on one day: what the days did cannot be told from what the set-ups do. Shoot both on the same day, in turns: first, second, second, first.':
+    'Nie an einem Tag geschossen: Was die Tage taten, lässt sich nicht von dem trennen, was die Setups tun. Schieß beide am selben Tag, abwechselnd: erstes, zweites, zweites, erstes.',
   'Twice as far, groups are {times} times as wide (90 %: {low} to {high}).':
     'Doppelt so weit weg sind Gruppen {times}-mal so weit (90 %: {low} bis {high}).',
   'None lands apart more than chance allows.':

@@ -10,6 +10,7 @@ import { fitBench } from './fit-bench.ts';
 import { fitsBench } from './fits-bench.ts';
 import { growthBench } from './growth-bench.ts';
 import { importBench } from './import-bench.ts';
+import { comparisonBench, intervalsBench } from './intervals-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
 import { pageBench } from './page-bench.ts';
@@ -28,6 +29,8 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- fits [--seed N] [--count N] [--photos FOLDER]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- unsaid [--seed N] [--ends N]
+ * npm run bench -- intervals [--seed N] [--runs N] [--only NAME]
+ * npm run bench -- comparison [--seed N] [--runs N]
  * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
  * npm run bench -- club [--uploads N] [--seconds N] [--kills N] [--seed N]
@@ -93,6 +96,17 @@ const parts: Record<string, () => Promise<void> | void> = {
   unsaid: () =>
     unsaidBench({
       ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  intervals: () =>
+    intervalsBench({
+      only: values.only,
+      ...(values.runs === undefined ? {} : { draws: Number(values.runs) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  comparison: () =>
+    comparisonBench({
+      ...(values.runs === undefined ? {} : { draws: Number(values.runs) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
   arrows: () =>
