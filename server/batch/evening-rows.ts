@@ -18,8 +18,9 @@ export function eveningRows(
 ): ManifestRow[] {
   const pathOf = new Map(photos.map(({ name, path }) => [name, path]));
   const find = (name: string) => pathOf.get(posix.normalize(name.replaceAll('\\', '/')));
-  const said = manifest.map((row): ManifestRow => {
-    const named = row.before === null ? [row.photo] : [row.photo, row.before];
+  const said = manifest.map((written): ManifestRow => {
+    const row = { ...written, photoPath: find(written.photo) ?? written.photoPath };
+    const named = [row.photo, row.before, row.also].filter((name) => name !== null);
     const outside = closed ? named.find((name) => find(name) === undefined) : undefined;
     if (outside !== undefined && row.problem === null) {
       const problem = `There is no photo "${outside.slice(0, 80)}" in the archive.`;
@@ -27,8 +28,8 @@ export function eveningRows(
     }
     return {
       ...row,
-      photoPath: find(row.photo) ?? row.photoPath,
       beforePath: row.before === null ? null : (find(row.before) ?? row.beforePath),
+      alsoPath: row.also === null ? null : (find(row.also) ?? row.alsoPath),
     };
   });
   const named = new Set(
@@ -45,13 +46,13 @@ export function eveningRows(
   );
   return [
     ...said,
-    ...ordered.map(({ path, archer, bow, session, end, before, earlier }): ManifestRow => ({
+    ...ordered.map(({ path, archer, bow, session, end, before, also, earlier }): ManifestRow => ({
       photo: path,
       photoPath: pathOf.get(path)!,
       before,
       beforePath: before === null ? null : pathOf.get(before)!,
-      also: null,
-      alsoPath: null,
+      also,
+      alsoPath: also === null ? null : pathOf.get(also)!,
       earlier,
       earlierPath: earlier === null ? null : pathOf.get(earlier)!,
       request: about,

@@ -16,6 +16,8 @@ export interface OrderedPhoto extends EveningPhoto {
   readonly end: number;
   /** Path of the photo that its name says was taken before this end. */
   readonly before: string | null;
+  /** Path of the photo that its name says shows this end from another side. */
+  readonly also: string | null;
   /** Path of the photo before it in the session, which may show the same face. */
   readonly earlier: string | null;
 }
@@ -25,17 +27,23 @@ const PAUSE_HOURS = 3;
 
 /**
  * Puts the photos of an evening in order: by archer and bow, then by time, else by name. Photos that
- * their names call "before" are no ends of their own where the one after is there.
+ * their names call "before" or another side of an end are no ends of their own where that end is there;
+ * of several for one end the first is taken, the others are ends.
  */
 export function orderEvening(photos: readonly EveningPhoto[]): OrderedPhoto[] {
   const placed = photos.map((photo) => ({ photo, place: placeOfPath(photo.path) }));
-  const befores = new Map(
-    placed.filter(({ place }) => place.moment === 'before').map((p) => [p.place.stem, p.photo]),
-  );
-  const afters = new Set(
-    placed.filter(({ place }) => place.moment !== 'before').map(({ place }) => place.stem),
-  );
-  const ends = placed.filter(({ place }) => place.moment !== 'before' || !afters.has(place.stem));
+  const isEnd = ({ place: { view } }: (typeof placed)[number]) =>
+    view !== 'before' && view !== 'also';
+  const stems = new Set(placed.filter(isEnd).map(({ place }) => place.stem));
+  const beside = { before: new Map<string, string>(), also: new Map<string, string>() };
+  for (const { photo, place } of [...placed].sort((a, b) => inTime(a.photo, b.photo))) {
+    const { view, stem } = place;
+    if ((view === 'before' || view === 'also') && stems.has(stem) && !beside[view].has(stem)) {
+      beside[view].set(stem, photo.path);
+    }
+  }
+  const taken = new Set([...beside.before.values(), ...beside.also.values()]);
+  const ends = placed.filter(({ photo }) => !taken.has(photo.path));
   const groups = new Map<string, typeof ends>();
   for (const end of ends) {
     const key = JSON.stringify([end.place.archer ?? '', end.place.bow ?? '']);
@@ -45,7 +53,10 @@ export function orderEvening(photos: readonly EveningPhoto[]): OrderedPhoto[] {
     group.sort((a, b) => inTime(a.photo, b.photo));
     let session = 1;
     let end = 0;
-    return group.map(({ photo, place }, index): OrderedPhoto => {
+    return group.map((own, index): OrderedPhoto => {
+      const { photo, place } = own;
+      const besideIt = (view: 'before' | 'also') =>
+        isEnd(own) ? (beside[view].get(place.stem) ?? null) : null;
       const last = group[index - 1]?.photo;
       const fresh = last !== undefined && isAnotherSession(last, photo);
       if (fresh) session++;
@@ -56,7 +67,8 @@ export function orderEvening(photos: readonly EveningPhoto[]): OrderedPhoto[] {
         bow: place.bow ?? '',
         session,
         end,
-        before: place.moment === 'before' ? null : (befores.get(place.stem)?.path ?? null),
+        before: besideIt('before'),
+        also: besideIt('also'),
         earlier: last === undefined || fresh || !isOneClock(last, photo) ? null : last.path,
       };
     });

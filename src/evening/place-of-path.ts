@@ -3,17 +3,29 @@ export interface PhotoPlace {
   readonly archer?: string;
   /** The bow or set-up. */
   readonly bow?: string;
-  /** Name without the word that says before or after: both photos of a pair share it. */
+  /** Name without the words that say which photo of an end it is: all photos of one end share it. */
   readonly stem: string;
-  readonly moment: 'before' | 'after' | null;
+  /** Before the end, after it, or after it from another side. */
+  readonly view: 'before' | 'after' | 'also' | null;
 }
 
 /** Words that cameras and programs put before a number; they are nobody's name. */
 const CAMERA_WORDS =
-  /^(img|image|dsc|dscn|dscf|dcim|pxl|mvimg|gopr|pict|picture|photo|foto|bild|scan|screenshot|end|passe|volée|volee|p|before|after|vorher|nachher|avant|après|apres|hdr|burst|copy|edited)$/i;
+  /^(img|image|dsc|dscn|dscf|dcim|pxl|mvimg|gopr|pict|picture|photo|foto|bild|scan|screenshot|end|passe|volée|volee|p|hdr|burst|copy|edited)$/i;
 
 /** Words of a folder's name that hold no name of a person or set-up. */
 const PLAIN_FOLDER = /^(dcim|camera|photos?|pictures?|images?|\d+\w{0,8}|\d{4}-\d{2}-\d{2})$/i;
+
+/** Words that say which photo of an end it is, in every language of the page. */
+const VIEW_WORDS: readonly (readonly [NonNullable<PhotoPlace['view']>, RegExp])[] = [
+  ['before', word('before|vorher|avant')],
+  ['after', word('after|nachher|après|apres')],
+  ['also', word('also|other[\\s_-]side|auch|andere[\\s_-]seite|aussi|autre[\\s_-]c[oô]t[eé]')],
+];
+
+function word(words: string): RegExp {
+  return new RegExp(`(^|[\\s_-]+)(${words})(?=[\\s_-]|$)`, 'i');
+}
 
 /**
  * Archer and bow from the folders that a photo lies in, else from its name: `ilka/soft plunger/3.jpg`
@@ -25,23 +37,16 @@ export function placeOfPath(path: string): PhotoPlace {
   const file = parts.pop() ?? '';
   // As some systems write 'è': a letter and an accent of its own.
   const bare = file.normalize('NFC').replace(/\.[^.]+$/, '');
+  const [view, said] = VIEW_WORDS.find(([, words]) => words.test(bare)) ?? [null, /$/];
+  const stem = bare.replace(said, '').replace(/^[\s_-]+/, '');
   const folders = parts.map(tidy).filter((name) => name !== '' && !PLAIN_FOLDER.test(name));
-  const words = bare.split(/_+|\s+-\s+/).map(tidy);
+  const words = stem.split(/_+|\s+-\s+/).map(tidy);
   const names = folders.length > 0 ? folders : words.filter(isName);
-  const moment = /(^|[\s_-])(before|vorher|avant)([\s_-]|$)/i.test(bare)
-    ? 'before'
-    : /(^|[\s_-])(after|nachher|après|apres)([\s_-]|$)/i.test(bare)
-      ? 'after'
-      : null;
-  const stem = bare.replace(
-    /(^|[\s_-]+)(before|after|vorher|nachher|avant|après|apres)(?=[\s_-]|$)/i,
-    '',
-  );
   return {
     ...(names[0] === undefined ? {} : { archer: names[0] }),
     ...(names[1] === undefined ? {} : { bow: names[1] }),
     stem: [...parts, stem].join('/'),
-    moment,
+    view,
   };
 }
 

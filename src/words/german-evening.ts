@@ -58,8 +58,10 @@ export const GERMAN_EVENING = {
     'Die Fotos konnten nicht geöffnet werden: Dieser Browser hat vielleicht keinen Platz mehr.',
   '{n} ends kept.': { one: '{n} Passe behalten.', other: '{n} Passen behalten.' },
   'A whole evening': 'Ein ganzer Abend',
-  'Drop a folder or a zip archive here. Folders and file names say who shot and with which bow, like <b>Juna/soft plunger/3.jpg</b>; what they do not say can be typed in below. A photo from before an end is known by its name, like <b>3-before.jpg</b> beside <b>3.jpg</b>, or is told in its row.':
-    'Leg einen Ordner oder ein Zip-Archiv hier ab. Ordner und Dateinamen sagen, wer mit welchem Bogen geschossen hat, wie <b>Juna/weicher Button/3.jpg</b>; was sie nicht sagen, lässt sich unten eintippen. Ein Foto von vor einer Passe ist an seinem Namen zu erkennen, wie <b>3-vorher.jpg</b> neben <b>3.jpg</b>, oder wird in seiner Zeile genannt.',
+  'Drop a folder or a zip archive here. Folders and names say who shot, and with which bow: <b>Juna/soft plunger/3.jpg</b>.':
+    'Leg einen Ordner oder ein Zip-Archiv hier ab. Ordner und Namen sagen, wer mit welchem Bogen schoss: <b>Juna/weicher Button/3.jpg</b>.',
+  'Beside it, <b>3-before.jpg</b> is from before the end, <b>3-also.jpg</b> from another side. Or say it in the list.':
+    'Daneben ist <b>3-vorher.jpg</b> von vor der Passe, <b>3-auch.jpg</b> von einer anderen Seite. Oder sag es in der Liste.',
   'Choose a folder': 'Ordner wählen',
   'Choose photos or a zip archive': 'Fotos oder ein Zip-Archiv wählen',
   'What holds for all': 'Was für alle gilt',
@@ -75,12 +77,15 @@ export const GERMAN_EVENING = {
     '{photo} ist von vor {next}; das wird damit noch einmal ausgewertet.',
   'Results, table': 'Ergebnisse, Tabelle',
   'Look at': 'Ansehen',
-  Taken: 'Aufgenommen',
+  'This photo is': 'Dieses Foto ist',
+  'Other side of the last': 'Andere Seite der vorigen',
+  'No end of this archer was read before it.':
+    'Vor ihm wurde keine Passe dieses Schützen ausgewertet.',
+  '{photo} is joined to {last}.': '{photo} ist mit {last} verbunden.',
   'Archer of {photo}': 'Schütze von {photo}',
   'being read': 'wird ausgewertet',
   waits: 'wartet',
   nothing: 'nichts',
-  '{photo} was taken before the end after it': '{photo} wurde vor der Passe danach aufgenommen',
   'Before the next': 'Vor der nächsten',
   'Sheets and tables': 'Blätter und Tabellen',
   'Sheets to print': 'Blätter zum Drucken',

@@ -103,6 +103,53 @@ describe('orderEvening', () => {
       ['Juna/1.jpg', `Juna/${name}.jpg`],
     ]);
   });
+
+  it.each([
+    '3-also',
+    '3-other-side',
+    '3_other side',
+    'also-3',
+    '3-auch',
+    '3-andere-seite',
+    '3-aussi',
+    '3-autre-côté',
+    // The accent as some systems write it.
+    '3-autre-co\u0302te\u0301',
+  ])('knows %s.jpg as another side of 3.jpg, beside the photo before', (name) => {
+    const ordered = orderEvening([
+      { path: `Juna/${name}.jpg` },
+      { path: 'Juna/3-before.jpg' },
+      { path: 'Juna/3.jpg' },
+    ]);
+    expect(ordered.map(({ path, before, also }) => [path, before, also])).toEqual([
+      ['Juna/3.jpg', 'Juna/3-before.jpg', `Juna/${name}.jpg`],
+    ]);
+  });
+
+  it('loses no photo: what no end wants is an end of its own', () => {
+    const paths = [
+      '2-also.jpg',
+      '3.jpg',
+      '3-also.jpg',
+      '3-auch.jpg',
+      '3-before.jpg',
+      '3-vorher.jpg',
+    ];
+    const ordered = orderEvening(paths.map((path) => ({ path: `Juna/${path}` })));
+    const named = ordered.flatMap(({ path, before, also }) => [path, before, also]);
+    expect(named.filter((path) => path !== null).sort()).toEqual(
+      paths.map((path) => `Juna/${path}`).sort(),
+    );
+    expect(ordered.map(({ path }) => path)).toContain('Juna/2-also.jpg');
+  });
+
+  it('takes no word for a side of an end that is part of another, nor one for a name', () => {
+    const ordered = orderEvening([{ path: 'alsok_3.jpg' }, { path: 'ilka_other_side_3.jpg' }]);
+    expect(ordered.map(({ archer, bow, also }) => [archer, bow, also])).toEqual([
+      ['alsok', '', null],
+      ['ilka', '', null],
+    ]);
+  });
 });
 
 describe('before and after', () => {

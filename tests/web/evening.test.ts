@@ -97,7 +97,7 @@ it('takes a photo as the one from before the next, with the bow that the folder 
   });
   const rows = page.locator('.evening tbody tr', { hasText: 'Ilka/' });
   await expect.poll(() => rows.count()).toBe(2);
-  await page.getByRole('button', { name: 'Ilka/Blue/1.jpg was taken before' }).click();
+  await page.getByRole('button', { name: 'Ilka/Blue/1.jpg: Before the next' }).click();
   await expect.poll(() => rows.count()).toBe(1);
   await page.getByText('is from before Ilka/Blue/2.jpg').waitFor();
   await expect

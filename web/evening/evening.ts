@@ -14,7 +14,7 @@ import type { Book } from '../store/log-of-kept.ts';
 import { writtenBook } from '../store/written-book.ts';
 import { readInWorker } from '../reader/read-in-worker.ts';
 import { newEndRecord } from '../state/end-record.ts';
-import { discardEnd, openEnds, readEnd, restore } from '../open-ends/ends.ts';
+import { addView, discardEnd, openEnds, readEnd, restore } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { requestOf, settingsToday, shotWith, sizes, type Settings } from '../state/settings.ts';
 import { showablePhoto } from '../open-ends/showable-photo.ts';
@@ -50,7 +50,7 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
   const book = await writtenBook();
   const shown = new Map<string, Blob>();
   for (const ordered of orderEvening(timed)) {
-    const { path, archer, bow, session, end, before } = ordered;
+    const { path, archer, bow, session, end, before, also } = ordered;
     const { photo, focalPx } = await showablePhoto(blobs.get(path)!);
     const plain = newEndRecord({
       photoName: path.split('/').at(-1)!,
@@ -66,6 +66,10 @@ export async function openEvening(photos: readonly GatheredFile[]): Promise<void
     if (before !== null) {
       const { photo: earlier } = await showablePhoto(blobs.get(before)!);
       await db.put('photos', earlier, `before:${record.id}`);
+    }
+    if (also !== null) {
+      const { photo: other } = await showablePhoto(blobs.get(also)!);
+      await db.put('photos', other, `also:${record.id}`);
     }
     await db.put('drafts', record);
     const place = { id: record.id, path, bow, session, end, takenAt: ordered.takenAt ?? null };
@@ -91,15 +95,15 @@ function ofFolder(
   return isOwn ? said : { ...said, setUpId: null };
 }
 
-/** The end that comes after a photo, of the same archer and bow. */
-function endAfter({ place }: EveningEnd): EveningEnd | null {
+/** The end after a photo (1) or before it (-1), of the same archer and bow. */
+function neighbour({ place }: EveningEnd, by: 1 | -1): EveningEnd | null {
   const own = new Map(eveningEnds().map((one) => [one.place.id, one]));
-  const at = evening.value.findIndex(({ id }) => id === place.id);
   const archerOf = (id: string) => own.get(id)?.end.settings.value.archer;
-  const next = evening.value
-    .slice(at + 1)
-    .find(({ id, bow }) => bow === place.bow && archerOf(id) === archerOf(place.id));
-  return next ? (own.get(next.id) ?? null) : null;
+  const alike = evening.value.filter(
+    ({ id, bow }) => own.has(id) && bow === place.bow && archerOf(id) === archerOf(place.id),
+  );
+  const next = alike[alike.findIndex(({ id }) => id === place.id) + by];
+  return next ? own.get(next.id)! : null;
 }
 
 /**
@@ -107,15 +111,35 @@ function endAfter({ place }: EveningEnd): EveningEnd | null {
  * end then. Returns the path of that end's photo, null where none comes after.
  */
 export async function takeAsBefore(photo: EveningEnd): Promise<string | null> {
-  const next = endAfter(photo);
+  const next = neighbour(photo, 1);
   if (next === null) return null;
   const db = await database();
   await db.put('photos', photo.end.photo, `before:${next.end.id}`);
   next.end.before.value = photo.end.photo;
-  evening.value = evening.value.filter(({ id }) => id !== photo.place.id);
-  await discardEnd(photo.end);
+  await putAway(photo);
   void readEnd(next.end);
   return next.place.path;
+}
+
+/**
+ * Takes a photo as a second view of the end before it, which is read anew with it; by itself it is no
+ * end then, unless it shows other arrows. Returns the path of that end's photo and whether the photo was
+ * joined to it; null where none that was read comes before.
+ */
+export async function takeAsAlso(
+  photo: EveningEnd,
+): Promise<{ readonly path: string; readonly joined: boolean } | null> {
+  const last = neighbour(photo, -1);
+  if (last === null || last.end.status.value.name !== 'read') return null;
+  const joined = await addView(last.end, photo.end.photo);
+  if (joined) await putAway(photo);
+  return { path: last.place.path, joined };
+}
+
+/** It goes on as a part of another end. */
+async function putAway({ place, end }: EveningEnd): Promise<void> {
+  evening.value = evening.value.filter(({ id }) => id !== place.id);
+  await discardEnd(end);
 }
 
 /** Whether an end was read and needs no look. */

@@ -1,6 +1,6 @@
 import { FACES } from '../../src/face/faces.ts';
 import { SettingsForm } from '../parts/settings-form.tsx';
-import { discardEnd, readEnd } from '../open-ends/ends.ts';
+import { discardEnd, leaveViewOut, readEnd } from '../open-ends/ends.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import { goTo } from '../state/route.ts';
 import { settings } from '../state/settings.ts';
@@ -48,6 +48,11 @@ export function FailedPanel({ end, onPlace }: Props) {
         {isPhoto && (
           <button type="button" class={rank(!mayPlace)} onClick={() => void readEnd(end)}>
             {say('Read it again')}
+          </button>
+        )}
+        {end.also.value && (
+          <button type="button" class="button" onClick={() => void leaveViewOut(end)}>
+            {say('Leave the second one out')}
           </button>
         )}
         <button

@@ -115,20 +115,21 @@ export async function readEnd(end: OpenEnd): Promise<void> {
 
 /**
  * Reads an end once more together with another photo of it. Where that photo cannot be joined, the
- * end stays as it was, and a sentence says why.
+ * end stays as it was, and a sentence says why. Returns whether it was joined.
  */
-export async function addView(end: OpenEnd, file: File): Promise<void> {
+export async function addView(end: OpenEnd, file: Blob): Promise<boolean> {
   const { photo } = await showablePhoto(file);
   end.also.value = photo;
   await readEnd(end);
   const status = end.status.value;
   if (status.name !== 'failed' || !end.reading.value) {
     await storePhoto(photo, `also:${end.id}`);
-    return;
+    return true;
   }
   end.also.value = null;
   end.status.value = { name: 'read' };
   announce(words.value.again(status.message));
+  return false;
 }
 
 /** Reads an end by its first photo alone again. */

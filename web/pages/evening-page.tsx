@@ -7,6 +7,7 @@ import {
   isUndoubted,
   keepUndoubted,
   openEvening,
+  takeAsAlso,
   takeAsBefore,
   type EveningEnd,
 } from '../evening/evening.ts';
@@ -75,9 +76,14 @@ export function EveningPage() {
       <h1>{say('A whole evening')}</h1>
       <p>
         <Rich>
-          {say(
-            'Drop a folder or a zip archive here. Folders and file names say who shot and with which bow, like <b>Juna/soft plunger/3.jpg</b>; what they do not say can be typed in below. A photo from before an end is known by its name, like <b>3-before.jpg</b> beside <b>3.jpg</b>, or is told in its row.',
-          )}
+          {[
+            say(
+              'Drop a folder or a zip archive here. Folders and names say who shot, and with which bow: <b>Juna/soft plunger/3.jpg</b>.',
+            ),
+            say(
+              'Beside it, <b>3-before.jpg</b> is from before the end, <b>3-also.jpg</b> from another side. Or say it in the list.',
+            ),
+          ].join(' ')}
         </Rich>
       </p>
       <div class="start-buttons">
@@ -145,6 +151,18 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
           }),
     );
   };
+  const also = async (photo: EveningEnd) => {
+    const last = await takeAsAlso(photo);
+    if (last === null) announce(say('No end of this archer was read before it.'));
+    // Where it could not be joined, the reader has said why.
+    else if (last.joined) {
+      announce(say('{photo} is joined to {last}.', { photo: photo.place.path, last: last.path }));
+    }
+  };
+  const meanings = [
+    { name: 'Before the next', mean: before },
+    { name: 'Other side of the last', mean: also },
+  ] as const;
   return (
     <div class="table-scroll" role="group" aria-label={say('Results, table')} tabIndex={0}>
       <table class="figures">
@@ -155,7 +173,7 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
             <th scope="col">{say('Points')}</th>
             <th scope="col">{say('Verdict')}</th>
             <th scope="col">{say('Look at')}</th>
-            <th scope="col">{say('Taken')}</th>
+            <th scope="col">{say('This photo is')}</th>
           </tr>
         </thead>
         <tbody>
@@ -188,16 +206,17 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
                     : look.reasons.join('; ') || say('nothing')}
                 </td>
                 <td>
-                  <button
-                    type="button"
-                    class="quiet-button"
-                    aria-label={say('{photo} was taken before the end after it', {
-                      photo: place.path,
-                    })}
-                    onClick={() => void before(one)}
-                  >
-                    {say('Before the next')}
-                  </button>
+                  {meanings.map(({ name, mean }) => (
+                    <button
+                      key={name}
+                      type="button"
+                      class="quiet-button"
+                      aria-label={`${place.path}: ${say(name)}`}
+                      onClick={() => void mean(one)}
+                    >
+                      {say(name)}
+                    </button>
+                  ))}
                 </td>
               </tr>
             );

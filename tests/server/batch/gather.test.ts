@@ -74,6 +74,37 @@ describe('gatherFolder', () => {
   });
 });
 
+describe('a folder as an evening', () => {
+  it('joins the photo of another side to its end, by its name', async () => {
+    const own = fresh();
+    for (const name of ['3.jpg', '3-other-side.jpg', '3-before.jpg', '4-also.jpg']) {
+      writeFileSync(join(own, name), jpeg);
+    }
+    const { rows } = await openEvening(own, readingRequestSchema.parse({}));
+    expect(rows.map(({ photo, before, alsoPath }) => [photo, before, alsoPath])).toEqual([
+      ['3.jpg', '3-before.jpg', join(own, '3-other-side.jpg')],
+      ['4-also.jpg', null, null],
+    ]);
+  });
+
+  it('finds the second view that a manifest of an archive names in it, and nothing outside', async () => {
+    const manifest = 'photo,also\n1.jpg,2.jpg\n3.jpg,../secret.jpg\n';
+    const path = zipOf({
+      'manifest.csv': Buffer.from(manifest),
+      '1.jpg': jpeg,
+      '2.jpg': jpeg,
+      '3.jpg': jpeg,
+    });
+    const { rows, close } = await openEvening(path, readingRequestSchema.parse({}));
+    expect(rows.map(({ photo, problem }) => [photo, problem])).toEqual([
+      ['1.jpg', null],
+      ['3.jpg', 'There is no photo "../secret.jpg" in the archive.'],
+    ]);
+    expect(readFileSync(rows[0]!.alsoPath!)).toEqual(jpeg);
+    await close();
+  });
+});
+
 describe('gatherZip', () => {
   it('unpacks photos under names of its own and says what it left out', async () => {
     const into = fresh();
