@@ -117,7 +117,7 @@ function tracksOf(palette: Palette): Track[] {
       ],
     },
     {
-      title: 'Spread of fletched arrows, mrad (mm per metre)',
+      title: 'Spread of fletched arrows, mrad',
       short: 'Fletched spread, mrad',
       least: 0.5,
       series: [

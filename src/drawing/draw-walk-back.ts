@@ -29,14 +29,15 @@ export function drawWalkBack(walk: WalkBack, options: PlotOptions = {}): string 
   const frame = { left: narrow ? 48 : 64, right: width - 24, top: 48, bottom: HEIGHT - 52 };
   const palette = options.palette ?? PAPER;
   const { words = ENGLISH } = options;
-  const { say, number, metres } = words;
+  const { say, inSlope, slopeUnit, metres } = words;
   const sheet = {
     width,
     height: HEIGHT,
     description: walk.drift
-      ? say('Line of impact over {n} distances, drifting {drift} mm per metre to the right', {
+      ? say('Line of impact over {n} distances, drifting {drift} {unit} to the right', {
           n: walk.points.length,
-          drift: number(walk.drift.mrad, 2),
+          drift: inSlope(walk.drift.mrad, 2),
+          unit: slopeUnit,
         })
       : say('Line of impact: too few distances yet'),
     palette,

@@ -135,31 +135,31 @@ function meaningOf({
   readonly pBendsRight: number | null;
   readonly words: Words;
 }): string {
-  const { say, number } = words;
+  const { say, inSlope, slopeUnit: unit } = words;
   // To the side that is named, so that no sign is needed.
   const sign = pRight >= 0.5 ? 1 : -1;
   const inside = interval90.map((one) => sign * one).sort((a, b) => a - b);
-  const [drift, low, high] = [sign * mrad, ...inside].map((one) => number(one, 1));
+  const [drift, low, high] = [sign * mrad, ...inside].map((one) => inSlope(one));
   if (pBendsRight !== null && Math.max(pBendsRight, 1 - pBendsRight) >= 0.95) {
     return say(
-      'The line of impact bends: the trade looks at the plunger first, then shoots the series again.',
+      'The line of impact bends: look at the plunger first, then shoot the series again.',
     );
   }
   if (Math.max(pRight, 1 - pRight) >= 0.95) {
     return say(
       pRight >= 0.5
-        ? 'The impacts drift to the right with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.'
-        : 'The impacts drift to the left with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.',
-      { drift: drift!, low: low!, high: high! },
+        ? 'The impacts drift to the right by {drift} {unit} (90 %: {low} to {high}): look at the centre shot, change it in small steps, shoot the series again.'
+        : 'The impacts drift to the left by {drift} {unit} (90 %: {low} to {high}): look at the centre shot, change it in small steps, shoot the series again.',
+      { drift: drift!, low: low!, high: high!, unit },
     );
   }
   return half < 0.5
     ? say(
-        'The line of impact hangs straight, within {half} mm per metre: centre shot and plunger agree.',
-        { half: number(half, 1) },
+        'The line of impact is straight within {half} {unit}: centre shot and plunger agree.',
+        { half: inSlope(half), unit },
       )
     : say(
-        'Whether the impacts drift with distance is undecided: more arrows at the nearest and the furthest distance tell most.',
+        'Whether the impacts drift is undecided: more arrows at the nearest and the furthest distance tell most.',
       );
 }
 

@@ -16,8 +16,8 @@ export const FRENCH_DRAWN: Readonly<Record<keyof typeof GERMAN_DRAWN, Entry>> = 
     'Dessin de la volée sur le blason : {fletched} empennées, {bare} fûts nus.',
   "The bare shafts' mean lies {up} and {across} of the fletched mean.":
     'La moyenne des fûts nus se trouve {up} et {across} de la moyenne des empennées.',
-  'Line of impact over {n} distances, drifting {drift} mm per metre to the right':
-    'Ligne des impacts sur {n} distances, dérivant de {drift} mm par mètre vers la droite',
+  'Line of impact over {n} distances, drifting {drift} {unit} to the right':
+    'Ligne des impacts sur {n} distances, dérivant de {drift} {unit} vers la droite',
   'Line of impact: too few distances yet': 'Ligne des impacts : encore trop peu de distances',
   'No groups to show yet.': 'Pas encore de groupement à montrer.',
   'Fletched, from above': 'Empennées, vues de dessus',
@@ -60,8 +60,7 @@ export const FRENCH_DRAWN: Readonly<Record<keyof typeof GERMAN_DRAWN, Entry>> = 
   '{total} with {n} arrows': { one: '{total} avec {n} flèche', other: '{total} avec {n} flèches' },
   average: 'moyenne',
   spread: 'dispersion',
-  'Spread of fletched arrows, mrad (mm per metre)':
-    'Dispersion des flèches empennées, mrad (mm par mètre)',
+  'Spread of fletched arrows, mrad': 'Dispersion des flèches empennées, mrad',
   'Fletched spread, mrad': 'Dispersion empennées, mrad',
   'Bare shafts from fletched, mrad': 'Fûts nus par rapport aux empennées, mrad',
   'Bare shafts, mrad': 'Fûts nus, mrad',

@@ -3,16 +3,16 @@ import type { GERMAN_TRENDS } from './german-trends.ts';
 
 export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> = {
   'Keep one sight mark and one aim.': 'Gardez un seul réglage de viseur et un seul point visé.',
-  'The line of impact bends: the trade looks at the plunger first, then shoots the series again.':
-    'La ligne des impacts se courbe : l’usage est de regarder d’abord le bouton de pression, puis de tirer la série de nouveau.',
-  'The impacts drift to the right with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.':
-    'Les impacts dérivent vers la droite avec la distance sur une ligne droite, {drift} mm par mètre (90 % : {low} à {high}) : l’usage est de regarder l’alignement, par petits pas, et de tirer la série de nouveau.',
-  'The impacts drift to the left with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.':
-    'Les impacts dérivent vers la gauche avec la distance sur une ligne droite, {drift} mm par mètre (90 % : {low} à {high}) : l’usage est de regarder l’alignement, par petits pas, et de tirer la série de nouveau.',
-  'The line of impact hangs straight, within {half} mm per metre: centre shot and plunger agree.':
-    'La ligne des impacts pend droit, à {half} mm par mètre près : alignement et bouton de pression s’accordent.',
-  'Whether the impacts drift with distance is undecided: more arrows at the nearest and the furthest distance tell most.':
-    'On ne sait pas encore si les impacts dérivent avec la distance : plus de flèches à la distance la plus courte et à la plus longue en disent le plus.',
+  'The line of impact bends: look at the plunger first, then shoot the series again.':
+    'La ligne des impacts est courbe : regardez d’abord le bouton de pression, puis retirez la série.',
+  'The impacts drift to the right by {drift} {unit} (90 %: {low} to {high}): look at the centre shot, change it in small steps, shoot the series again.':
+    'Les impacts dérivent vers la droite de {drift} {unit} (90 % : {low} à {high}) : regardez l’alignement, corrigez-le par petits pas, retirez la série.',
+  'The impacts drift to the left by {drift} {unit} (90 %: {low} to {high}): look at the centre shot, change it in small steps, shoot the series again.':
+    'Les impacts dérivent vers la gauche de {drift} {unit} (90 % : {low} à {high}) : regardez l’alignement, corrigez-le par petits pas, retirez la série.',
+  'The line of impact is straight within {half} {unit}: centre shot and plunger agree.':
+    'La ligne des impacts est droite à {half} {unit} près : alignement et bouton de pression s’accordent.',
+  'Whether the impacts drift is undecided: more arrows at the nearest and the furthest distance tell most.':
+    'Que les impacts dérivent reste indécis : plus de flèches à la distance la plus proche et la plus lointaine en disent le plus.',
   '{n} ends have no distance: they count for their scores alone until you say from where they were shot.':
     {
       one: '{n} volée n’a pas de distance : elle ne compte que pour son score tant que vous ne dites pas d’où elle a été tirée.',

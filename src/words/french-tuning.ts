@@ -127,7 +127,10 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
   'to the right': 'vers la droite',
   'to the left': 'vers la gauche',
   '{unit} at {distance}': '{unit} à {distance}',
-  'mm per metre of distance': 'mm par mètre de distance',
+  'mm per metre': 'mm par mètre',
+  'mm per yard': 'mm par yard',
+  'in per metre': 'pouces par mètre',
+  'in per yard': 'pouces par yard',
   'No end of this bow shows yet what this adjuster does; usually {one} moves the bare shafts about {size} {unit} {towards}. This step is kept small enough to learn it.':
     'Aucune volée de cet arc ne montre encore ce que cela fait ; d’ordinaire {one} déplace les fûts nus d’environ {size} {unit} {towards}. Ce pas reste assez petit pour l’apprendre.',
   '{ends} and {earlier} before': '{ends} et {earlier} avant',

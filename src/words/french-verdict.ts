@@ -58,10 +58,10 @@ export const FRENCH_VERDICT: Readonly<Record<keyof typeof GERMAN_VERDICT, Entry>
   milliradian: 'milliradian',
   plate: 'assiette',
   'dead zone': 'zone morte',
-  'A milliradian (mrad) is an angle: one millimetre at one metre from you, 30 mm at 30 m. It tells the same of a bow at every distance.':
-    'Un milliradian (mrad) est un angle : un millimètre à un mètre de vous, 30 mm à 30 m. Il dit la même chose d’un arc à toutes les distances.',
-  'The plate is a circle around the middle of the fletched arrows, 270 mm across at 30 m and as much smaller or larger as you stand nearer or farther. Within it plunger and nocking point can bring the bare shafts in; beyond it draw weight or arrow do not suit.':
-    'L’assiette est un cercle autour du milieu des flèches empennées, de 270 mm de large à 30 m, plus petit ou plus grand selon que vous êtes plus près ou plus loin. À l’intérieur, bouton de pression et point d’encochage peuvent ramener les fûts nus ; au-delà, la puissance ou la flèche ne conviennent pas.',
-  'The dead zone is how near is near enough: within 0.7 mrad of where you want the bare shafts, each way, no change would make the bow shoot better.':
-    'La zone morte dit ce qui est assez près : à moins de 0,7 mrad de là où vous voulez les fûts nus, dans chaque sens, aucun changement ne ferait mieux tirer l’arc.',
+  'A milliradian (mrad) is an angle: 1 mm at 1 m, 30 mm at 30 m. It says the same of a bow at every distance.':
+    'Un milliradian (mrad) est un angle : 1 mm à 1 m, 30 mm à 30 m. Il dit la même chose d’un arc à toute distance.',
+  'The plate is a circle around the middle of the fletched arrows, {size} across at {distance}, to scale elsewhere. Plunger and nocking point can bring in bare shafts inside it; outside it draw weight or arrow do not suit.':
+    'L’assiette est un cercle autour du milieu des flèches empennées, de {size} de large à {distance}, à l’échelle ailleurs. Bouton de pression et point d’encochage peuvent y ramener les fûts nus ; au-dehors, la puissance ou la flèche ne conviennent pas.',
+  'The dead zone is how near is near enough: within {zone} mrad of where you want the bare shafts no change makes the bow better.':
+    'La zone morte dit quand c’est assez près : à moins de {zone} mrad de l’endroit voulu pour les fûts nus, aucun changement n’améliore l’arc.',
 };

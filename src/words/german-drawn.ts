@@ -15,8 +15,8 @@ export const GERMAN_DRAWN = {
     'Bild der Passe auf der Auflage: {fletched} befiedert, {bare} Rohschäfte.',
   "The bare shafts' mean lies {up} and {across} of the fletched mean.":
     'Die Mitte der Rohschäfte liegt {up} und {across} von der Mitte der befiederten.',
-  'Line of impact over {n} distances, drifting {drift} mm per metre to the right':
-    'Linie der Treffer über {n} Entfernungen, wandert {drift} mm je Meter nach rechts',
+  'Line of impact over {n} distances, drifting {drift} {unit} to the right':
+    'Linie der Treffer über {n} Entfernungen, wandert {drift} {unit} nach rechts',
   'Line of impact: too few distances yet': 'Linie der Treffer: noch zu wenige Entfernungen',
   'No groups to show yet.': 'Noch keine Gruppen zu zeigen.',
   'Fletched, from above': 'Befiederte, von oben',
@@ -59,8 +59,7 @@ export const GERMAN_DRAWN = {
   '{total} with {n} arrows': { one: '{total} mit {n} Pfeil', other: '{total} mit {n} Pfeilen' },
   average: 'Durchschnitt',
   spread: 'Streuung',
-  'Spread of fletched arrows, mrad (mm per metre)':
-    'Streuung der befiederten Pfeile, mrad (mm je Meter)',
+  'Spread of fletched arrows, mrad': 'Streuung der befiederten Pfeile, mrad',
   'Fletched spread, mrad': 'Befiederte, Streuung in mrad',
   'Bare shafts from fletched, mrad': 'Rohschäfte zu befiederten, mrad',
   'Bare shafts, mrad': 'Rohschäfte, mrad',

@@ -2,16 +2,16 @@ import type { Catalogue } from './entry.ts';
 
 export const GERMAN_TRENDS = {
   'Keep one sight mark and one aim.': 'Behalte ein Visier und einen Zielpunkt bei.',
-  'The line of impact bends: the trade looks at the plunger first, then shoots the series again.':
-    'Die Linie der Treffer biegt sich: Üblich ist, zuerst nach dem Button zu sehen und die Reihe dann noch einmal zu schießen.',
-  'The impacts drift to the right with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.':
-    'Die Treffer wandern mit der Entfernung auf gerader Linie nach rechts, {drift} mm je Meter (90 %: {low} bis {high}): Üblich ist, nach dem Centershot zu sehen, in kleinen Schritten, und die Reihe noch einmal zu schießen.',
-  'The impacts drift to the left with distance along a straight line, {drift} mm per metre (90 %: {low} to {high}): the trade looks at the centre shot, in small steps, and shoots the series again.':
-    'Die Treffer wandern mit der Entfernung auf gerader Linie nach links, {drift} mm je Meter (90 %: {low} bis {high}): Üblich ist, nach dem Centershot zu sehen, in kleinen Schritten, und die Reihe noch einmal zu schießen.',
-  'The line of impact hangs straight, within {half} mm per metre: centre shot and plunger agree.':
-    'Die Linie der Treffer hängt gerade, auf {half} mm je Meter genau: Centershot und Button passen zusammen.',
-  'Whether the impacts drift with distance is undecided: more arrows at the nearest and the furthest distance tell most.':
-    'Ob die Treffer mit der Entfernung wandern, ist offen: Mehr Pfeile auf der kürzesten und der weitesten Entfernung sagen am meisten.',
+  'The line of impact bends: look at the plunger first, then shoot the series again.':
+    'Die Linie der Treffer ist krumm: Sieh zuerst nach dem Button, dann schieß die Reihe noch einmal.',
+  'The impacts drift to the right by {drift} {unit} (90 %: {low} to {high}): look at the centre shot, change it in small steps, shoot the series again.':
+    'Die Treffer wandern nach rechts, {drift} {unit} (90 %: {low} bis {high}): Sieh nach dem Centershot, ändere ihn in kleinen Schritten, schieß die Reihe noch einmal.',
+  'The impacts drift to the left by {drift} {unit} (90 %: {low} to {high}): look at the centre shot, change it in small steps, shoot the series again.':
+    'Die Treffer wandern nach links, {drift} {unit} (90 %: {low} bis {high}): Sieh nach dem Centershot, ändere ihn in kleinen Schritten, schieß die Reihe noch einmal.',
+  'The line of impact is straight within {half} {unit}: centre shot and plunger agree.':
+    'Die Linie der Treffer ist gerade, auf {half} {unit} genau: Centershot und Button passen zusammen.',
+  'Whether the impacts drift is undecided: more arrows at the nearest and the furthest distance tell most.':
+    'Ob die Treffer wandern, ist offen: Mehr Pfeile auf der kürzesten und der weitesten Entfernung sagen am meisten.',
   '{n} ends have no distance: they count for their scores alone until you say from where they were shot.':
     {
       one: '1 Passe hat keine Entfernung: Sie zählt nur für ihre Ringe, bis du sagst, von wo geschossen wurde.',

@@ -127,7 +127,10 @@ export const GERMAN_TUNING = {
   'to the right': 'nach rechts',
   'to the left': 'nach links',
   '{unit} at {distance}': '{unit} auf {distance}',
-  'mm per metre of distance': 'mm je Meter Entfernung',
+  'mm per metre': 'mm je Meter',
+  'mm per yard': 'mm je Yard',
+  'in per metre': 'Zoll je Meter',
+  'in per yard': 'Zoll je Yard',
   'No end of this bow shows yet what this adjuster does; usually {one} moves the bare shafts about {size} {unit} {towards}. This step is kept small enough to learn it.':
     'Noch zeigt keine Passe dieses Bogens, was das bewirkt; üblicherweise bewegt {one} die Rohschäfte etwa {size} {unit} {towards}. Der Schritt ist klein genug, um es zu lernen.',
   '{ends} and {earlier} before': '{ends} und {earlier} davor',

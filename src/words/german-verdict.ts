@@ -57,10 +57,10 @@ export const GERMAN_VERDICT = {
   milliradian: 'Milliradiant',
   plate: 'Teller',
   'dead zone': 'Toleranzbereich',
-  'A milliradian (mrad) is an angle: one millimetre at one metre from you, 30 mm at 30 m. It tells the same of a bow at every distance.':
-    'Ein Milliradiant (mrad) ist ein Winkel: ein Millimeter einen Meter vor dir, 30 mm auf 30 m. Er sagt auf jeder Entfernung dasselbe über einen Bogen.',
-  'The plate is a circle around the middle of the fletched arrows, 270 mm across at 30 m and as much smaller or larger as you stand nearer or farther. Within it plunger and nocking point can bring the bare shafts in; beyond it draw weight or arrow do not suit.':
-    'Der Teller ist ein Kreis um die Mitte der befiederten Pfeile, 270 mm weit auf 30 m und so viel kleiner oder größer, wie du näher oder weiter stehst. Innerhalb bringen Button und Nockpunkt die Rohschäfte herein; außerhalb passen Zuggewicht oder Pfeil nicht.',
-  'The dead zone is how near is near enough: within 0.7 mrad of where you want the bare shafts, each way, no change would make the bow shoot better.':
-    'Der Toleranzbereich sagt, wie nah nah genug ist: Bis 0,7 mrad um die Stelle, wo du die Rohschäfte haben willst, in jede Richtung, würde keine Änderung den Bogen besser machen.',
+  'A milliradian (mrad) is an angle: 1 mm at 1 m, 30 mm at 30 m. It says the same of a bow at every distance.':
+    'Ein Milliradiant (mrad) ist ein Winkel: 1 mm auf 1 m, 30 mm auf 30 m. Er sagt auf jeder Entfernung dasselbe über einen Bogen.',
+  'The plate is a circle around the middle of the fletched arrows, {size} across at {distance}, to scale elsewhere. Plunger and nocking point can bring in bare shafts inside it; outside it draw weight or arrow do not suit.':
+    'Der Teller ist ein Kreis um die Mitte der befiederten Pfeile, {size} weit auf {distance}, sonst maßstäblich. Rohschäfte darin können Button und Nockpunkt hereinholen; außerhalb passen Zuggewicht oder Pfeil nicht.',
+  'The dead zone is how near is near enough: within {zone} mrad of where you want the bare shafts no change makes the bow better.':
+    'Der Toleranzbereich sagt, wie nah nah genug ist: Bis {zone} mrad neben dem, wo du die Rohschäfte willst, macht keine Änderung den Bogen besser.',
 } satisfies Catalogue;

@@ -67,6 +67,9 @@ export interface Words {
   /** The figures of `mm` and of `metres` alone, for where the unit is said apart. */
   readonly inLength: (mm: number, digits?: number) => string;
   readonly inDistance: (m: number) => string;
+  /** The figure of a slope or an angle, from mrad (mm per metre), in `slopeUnit`. @default 1 digit of mm per metre */
+  readonly inSlope: (mrad: number, digits?: number) => string;
+  readonly slopeUnit: string;
   /** A reading or its change as it is written: its figure, and its unit's name in `Units`. */
   readonly inUnit: (
     value: number,
@@ -181,6 +184,12 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     units,
     inLength,
     inDistance,
+    // Of an inch per yard a thousandth is what a thirty-sixth of a milliradian is.
+    inSlope: (mrad, digits = 1) =>
+      units.length === 'mm'
+        ? number(mrad / writtenAs('m', units).per, digits)
+        : number((mrad * writtenAs('mm', units).per) / writtenAs('m', units).per, digits + 2),
+    slopeUnit: plainOf(SLOPE_UNITS[units.length][units.distance]),
     inUnit: (value, unit) => {
       const as = writtenAs(unit, units);
       // Of an inch a thousandth is what a fortieth of a millimetre is.
@@ -189,6 +198,11 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     },
   };
 }
+
+const SLOPE_UNITS = {
+  mm: { m: 'mm per metre', yd: 'mm per yard' },
+  in: { m: 'in per metre', yd: 'in per yard' },
+} as const satisfies Record<Units['length'], Record<Units['distance'], PlainText>>;
 
 /** A text with gaps as a pattern of what it may have become. */
 function patternOf(text: string) {

@@ -222,7 +222,7 @@ describe('walkBack', () => {
     // Within three standard errors, where the interval is 1.7 of them.
     expect(Math.abs(drifting.drift!.mrad - 2)).toBeLessThan((3 / 1.7) * half);
     expect(drifting.drift!.pRight).toBeGreaterThan(0.99);
-    expect(drifting.meaning).toMatch(/to the right .*, 2\.\d mm per metre \(90 %: \d\.\d to \d\.\d\).* centre shot/); // prettier-ignore
+    expect(drifting.meaning).toMatch(/to the right by 2\.\d mm per metre \(90 %: \d\.\d to \d\.\d\).* centre shot/); // prettier-ignore
     expect(series((m) => 0.12 * (m - 30) ** 2).meaning).toMatch(/bends.*plunger/);
     expect(walkBack([shoot()]).drift).toBeNull();
   });

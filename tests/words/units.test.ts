@@ -36,6 +36,14 @@ describe('units', () => {
     expect(ENGLISH.metres(18.288)).toBe('18.288 m');
   });
 
+  it('are those of slopes, whichever two are chosen', () => {
+    // 1 mrad is 36 thousandths of an inch in a yard, by the definition of both.
+    expect([imperial.inSlope(1), imperial.slopeUnit]).toEqual(['0.036', 'in per yard']);
+    expect([ENGLISH.inSlope(1.26), ENGLISH.slopeUnit]).toEqual(['1.3', 'mm per metre']);
+    const mixed = wordsOf({ language: 'en', catalogue: null, units: { ...METRIC, distance: 'yd' } });
+    expect([mixed.inSlope(10), mixed.slopeUnit]).toEqual(['9.1', 'mm per yard']);
+  });
+
   it('are those of readings and their changes', () => {
     const brace = adjuster('brace-height');
     const point = adjuster('point-mass');

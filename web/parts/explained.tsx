@@ -1,26 +1,36 @@
 import { useSignal } from '@preact/signals';
 import { useId } from 'preact/hooks';
+import { DEAD_ZONE_MRAD } from '../../src/tuning/advice/axis-verdict.ts';
+import { PLATE } from '../../src/tuning/advice/plate.ts';
 import type { PlainText } from '../../src/words/words.ts';
-import { say } from '../state/words.ts';
+import { say, words } from '../state/words.ts';
 
 /** Terms that not everybody at the boss knows, and what they mean. */
 const TERMS = {
   mrad: {
     name: 'milliradian',
-    meaning:
-      'A milliradian (mrad) is an angle: one millimetre at one metre from you, 30 mm at 30 m. It tells the same of a bow at every distance.',
+    meaning: () =>
+      say(
+        'A milliradian (mrad) is an angle: 1 mm at 1 m, 30 mm at 30 m. It says the same of a bow at every distance.',
+      ),
   },
   plate: {
     name: 'plate',
-    meaning:
-      'The plate is a circle around the middle of the fletched arrows, 270 mm across at 30 m and as much smaller or larger as you stand nearer or farther. Within it plunger and nocking point can bring the bare shafts in; beyond it draw weight or arrow do not suit.',
+    meaning: () =>
+      say(
+        'The plate is a circle around the middle of the fletched arrows, {size} across at {distance}, to scale elsewhere. Plunger and nocking point can bring in bare shafts inside it; outside it draw weight or arrow do not suit.',
+        { size: words.value.mm(PLATE.diameterMm), distance: words.value.metres(PLATE.atM) },
+      ),
   },
   'dead-zone': {
     name: 'dead zone',
-    meaning:
-      'The dead zone is how near is near enough: within 0.7 mrad of where you want the bare shafts, each way, no change would make the bow shoot better.',
+    meaning: () =>
+      say(
+        'The dead zone is how near is near enough: within {zone} mrad of where you want the bare shafts no change makes the bow better.',
+        { zone: DEAD_ZONE_MRAD },
+      ),
   },
-} as const satisfies Record<string, { readonly name: PlainText; readonly meaning: PlainText }>;
+} as const satisfies Record<string, { readonly name: PlainText; readonly meaning: () => string }>;
 
 /** A question mark beside a term that says what it means where it stands, one tap away. */
 export function Explained({ term }: { readonly term: keyof typeof TERMS }) {
@@ -41,7 +51,7 @@ export function Explained({ term }: { readonly term: keyof typeof TERMS }) {
       </button>
       {open.value && (
         <span id={id} class="explanation" role="note">
-          {say(meaning)}
+          {meaning()}
         </span>
       )}
     </>

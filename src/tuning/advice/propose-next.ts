@@ -302,7 +302,7 @@ function reasonFor(
   distanceM: number | undefined,
   words: Words,
 ): string {
-  const { say, number, metres } = words;
+  const { say, metres } = words;
   const response = model.axes[axis];
   const slope = slopeOf(response, adjuster.id)!;
   const step = stepOf(adjuster);
@@ -314,10 +314,10 @@ function reasonFor(
   const moves = (mrad: number) =>
     distanceM
       ? words.inLength(Math.abs(mrad) * step * distanceM)
-      : number(Math.abs(mrad) * step, 1);
+      : words.inSlope(Math.abs(mrad) * step);
   const unit = distanceM
     ? say('{unit} at {distance}', { unit: words.units.length, distance: metres(distanceM) })
-    : say('mm per metre of distance');
+    : words.slopeUnit;
   const moved = { one, size: moves(slope.mean), unit, towards };
   if (isProbe) {
     return say(
