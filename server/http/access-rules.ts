@@ -3,7 +3,6 @@ import {
   Router,
   urlencoded,
   json,
-  type ErrorRequestHandler,
   type Request,
   type RequestHandler,
   type Response,
@@ -14,11 +13,9 @@ import { z } from 'zod';
 import type { DeviceStore, Grant } from '../log/device-store.ts';
 import type { TryCounter } from '../log/storage.ts';
 import type { Submitter } from '../reading/readings.ts';
-import { html } from '../../src/drawing/html.ts';
 import { HttpError } from './http-error.ts';
-import { badNews, plainPage } from './plain-page.ts';
+import { pairingFormAgain } from './pairing-page.ts';
 import { SharedTries } from './shared-tries.ts';
-import { wantsPage } from './wants-page.ts';
 
 const COOKIE = 'endwise';
 const YEAR_MS = 365 * 24 * 3600_000;
@@ -97,7 +94,7 @@ export function pairingRoute(devices: DeviceStore, tries: TryCounter | null): Ro
       else response.redirect(303, '../?paired');
     },
   );
-  router.use('/pair', formAgain);
+  router.use('/pair', pairingFormAgain);
   return router;
 }
 
@@ -149,52 +146,6 @@ export function devicesRoute(devices: DeviceStore): Router {
     response.status(204).end();
   });
   return router;
-}
-
-/** GET /pair: the form for the code, without any script. */
-export function pairingPage(): RequestHandler {
-  return (request, response) => {
-    const { code } = z.object({ code: z.string().max(40).catch('') }).parse({
-      code: request.query['code'] ?? '',
-    });
-    sendForm(response, 'api/pair', code);
-  };
-}
-
-/** A form that was refused comes back with the reason. */
-const formAgain: ErrorRequestHandler = (error: unknown, request, response, next) => {
-  if (!(error instanceof HttpError) || !wantsPage(request)) {
-    next(error);
-    return;
-  }
-  response.status(error.status);
-  const { code } = z
-    .object({ code: z.string().max(40) })
-    .catch({ code: '' })
-    .parse(request.body);
-  sendForm(response, 'pair', code, error.message);
-};
-
-function sendForm(response: Response, action: string, code: string, problem?: string): void {
-  const page = plainPage(
-    'Pair this device',
-    html`${problem === undefined ? null : badNews(problem)}
-      <p>The code stands in the terminal in which endwise runs.</p>
-      <form method="post" action="${action}">
-        <label for="code">Code</label>
-        <input
-          id="code"
-          name="code"
-          value="${code.replace(/[^A-Za-z0-9-]/g, '')}"
-          autocapitalize="characters"
-          autocomplete="off"
-          spellcheck="false"
-          required
-        />
-        <button>Pair</button>
-      </form>`,
-  );
-  response.set('Cache-Control', 'no-store').type('html').send(page);
 }
 
 function cookieOf(request: Request): string | null {

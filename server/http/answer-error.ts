@@ -2,6 +2,7 @@ import type { ErrorRequestHandler, Request } from 'express';
 import type { Logger } from 'pino';
 import { ZodError } from 'zod';
 import { html } from '../../src/drawing/html.ts';
+import type { Words } from '../../src/words/words.ts';
 import { PhotoError } from '../decode/photo-error.ts';
 import { explainStorage } from '../log/explain-storage.ts';
 import { LogError, type LogErrorCode } from '../log/log-error.ts';
@@ -14,13 +15,14 @@ import { routeOf } from './log-requests.ts';
 import { badNews, plainPage } from './plain-page.ts';
 import { statusOfFailure } from './status-of-failure.ts';
 import { wantsPage } from './wants-page.ts';
+import { wordsFor } from './words-for.ts';
 
 /**
  * Every failure leaves as `{ error: { code, message } }`, to a person's browser as a page with that
  * message; what a client cannot help stays inside.
  */
 export function answerError(logger: Logger): ErrorRequestHandler {
-  return (error: unknown, request, response, next) => {
+  return async (error: unknown, request, response, next) => {
     if (response.headersSent) {
       next(error);
       return;
@@ -31,18 +33,24 @@ export function answerError(logger: Logger): ErrorRequestHandler {
     }
     if (status === 503) response.set('Retry-After', '30');
     response.status(status);
-    if (wantsPage(request)) response.type('html').send(errorPage(request, message));
-    else response.json({ error: { code, message } });
+    if (!wantsPage(request)) {
+      response.json({ error: { code, message } });
+      return;
+    }
+    const words = await wordsFor(request, response);
+    response.type('html').send(errorPage(request, message, words));
   };
 }
 
 /** With the way back to the page, relative: a proxy may have it under a path of its own. */
-function errorPage(request: Request, message: string): string {
+function errorPage(request: Request, message: string, words: Words): string {
   const depth = request.originalUrl.split('?', 1)[0]!.split('/').length - 2;
   const home = depth === 0 ? './' : '../'.repeat(depth);
+  const back = words.say('Back to endwise');
   return plainPage(
-    'That did not work',
-    html`${badNews(message)}<a class="button" href="${home}">Back to endwise</a>`,
+    words.say('That did not work'),
+    html`${badNews(words.again(message))}<a class="button" href="${home}">${back}</a>`,
+    words,
   );
 }
 

@@ -1,12 +1,5 @@
 import express, { type Express } from 'express';
-import {
-  archerOf,
-  devicesRoute,
-  pairedOnly,
-  pairingPage,
-  pairingRoute,
-  visitorLimits,
-} from './access-rules.ts';
+import { archerOf, devicesRoute, pairedOnly, pairingRoute, visitorLimits } from './access-rules.ts';
 import type { AppDeps } from './app-deps.ts';
 import { answerError } from './answer-error.ts';
 import { checkReady } from './check-ready.ts';
@@ -16,6 +9,7 @@ import { logRequests } from './log-requests.ts';
 import { offsetRoute } from './offset-route.ts';
 import { readingsRoute } from './readings-route.ts';
 import { ownOriginOnly } from './own-origin-only.ts';
+import { pairingPage } from './pairing-page.ts';
 import { secureHeaders } from './secure-headers.ts';
 import { servePage } from './serve-page.ts';
 

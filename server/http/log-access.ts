@@ -167,5 +167,9 @@ export class LogAccess {
 }
 
 function notHere(what: string): HttpError {
-  return new HttpError(404, `unknown-${what}`, `There is no such ${what} here.`);
+  return new HttpError(
+    404,
+    `unknown-${what}`,
+    ENGLISH.say('There is no such {what} here.', { what }),
+  );
 }

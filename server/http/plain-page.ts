@@ -1,4 +1,5 @@
 import { html, Html } from '../../src/drawing/html.ts';
+import type { Words } from '../../src/words/words.ts';
 
 const STYLE = new Html(`<style>
 :root{--ground:#f5f3ec;--surface:#fffdf8;--ink:#19201c;--quiet:#545d57;--line:#8d9691;--press:#1d4d3c;--press-ink:#fff;--bad:#9c1c1c;--focus:#0b57d0}
@@ -17,9 +18,9 @@ button,.button{margin-top:1rem;border:0;background:var(--press);color:var(--pres
 </style>`);
 
 /** A page without any script, for what a browser asks for by itself. */
-export function plainPage(title: string, body: Html): string {
+export function plainPage(title: string, body: Html, { language }: Words): string {
   return html`<!doctype html>
-    <html lang="en">
+    <html lang="${language}">
       <head>
         <meta charset="utf-8" />
         <title>${title}</title>

@@ -43,7 +43,10 @@ export function explainStorage(error: unknown): unknown {
 export function damagedLog(cause?: unknown, what = 'The log file is damaged'): LogError {
   return new LogError(
     'damaged-log',
-    `${what}: "endwise export" saves what can still be read; move the file away to start a new log, or put back an older copy.`,
+    ENGLISH.say(
+      '{what}: "endwise export" saves what can still be read; move the file away to start a new log, or put back an older copy.',
+      { what },
+    ),
     { cause },
   );
 }

@@ -1,3 +1,4 @@
+import { ENGLISH } from '../../src/words/words.ts';
 import { createHash } from 'node:crypto';
 import type { Kysely } from 'kysely';
 import type { PhotoSource } from '../decode/photo-source.ts';
@@ -76,7 +77,9 @@ export function missingPhoto(message: string, cause?: unknown): LogError {
 export function damagedPhoto(file: string): LogError {
   return new LogError(
     'damaged-photo',
-    `The photo ${file} was damaged or altered on the disk: put back a copy of it.`,
+    ENGLISH.say('The photo {file} was damaged or altered on the disk: put back a copy of it.', {
+      file,
+    }),
   );
 }
 

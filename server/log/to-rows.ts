@@ -219,7 +219,8 @@ export function unknown(
   what: 'archer' | 'bow' | 'set-up' | 'session' | 'end',
   id: string,
 ): LogError {
-  return new LogError(`unknown-${what}`, `There is no ${what} "${id}" in the log.`);
+  const message = ENGLISH.say('There is no {what} "{id}" in the log.', { what, id });
+  return new LogError(`unknown-${what}`, message);
 }
 
 type Sealed = 'archers' | 'bows' | 'set_ups' | 'sessions' | 'ends';

@@ -1,4 +1,5 @@
-import { FRENCH_HANDED_OUT } from './french-handed-out.ts';
+import { FRENCH_HANDED_OUT as FRENCH_READINGS } from './french-handed-out.ts';
+import { FRENCH_REFUSALS } from './french-refusals.ts';
 import { FRENCH_TUNING } from './french-tuning.ts';
 import { FRENCH_TRENDS } from './french-trends.ts';
 import { FRENCH_DRAWN } from './french-drawn.ts';
@@ -9,6 +10,9 @@ import { FRENCH_SET_UPS } from './french-set-ups.ts';
 import { FRENCH_KEEP } from './french-keep.ts';
 import { FRENCH_PAGE } from './french-page.ts';
 import type { FullCatalogue } from './words.ts';
+
+/** What is said in English and again by its pattern. */
+export const FRENCH_HANDED_OUT = { ...FRENCH_READINGS, ...FRENCH_REFUSALS };
 
 /**
  * French as clubs speak it (common practice, from memory; no published source): volée for an end, blason
@@ -27,5 +31,3 @@ export const FRENCH: FullCatalogue = {
   ...FRENCH_KEEP,
   ...FRENCH_PAGE,
 };
-
-export { FRENCH_HANDED_OUT };

@@ -1,4 +1,5 @@
-import { GERMAN_HANDED_OUT } from './german-handed-out.ts';
+import { GERMAN_HANDED_OUT as GERMAN_READINGS } from './german-handed-out.ts';
+import { GERMAN_REFUSALS } from './german-refusals.ts';
 import { GERMAN_TUNING } from './german-tuning.ts';
 import { GERMAN_TRENDS } from './german-trends.ts';
 import { GERMAN_DRAWN } from './german-drawn.ts';
@@ -8,6 +9,9 @@ import { GERMAN_VERDICT } from './german-verdict.ts';
 import { GERMAN_SET_UPS } from './german-set-ups.ts';
 import { GERMAN_KEEP } from './german-keep.ts';
 import { GERMAN_PAGE } from './german-page.ts';
+
+/** What is said in English and again by its pattern. */
+export const GERMAN_HANDED_OUT = { ...GERMAN_READINGS, ...GERMAN_REFUSALS };
 
 /**
  * German as clubs speak it (common practice, from memory; no published source): Passe for an end, Auflage
@@ -26,5 +30,3 @@ export const GERMAN = {
   ...GERMAN_KEEP,
   ...GERMAN_PAGE,
 };
-
-export { GERMAN_HANDED_OUT };

@@ -56,6 +56,8 @@ const SAME: Readonly<Record<'de' | 'fr', readonly string[]>> = {
     'milliradian',
     'tiller',
     'yards',
+    'archer',
+    'photo',
     '{archer}, {day}, {points} points',
     '{n} photos',
     '{side}#degree',

@@ -91,6 +91,31 @@ describe('a visitor from the network', () => {
     expect(await foreign.text()).toContain('href="../">Back to endwise');
   });
 
+  it.each([
+    ['de-AT,de;q=0.9,en;q=0.5', 'de', 'Dieses Gerät koppeln', 'Der Code ist falsch oder zu alt'],
+    ['fr-CH', 'fr', 'Associer cet appareil', 'Le code est faux ou trop vieux'],
+    ['nl', 'en', 'Pair this device', 'The code is wrong or too old'],
+  ])(
+    'is asked for the code, and told what is wrong with it, in %s',
+    async (asked, lang, title, wrong) => {
+      const headers = { 'accept-language': asked, accept: 'text/html' };
+      const form = await at('/pair', { headers });
+      expect(form.headers.get('vary')).toContain('Accept-Language');
+      const page = await form.text();
+      expect(page).toContain(`<html lang="${lang}">`);
+      expect(page).toContain(`<h1>${title}</h1>`);
+      const origin = new URL(server.url).origin;
+      const refused = await at('/api/pair', {
+        method: 'POST',
+        headers: { ...headers, origin },
+        body: new URLSearchParams({ code: 'AAAA-BBBB' }),
+      });
+      expect(await refused.text()).toContain(`role="alert">${wrong}`);
+      const lost = await at('/api/nowhere', { headers });
+      expect(await lost.text()).toContain(`<html lang="${lang}">`);
+    },
+  );
+
   it('cannot use a code that is old, nor try many', async () => {
     const old = await log.devices.newCode(null, Date.now() - 13 * 3600_000);
     expect((await pairWith(old))[0]).toBe(403);
