@@ -25,8 +25,7 @@ const LINKS: readonly (readonly [Page, PlainText])[] = [
   ['kept', 'Kept#ends'],
   ['set-ups', 'Set-ups'],
   ['trends', 'Trends#nav'],
-  // A folder of photos is a laptop's affair; a phone's header has no room for it.
-  ...(matchMedia('(min-width: 800px)').matches ? [['evening', 'Evening'] as const] : []),
+  ['evening', 'Evening'],
 ];
 
 const THEME_NAMES: Readonly<Record<Theme, PlainText>> = {
@@ -51,7 +50,12 @@ export function App() {
         </a>
         <nav aria-label={say('Pages')}>
           {LINKS.map(([name, words]) => (
-            <a key={name} href={hashOf(name)} aria-current={page === name ? 'page' : undefined}>
+            <a
+              key={name}
+              class={`to-${name}`}
+              href={hashOf(name)}
+              aria-current={page === name ? 'page' : undefined}
+            >
               {say(words)}
             </a>
           ))}

@@ -12,7 +12,7 @@ const ARROW = 0.5;
 /** A known number of arrows makes a weaker one likely, down to this; never less. */
 const EXPECTED_ARROW = 0.3;
 /** Weaker ones are told of down to this, for a person to look at. */
-const UNCLEAR_ARROW = 0.15;
+export const UNCLEAR_ARROW = 0.15;
 /** Arrows stand in the face at all when the likeliest is at least so likely. */
 const STANDING = 0.8;
 

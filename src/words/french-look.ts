@@ -51,6 +51,12 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   Remove: 'Retirer',
   '<b>No marks of this end.</b> Tap the face where an arrow hit.':
     '<b>Aucun impact de cette volée.</b> Touchez le blason là où une flèche a touché.',
+  'Not counted, {place}: add an arrow here': 'Non comptée, {place} : ajouter une flèche ici',
+  'An arrow is here': 'Une flèche est ici',
+  'In the {n} dotted circles something shows that was not counted.': {
+    one: 'Dans le cercle pointillé se voit quelque chose qui n’a pas été compté.',
+    other: 'Dans les {n} cercles pointillés se voit quelque chose qui n’a pas été compté.',
+  },
   'Drag a mark to move it. Tap the face to add one.':
     'Faites glisser un impact pour le déplacer. Touchez le blason pour en ajouter un.',
   '{fletched} fletched, {bare} bare': '{fletched} empennées, {bare} fûts nus',

@@ -51,6 +51,12 @@ export const GERMAN_LOOK = {
   Remove: 'Löschen',
   '<b>No marks of this end.</b> Tap the face where an arrow hit.':
     '<b>Keine Treffer dieser Passe.</b> Tipp auf die Auflage, wo ein Pfeil traf.',
+  'Not counted, {place}: add an arrow here': 'Nicht gezählt, {place}: hier einen Pfeil hinzufügen',
+  'An arrow is here': 'Hier ist ein Pfeil',
+  'In the {n} dotted circles something shows that was not counted.': {
+    one: 'Im gepunkteten Kreis ist etwas zu sehen, das nicht gezählt ist.',
+    other: 'In den {n} gepunkteten Kreisen ist etwas zu sehen, das nicht gezählt ist.',
+  },
   'Drag a mark to move it. Tap the face to add one.':
     'Zieh einen Treffer, um ihn zu verschieben. Tipp auf die Auflage, um einen hinzuzufügen.',
   '{fletched} fletched, {bare} bare': '{fletched} befiedert, {bare} Rohschäfte',

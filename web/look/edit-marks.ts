@@ -1,6 +1,6 @@
 import { say } from '../state/words.ts';
 import { announce } from '../state/announce.ts';
-import type { OpenEnd } from '../state/open-end.ts';
+import type { OpenEnd, UncountedPlace } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
 import { rememberNumber } from '../state/arrow-numbers.ts';
 import { nearestEvidence } from './nearest-evidence.ts';
@@ -15,27 +15,14 @@ const BY_HAND_SD_PX = 1.5;
  * @param slackPx How far the pointing may be off, photo pixels.
  */
 export function addMark(end: OpenEnd, px: readonly [number, number], slackPx: number): void {
-  const taken = new Set(end.marks.value.map((mark) => mark.id));
-  let number = end.marks.value.length + 1;
-  while (taken.has(`p${number}`)) number++;
-  const id = `p${number}`;
   const { spot, mm } = end.placeOf(px);
   const map = end.maps.value[spot];
   const apartMm = (byPx: number): number => {
     const beside = map ? map.toMm([px[0] + byPx, px[1]]) : mm;
     return Math.hypot(beside[0] - mm[0], beside[1] - mm[1]);
   };
-  const mark: PageMark = {
-    id,
-    spot,
-    mm,
-    px: [px[0], px[1]],
-    sdMm: apartMm(BY_HAND_SD_PX),
-    state: end.marks.value.some((other) => other.state === 'standing') ? 'standing' : 'hole',
-    age: 'fresh',
-    kind: 'unknown',
-    confidence: 1,
-  };
+  const mark = newMark(end, { spot, mm, px: [px[0], px[1]], sdMm: apartMm(BY_HAND_SD_PX) });
+  const { id } = mark;
   const evidence = nearestEvidence(end, mark, apartMm(slackPx));
   end.change((marks) => [...marks, mark]);
   end.selected.value = id;
@@ -50,6 +37,32 @@ export function addMark(end: OpenEnd, px: readonly [number, number], slackPx: nu
     label: say('Put it where I pointed'),
     run: () => end.undo(),
   });
+}
+
+/** Adds an arrow of this end where the reading saw something that it did not count, and selects it. */
+export function addPlace(end: OpenEnd, place: UncountedPlace): void {
+  const { spot, mm, px, sdMm, radialSdMm } = place;
+  const mark = newMark(end, { spot, mm, px, sdMm, radialSdMm });
+  end.change((marks) => [...marks, mark]);
+  end.selected.value = mark.id;
+  announce(say('Mark added.'), { label: say('Undo'), run: () => end.undo() });
+}
+
+function newMark(
+  end: OpenEnd,
+  place: Pick<PageMark, 'spot' | 'mm' | 'px' | 'sdMm' | 'radialSdMm'>,
+): PageMark {
+  const taken = new Set(end.marks.value.map((mark) => mark.id));
+  let number = end.marks.value.length + 1;
+  while (taken.has(`p${number}`)) number++;
+  return {
+    id: `p${number}`,
+    ...place,
+    state: end.marks.value.some((other) => other.state === 'standing') ? 'standing' : 'hole',
+    age: 'fresh',
+    kind: 'unknown',
+    confidence: 1,
+  };
 }
 
 export function removeMark(end: OpenEnd, id: string): void {

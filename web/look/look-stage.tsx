@@ -5,11 +5,12 @@ import { announce } from '../state/announce.ts';
 import { shaftOf } from '../state/evaluate.ts';
 import type { OpenEnd } from '../state/open-end.ts';
 import type { PageMark } from '../state/end-record.ts';
-import { addMark, removeMark, setKind } from './edit-marks.ts';
+import { addMark, addPlace, removeMark, setKind } from './edit-marks.ts';
 import { MarksLayer } from './marks-layer.tsx';
 import { markWords } from './mark-words.ts';
 import { OtherFacesLayer } from './other-faces-layer.tsx';
 import { PhotoStage, type StageMiddle } from './photo-stage.tsx';
+import { PlacesLayer } from './places-layer.tsx';
 import { otherFaceAt, readOtherFace } from './read-other-face.ts';
 import { RingsLayer } from './rings-layer.tsx';
 import { useSignal } from '@preact/signals';
@@ -38,6 +39,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
     .map((mark, i) => ({ ...mark, number: i + 1, px: end.shownAt(mark) }))
     .filter((mark) => earlier.value || mark.age !== 'old' || mark.id === end.selected.value);
   const step = end.step.value;
+  const places = end.places.value.map((place) => ({ ...place, isFixed: true }));
 
   // Worked out once a reading: the view must not follow a mark that is being dragged.
   const homes = useMemo(() => (reading ? homesOf(reading, end) : []), [reading]);
@@ -71,7 +73,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
       const at = marks.findIndex((other) => other.id === id);
       const next = marks[at + 1] ?? marks[at - 1];
       removeMark(end, id);
-      focusOn(next ? `[data-mark="${next.id}"]` : '.stage-tools .wide');
+      focusOn(next ? `[data-mark="${next.id}"]` : '.stage-tools .add-mark');
     } else if (event.key === 'f') setKind(end, id, 'fletched');
     else if (event.key === 'b') setKind(end, id, 'bare');
     else if (event.key === 'o') setKind(end, id, 'old');
@@ -81,7 +83,17 @@ export function LookStage({ end }: { end: OpenEnd }) {
     event.stopPropagation();
   };
 
+  const addAt = (id: string) => {
+    const place = places.find((one) => one.id === id)!;
+    addPlace(end, place);
+    focusOn(`[data-mark="${end.selected.value}"]`);
+  };
   const onTapHandle = (id: string) => {
+    if (places.some((place) => place.id === id)) {
+      if (end.selected.value === id) addAt(id);
+      else end.selected.value = id;
+      return;
+    }
     end.selected.value = id;
     if (step === 'tag') {
       // As it is shown: guessed tags go with what is told of the others.
@@ -109,7 +121,7 @@ export function LookStage({ end }: { end: OpenEnd }) {
               )
             : say('Photo of the face')
         }
-        handles={marks}
+        handles={[...places, ...marks]}
         homes={homes}
         loupePx={(px) => Math.max(pxPerMmAt(end, px) * shaftOf(reading, end.settings.value), 3)}
         middle={middle}
@@ -128,6 +140,13 @@ export function LookStage({ end }: { end: OpenEnd }) {
                 onPick={(face) => readOtherFace(end, face)}
               />
               {rings.value && <RingsLayer fit={reading.fit} view={view} />}
+              <PlacesLayer
+                places={places}
+                view={view}
+                selected={end.selected.value}
+                onSelect={(id) => (end.selected.value = id)}
+                onAdd={addAt}
+              />
               <MarksLayer
                 marks={marks}
                 view={view}
@@ -163,27 +182,37 @@ export function LookStage({ end }: { end: OpenEnd }) {
           </button>
           <button
             type="button"
-            class="wide"
+            class="wide add-mark"
             onClick={() => addMark(end, middle.current.px, middle.current.slackPx)}
           >
-            {say('Add a mark')}
+            <svg viewBox="0 0 24 24" aria-hidden>
+              <path d="M12 3l9 9-9 9-9-9zM12 8.5v7M8.5 12h7" />
+            </svg>
+            <span>{say('Add a mark')}</span>
           </button>
           <button
             type="button"
-            class="wide"
+            aria-label={say('Rings')}
             aria-pressed={rings.value}
             onClick={() => (rings.value = !rings.value)}
           >
-            {say('Rings')}
+            <svg viewBox="0 0 24 24" aria-hidden>
+              <circle cx="12" cy="12" r="9" />
+              <circle cx="12" cy="12" r="4" />
+            </svg>
           </button>
           {old > 0 && (
             <button
               type="button"
               class="wide"
+              aria-label={say('Old ({n})', { n: old })}
               aria-pressed={earlier.value}
               onClick={() => (earlier.value = !earlier.value)}
             >
-              {say('Old ({n})', { n: old })}
+              <svg viewBox="0 0 24 24" aria-hidden>
+                <path d="M6 6l4 4M18 6l-4 4M6 18l4-4M18 18l-4-4" />
+              </svg>
+              {old}
             </button>
           )}
         </div>

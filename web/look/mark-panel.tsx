@@ -6,14 +6,14 @@ import { suggestKinds } from '../../src/groups/suggest-kinds.ts';
 import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import type { PageMark } from '../state/end-record.ts';
-import type { OpenEnd } from '../state/open-end.ts';
-import { removeMark, setKind } from './edit-marks.ts';
+import type { OpenEnd, UncountedPlace } from '../state/open-end.ts';
+import { addPlace, removeMark, setKind } from './edit-marks.ts';
 import { placeWords, valueWords } from './mark-words.ts';
 import { NumberRow } from './number-row.tsx';
 import { ReadAgain } from './read-again.tsx';
 import { SecondView } from './second-view.tsx';
 import { readOtherFace, sideOf } from './read-other-face.ts';
-import { say, words } from '../state/words.ts';
+import { count, say, words } from '../state/words.ts';
 
 interface Props {
   readonly end: OpenEnd;
@@ -27,6 +27,7 @@ export function MarkPanel({ end, onPlace }: Props) {
   if (!evaluation || !reading) return null;
   const { marks } = evaluation;
   const index = marks.findIndex((mark) => mark.id === end.selected.value);
+  const place = end.places.value.find(({ id }) => id === end.selected.value);
   const fresh = marks.filter((mark) => mark.age !== 'old');
   const { again } = words.value;
   const notes = [
@@ -38,7 +39,13 @@ export function MarkPanel({ end, onPlace }: Props) {
   return (
     <section class="panel panel-look" data-panel="look" aria-label={say('Marks')} tabIndex={-1}>
       {end.unreadSizes.value !== null && <UnreadSizes end={end} />}
-      {index >= 0 ? <Selected end={end} index={index} /> : <Hint end={end} />}
+      {index >= 0 ? (
+        <Selected end={end} index={index} />
+      ) : place ? (
+        <Uncounted end={end} place={place} />
+      ) : (
+        <Hint end={end} />
+      )}
       {reading.faces.length > 1 && (
         <div class="button-row">
           {reading.faces.slice(1).map((face, i) => (
@@ -136,9 +143,8 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
           <strong class="selected-value">
             {mark.age === 'old' ? say('Not counted') : valueWords(mark)}
           </strong>
-          <span>
-            {placeWords(mark.mm)} · <span class="whole">±{words.value.mm(mark.sdMm, 1)}</span>
-          </span>
+          <span>{placeWords(mark.mm)}</span>
+          <span class="whole">±{words.value.mm(mark.sdMm, 1)}</span>
           {mark.lineCall && mark.age !== 'old' && (
             <span class="line-call">
               {say('could be {value} ({p})', {
@@ -147,7 +153,7 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
               })}
             </span>
           )}
-          {mark.note && <span>{words.value.again(mark.note)}</span>}
+          {mark.note && <span class="note">{words.value.again(mark.note)}</span>}
         </p>
         <button type="button" class="round" aria-label={say('Next mark')} onClick={() => go(1)}>
           ›
@@ -184,6 +190,20 @@ function Selected({ end, index }: { end: OpenEnd; index: number }) {
   );
 }
 
+/** Something that was not counted, and the way to say that it is an arrow. */
+function Uncounted({ end, place }: { end: OpenEnd; place: UncountedPlace }) {
+  return (
+    <div class="hint">
+      <p aria-live="polite">
+        <strong>{say('Not counted')}</strong>: {placeWords(place.mm)}
+      </p>
+      <button type="button" class="button primary" onClick={() => addPlace(end, place)}>
+        {say('An arrow is here')}
+      </button>
+    </div>
+  );
+}
+
 function Hint({ end }: { end: OpenEnd }) {
   const marks = end.evaluation.value!.marks.filter((mark) => mark.age !== 'old');
   const counted = (kind: string) => marks.filter((mark) => mark.kind === kind).length;
@@ -199,9 +219,18 @@ function Hint({ end }: { end: OpenEnd }) {
     );
   }
   if (end.step.value === 'look') {
+    const places = end.places.value.length;
     return (
       <div class="hint">
-        <p>{say('Drag a mark to move it. Tap the face to add one.')}</p>
+        <p>
+          {say('Drag a mark to move it. Tap the face to add one.')}
+          {places > 0 &&
+            ` ${count(
+              places,
+              'In the dotted circle something shows that was not counted.',
+              'In the {n} dotted circles something shows that was not counted.',
+            )}`}
+        </p>
       </div>
     );
   }

@@ -12,6 +12,8 @@ export type Point = readonly [number, number];
 export interface StageHandle {
   readonly id: string;
   readonly px: Point;
+  /** Cannot be dragged: a drag from there moves the photo. */
+  readonly isFixed?: boolean;
 }
 
 /** How near a handle must be to be taken, CSS px. */
@@ -135,9 +137,10 @@ function moved(hands: Hands, at: Point, ground: Ground): Outcome {
   let { gesture } = hands;
   if (gesture.name === 'tap') {
     if (Math.hypot(at[0] - gesture.start[0], at[1] - gesture.start[1]) < SLOP) return only(hands);
-    gesture = gesture.handle
-      ? { name: 'drag', start: gesture.start, handle: gesture.handle }
-      : { name: 'pan', start: gesture.start, from: view };
+    gesture =
+      gesture.handle && !gesture.handle.isFixed
+        ? { name: 'drag', start: gesture.start, handle: gesture.handle }
+        : { name: 'pan', start: gesture.start, from: view };
   }
   const now = { ...hands, gesture };
   if (gesture.name === 'drag') {

@@ -119,7 +119,7 @@ export function BowCard({ bow, book, actions }: Props) {
           </button>
           <button
             type="button"
-            class="button"
+            class="button away"
             aria-label={say(isShotWith ? 'Archive the bow {bow}' : 'Delete the bow {bow}', {
               bow: bow.name,
             })}

@@ -76,7 +76,7 @@ export function SetUpHistory({ bow, setUps, present, book, actions }: Props) {
               </button>
               <button
                 type="button"
-                class="button"
+                class="button away"
                 aria-label={say(
                   isShotWith ? 'Archive the set-up {setUp}' : 'Delete the set-up {setUp}',
                   { setUp: setUp.name },

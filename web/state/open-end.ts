@@ -5,10 +5,11 @@ import type { Mark } from '../../src/marks/mark.ts';
 import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
 import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
 import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
+import { placesToLookAt } from '../../src/reading/places-to-look-at.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
 import { notice } from './announce.ts';
-import { evaluate } from './evaluate.ts';
+import { evaluate, shaftOf } from './evaluate.ts';
 import type { Judgement } from '../../src/reading/judge-marks.ts';
 import type { Known } from '../../src/reading/judge-tuning.ts';
 import { plainMarkSchema, type EndRecord, type PageMark, type Step } from './end-record.ts';
@@ -25,6 +26,9 @@ export type EndStatus =
       readonly looksLike: FaceId | null;
     }
   | { readonly name: 'read' };
+
+/** A place of the reading's `uncounted`, with an id to select it by. */
+export type UncountedPlace = Reading['uncounted'][number] & { readonly id: string };
 
 interface History {
   readonly states: readonly (readonly PageMark[])[];
@@ -66,6 +70,8 @@ export class OpenEnd {
   readonly maps: ReadonlySignal<readonly SpotMap[]>;
   readonly marks: ReadonlySignal<readonly PageMark[]>;
   readonly evaluation: ReadonlySignal<Judgement | null>;
+  /** Where something shows that was not counted; their ids are no marks'. */
+  readonly places: ReadonlySignal<readonly UncountedPlace[]>;
   readonly canUndo: ReadonlySignal<boolean>;
   readonly canRedo: ReadonlySignal<boolean>;
   readonly #history: Signal<History>;
@@ -112,6 +118,15 @@ export class OpenEnd {
         reading &&
         evaluate(reading, this.marks.value, this.settings.value, this.known.value, words.value)
       );
+    });
+    this.places = computed(() => {
+      const reading = this.reading.value;
+      if (!reading) return [];
+      const shaftMm = shaftOf(reading, this.settings.value);
+      return placesToLookAt(reading, this.marks.value, shaftMm).map((place) => ({
+        ...place,
+        id: `u${reading.uncounted.indexOf(place) + 1}`,
+      }));
     });
     this.tagsConfirmed = computed(() =>
       this.marks.value.every((mark) => mark.age === 'old' || mark.kindFrom !== 'pattern'),

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { Explained } from '../parts/explained.tsx';
 import { Rich } from '../parts/rich.tsx';
 import { PLATE } from '../../src/tuning/advice/plate.ts';
@@ -7,7 +8,7 @@ import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import type { Group, Offset } from '../../src/groups/groups.ts';
 import { DISTANCE_M } from '../../src/request/limits.ts';
 import { wantedOffset } from '../../src/tuning/advice/axis-verdict.ts';
-import type { Tuning } from '../../src/tuning/advice/tuning.ts';
+import type { Advice, Tuning } from '../../src/tuning/advice/tuning.ts';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import { SCREEN } from '../parts/screen-palette.ts';
 import { UnitStepper } from '../parts/unit-stepper.tsx';
@@ -125,26 +126,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
         </div>
       )}
       {tuning && <AdviceList tuning={tuning} />}
-      {(groups.fletched ?? groups.bare) && (
-        <table class="figures">
-          <caption>{say('Groups')}</caption>
-          <thead>
-            <tr>
-              <th scope="col">
-                <span class="visually-hidden">{say('Group')}</span>
-              </th>
-              <th scope="col">{say('Arrows')}</th>
-              <th scope="col">{say('Spread σ')}</th>
-              <th scope="col">{say('Mean radius')}</th>
-              <th scope="col">{say('Widest')}</th>
-            </tr>
-          </thead>
-          <tbody>
-            <GroupRow name={say('Fletched')} group={groups.fletched} />
-            <GroupRow name={say('Bare')} group={groups.bare} />
-          </tbody>
-        </table>
-      )}
+      <GroupFigures fletched={groups.fletched} bare={groups.bare} />
       <p class="panel-next">
         <button type="button" class="button primary" onClick={() => (end.step.value = 'keep')}>
           {say('Keep this end')}
@@ -226,6 +208,17 @@ function offsetWords(
     : say('Offset of the bare group: {up}, {across}{at}.', { up, across, at: at + angle });
 }
 
+/** Without what a step before has said already: a caution is read once, not three times. */
+function withoutRepeats(advice: readonly Advice[]): readonly Advice[] {
+  const said = new Set<string>();
+  const isNew = (text: string) => !said.has(text) && said.add(text) !== undefined;
+  return advice.map((one) => ({
+    ...one,
+    reason: isNew(one.reason) ? one.reason : '',
+    cautions: one.cautions.filter(isNew),
+  }));
+}
+
 function AdviceList({ tuning }: { tuning: Tuning }) {
   return (
     <section class="advice" aria-label={say('What to do')}>
@@ -235,11 +228,13 @@ function AdviceList({ tuning }: { tuning: Tuning }) {
         )}
       </h3>
       <ol>
-        {tuning.advice.map((advice) => (
+        {withoutRepeats(tuning.advice).map((advice) => (
           <li key={advice.action} data-kind={advice.kind}>
             <p class="advice-adjuster">{advice.adjuster}</p>
             <p class="advice-action">{advice.action}</p>
-            <p class="advice-reason">{say('Why: {reason}', { reason: advice.reason })}</p>
+            {advice.reason !== '' && (
+              <p class="advice-reason">{say('Why: {reason}', { reason: advice.reason })}</p>
+            )}
             {advice.cautions.length > 0 && (
               <ul class="cautions" aria-label={say('Cautions')}>
                 {advice.cautions.map((caution) => (
@@ -264,26 +259,57 @@ function AdviceList({ tuning }: { tuning: Tuning }) {
   );
 }
 
-function GroupRow({ name, group }: { name: string; group: Group | null }) {
-  if (!group) return null;
+function GroupFigures({ fletched, bare }: { fletched: Group | null; bare: Group | null }) {
+  const shown = [
+    { name: say('Fletched'), group: fletched },
+    { name: say('Bare'), group: bare },
+  ].flatMap(({ name, group }) => (group ? [{ name, group }] : []));
+  if (shown.length === 0) return null;
   const mm = (value: number | null) => (value === null ? '–' : words.value.mm(value));
+  const { inLength } = words.value;
+  const rows: readonly { what: string; of: (group: Group) => ComponentChildren }[] = [
+    { what: say('Arrows'), of: ({ n }) => n },
+    {
+      what: say('Spread σ'),
+      of: ({ sigmaMm, sigmaInterval95Mm: interval }) => (
+        <>
+          {mm(sigmaMm)}
+          {interval && (
+            <small>
+              {say('{low} to {high}', { low: inLength(interval[0]), high: inLength(interval[1]) })}
+            </small>
+          )}
+        </>
+      ),
+    },
+    { what: say('Mean radius'), of: ({ meanRadiusMm }) => mm(meanRadiusMm) },
+    { what: say('Widest'), of: ({ extremeSpreadMm }) => mm(extremeSpreadMm) },
+  ];
   return (
-    <tr>
-      <th scope="row">{name}</th>
-      <td>{group.n}</td>
-      <td>
-        {mm(group.sigmaMm)}
-        {group.sigmaInterval95Mm && (
-          <small>
-            {say('{low} to {high}', {
-              low: words.value.inLength(group.sigmaInterval95Mm[0]),
-              high: words.value.inLength(group.sigmaInterval95Mm[1]),
-            })}
-          </small>
-        )}
-      </td>
-      <td>{mm(group.meanRadiusMm)}</td>
-      <td>{mm(group.extremeSpreadMm)}</td>
-    </tr>
+    <table class="figures">
+      <caption>{say('Groups')}</caption>
+      <thead>
+        <tr>
+          <th scope="col">
+            <span class="visually-hidden">{say('Group')}</span>
+          </th>
+          {shown.map(({ name }) => (
+            <th key={name} scope="col">
+              {name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(({ what, of }) => (
+          <tr key={what}>
+            <th scope="row">{what}</th>
+            {shown.map(({ name, group }) => (
+              <td key={name}>{of(group)}</td>
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }
