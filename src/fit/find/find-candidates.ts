@@ -3,10 +3,9 @@ import type { Family, Ink } from '../../face/faces.ts';
 import { LOOKS, WIDEST_REACH, type FamilyLook, type Look } from '../../face/looks.ts';
 import { labelRegions, type Region } from '../../raster/label-regions.ts';
 import type { OpenCv } from '../../raster/load-open-cv.ts';
-import type { Raster } from '../../raster/raster.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
 import { conicThrough, ellipseOf, reachOf, type Conic } from '../camera/conic.ts';
-import { colourIndex, inkCosts, type InkCosts, type InkSight } from './ink-costs.ts';
+import { coloursOf, inkCosts, type InkCosts, type InkSight } from './ink-costs.ts';
 import { raySegmenter, type RaySegmenter, type ZoneModel } from './segment-ray.ts';
 
 export interface Border {
@@ -110,20 +109,11 @@ export function* findCandidates(
   const colours = coloursOf(copy.raster);
   const costs = new Map<InkSight, InkCosts>();
   const costsBy = (sight: InkSight): InkCosts => {
-    const known = costs.get(sight) ?? inkCosts(copy.raster, sight.strength, sight.whiteShare);
+    const known = costs.get(sight) ?? inkCosts(colours, sight.strength, sight.whiteShare);
     costs.set(sight, known);
     return known;
   };
-  for (const middle of middles) yield* candidatesAround(middle, copy, colours, costsBy, cv);
-}
-
-/** For each pixel its index into tables of ink costs. */
-function coloursOf({ width, height, data }: Raster): Uint16Array {
-  const colours = new Uint16Array(width * height);
-  for (let i = 0, p = 0; i < colours.length; i++, p += 4) {
-    colours[i] = colourIndex(data[p]!, data[p + 1]!, data[p + 2]!);
-  }
-  return colours;
+  for (const middle of middles) yield* candidatesAround(middle, copy, colours.indices, costsBy, cv);
 }
 
 /** Those with this innermost ink. */

@@ -1,10 +1,11 @@
 import type { Ink } from '../../face/faces.ts';
 import { levelExceededBy } from '../../raster/level-exceeded-by.ts';
+import { pixelWords } from '../../raster/pixel-words.ts';
 import type { Raster } from '../../raster/raster.ts';
 
 /** How badly a colour fits each ink, from 0 (it could be it) to 1 (it is not). */
 export interface InkCosts {
-  /** Costs of one ink by the colour's index, see `colourIndex`. */
+  /** Costs of one ink by the index of a colour that the photo shows, see `colourIndex`. */
   readonly of: Readonly<Record<Ink, Float32Array>>;
   /** Brightest neutral of the photo per channel, 0 to 255: its white. */
   readonly white: readonly [number, number, number];
@@ -116,6 +117,42 @@ const MOST_HAZE = 0.45;
 /** Glare shows colours brighter than white, hardly more than so. */
 const MOST_BRIGHT = 1.1;
 
+/** What a photo shows of colours, counted once for all ways to see its inks. */
+export interface PhotoColours {
+  /** For each pixel its colour's index, see `colourIndex`. */
+  readonly indices: Uint16Array;
+  /** The indices that occur. */
+  readonly shown: Uint16Array;
+  /** Pixels of each level, of red, green, blue and the brightest of the three. */
+  readonly counts: readonly [Uint32Array, Uint32Array, Uint32Array, Uint32Array];
+}
+
+export function coloursOf(photo: Raster): PhotoColours {
+  const words = pixelWords(photo);
+  const indices = new Uint16Array(words.length);
+  const reds = new Uint32Array(256);
+  const greens = new Uint32Array(256);
+  const blues = new Uint32Array(256);
+  const brightest = new Uint32Array(256);
+  const occurs = new Uint8Array(LEVELS ** 3);
+  for (let i = 0; i < words.length; i++) {
+    const word = words[i]! | 0;
+    const red = word & 0xff;
+    const green = (word >>> 8) & 0xff;
+    const blue = (word >>> 16) & 0xff;
+    reds[red]!++;
+    greens[green]!++;
+    blues[blue]!++;
+    const most = red > green ? red : green;
+    brightest[most > blue ? most : blue]!++;
+    const index = colourIndex(red, green, blue);
+    indices[i] = index;
+    occurs[index] = 1;
+  }
+  const shown = Uint16Array.from(occurs.keys()).filter((index) => occurs[index]);
+  return { indices, shown, counts: [reds, greens, blues, brightest] };
+}
+
 /**
  * The photo's white: per channel the level that only a share of the brightest exceeds, with the balance
  * held within what lamps and shade do, so that a coloured wall is not taken for white light.
@@ -123,13 +160,13 @@ const MOST_BRIGHT = 1.1;
  * @param share How much of the photo is at least as bright as its white. A large one is not misled by
  *   lamps and windows, a small one finds the paper of a face that takes up little of the photo.
  */
-export function photoWhite(photo: Raster, share: number): [number, number, number] {
-  const counts = [new Uint32Array(256), new Uint32Array(256), new Uint32Array(256)];
-  const pixels = photo.width * photo.height;
-  for (let i = 0; i < pixels * 4; i += 4) {
-    for (let c = 0; c < 3; c++) counts[c]![photo.data[i + c]!]!++;
-  }
-  const levels = counts.map((count) => levelExceededBy(share, count, pixels));
+export function photoWhite(
+  { indices, counts }: PhotoColours,
+  share: number,
+): [number, number, number] {
+  const levels = counts
+    .slice(0, 3)
+    .map((channel) => levelExceededBy(share, channel, indices.length));
   const brightest = Math.max(...levels, LEAST_WHITE);
   return levels.map((level) => Math.max(level, brightest * LEAST_BALANCE)) as [
     number,
@@ -139,32 +176,29 @@ export function photoWhite(photo: Raster, share: number): [number, number, numbe
 }
 
 /** The level that all but the darkest of the photo exceed in its brightest channel. */
-function darkestLevel(photo: Raster): number {
-  const counts = new Uint32Array(256);
-  const pixels = photo.width * photo.height;
-  for (let i = 0; i < pixels * 4; i += 4) {
-    counts[Math.max(photo.data[i]!, photo.data[i + 1]!, photo.data[i + 2]!)]!++;
-  }
+function darkestLevel({ indices, counts: [, , , brightest] }: PhotoColours): number {
   let below = 0;
   let level = 0;
-  while (level < 255 && below + counts[level]! < DARKEST_SHARE * pixels) below += counts[level++]!;
+  while (level < 255 && below + brightest[level]! < DARKEST_SHARE * indices.length) {
+    below += brightest[level++]!;
+  }
   return level;
 }
 
 /**
- * Tables of how well every colour fits every ink under the photo's own white. `strength` is how
- * much of their colour the inks still have: 1 for fresh print, less for faded faces, haze and
- * glare, where the darkest level of the photo is taken for its black as well.
+ * Tables of how well every colour that the photo shows fits every ink under the photo's own white.
+ * `strength` is how much of their colour the inks still have: 1 for fresh print, less for faded faces,
+ * haze and glare, where the darkest level of the photo is taken for its black as well.
  *
  * @param whiteShare See `photoWhite`.
  */
-export function inkCosts(photo: Raster, strength: number, whiteShare: number): InkCosts {
+export function inkCosts(photo: PhotoColours, strength: number, whiteShare: number): InkCosts {
   const white = photoWhite(photo, whiteShare);
   const black = strength < 1 ? Math.min(darkestLevel(photo), MOST_HAZE * Math.min(...white)) : 0;
   const tables = Object.entries(LIKENESS).map(([ink, likeness]) => ({
     ink,
     likeness,
-    costs: new Float32Array(LEVELS ** 3),
+    costs: new Float32Array(LEVELS ** 3).fill(1),
   }));
   /** Per channel: each level as a part of the photo's white over its black. */
   const shares = white.map((brightest) =>
@@ -173,26 +207,21 @@ export function inkCosts(photo: Raster, strength: number, whiteShare: number): I
       return Math.max(0, Math.min(MOST_BRIGHT, (middle - black) / (brightest - black)));
     }),
   );
-  for (let r = 0; r < LEVELS; r++) {
-    for (let g = 0; g < LEVELS; g++) {
-      for (let b = 0; b < LEVELS; b++) {
-        const red = shares[0]![r]!;
-        const green = shares[1]![g]!;
-        const blue = shares[2]![b]!;
-        const value = Math.max(red, green, blue);
-        const chroma = value - Math.min(red, green, blue);
-        const saturation = value > 0 ? chroma / value : 0;
-        let hue = 0;
-        if (chroma > 0) {
-          if (value === red) hue = 60 * ((green - blue) / chroma);
-          else if (value === green) hue = 60 * ((blue - red) / chroma + 2);
-          else hue = 60 * ((red - green) / chroma + 4);
-        }
-        const colour: Colour = { value, chroma, saturation, hue };
-        const index = (r << (2 * BITS)) | (g << BITS) | b;
-        for (const { likeness, costs } of tables) costs[index] = 1 - likeness(colour, strength);
-      }
+  for (const index of photo.shown) {
+    const red = shares[0]![index >> (2 * BITS)]!;
+    const green = shares[1]![(index >> BITS) & (LEVELS - 1)]!;
+    const blue = shares[2]![index & (LEVELS - 1)]!;
+    const value = Math.max(red, green, blue);
+    const chroma = value - Math.min(red, green, blue);
+    const saturation = value > 0 ? chroma / value : 0;
+    let hue = 0;
+    if (chroma > 0) {
+      if (value === red) hue = 60 * ((green - blue) / chroma);
+      else if (value === green) hue = 60 * ((blue - red) / chroma + 2);
+      else hue = 60 * ((red - green) / chroma + 4);
     }
+    const colour: Colour = { value, chroma, saturation, hue };
+    for (const { likeness, costs } of tables) costs[index] = 1 - likeness(colour, strength);
   }
   const of = Object.fromEntries(tables.map(({ ink, costs }) => [ink, costs])) as InkCosts['of'];
   return { of, white };

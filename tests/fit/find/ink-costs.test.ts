@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Ink } from '../../../src/face/faces.ts';
-import { colourIndex, inkCosts, photoWhite } from '../../../src/fit/find/ink-costs.ts';
+import { colourIndex, coloursOf, inkCosts, photoWhite } from '../../../src/fit/find/ink-costs.ts';
 
 type Bytes = readonly [number, number, number];
 
@@ -19,7 +19,7 @@ const PRINTED: Record<Ink, Bytes> = {
 
 function photoOf(colours: readonly Bytes[]) {
   const data = new Uint8ClampedArray(colours.flatMap((bytes) => [...bytes, 255]));
-  return { width: colours.length, height: 1, data };
+  return coloursOf({ width: colours.length, height: 1, data });
 }
 
 function lit(bytes: Bytes, light: Bytes): Bytes {

@@ -6,7 +6,7 @@ import { conicThrough } from '../../../src/fit/camera/conic.ts';
 import { plainFit } from '../../../src/fit/camera/plain-fit.ts';
 import { sheetToPhoto } from '../../../src/fit/camera/project.ts';
 import type { SpotCandidate } from '../../../src/fit/find/find-candidates.ts';
-import { inkCosts } from '../../../src/fit/find/ink-costs.ts';
+import { coloursOf, inkCosts } from '../../../src/fit/find/ink-costs.ts';
 import { inkBands, lookOf } from '../../../src/face/looks.ts';
 import { movedOrigin, startCameras, uprightRotation } from '../../../src/fit/start/start-camera.ts';
 import { cameraFit } from '../camera-fit.ts';
@@ -55,7 +55,7 @@ test.each([0, 20, 45, 60])(
     });
     const candidate: SpotCandidate = {
       look: lookOf('ten-ring'),
-      inks: inkCosts({ width: 1, height: 1, data: new Uint8Array(4) }, 1, 0.03),
+      inks: inkCosts(coloursOf({ width: 1, height: 1, data: new Uint8Array(4) }), 1, 0.03),
       centrePx: sheetToPhoto(fit, [0, 0]),
       borders,
       innermostPx: 40,
