@@ -160,10 +160,13 @@ function fitCandidate(
   const family = shown?.family ?? chosen.family;
   if (shown && options.face !== 'auto') checkFamily(options.face, shown, notes);
   const faceId = faceOf(family, options, notes);
-  const startsBy = (belief: CameraPrior): FaceStart[] =>
-    startFace(chosen, spots, shown?.startsAs ?? faceId, size, belief).map((start) =>
-      startedAs(faceId, start),
-    );
+  const startsBy = (belief: CameraPrior): FaceStart[] => {
+    const starts =
+      shown && belief === prior
+        ? shown.starts
+        : startFace(chosen, spots, shown?.startsAs ?? faceId, size, belief);
+    return starts.map((start) => startedAs(faceId, start));
+  };
   const ends = FACES[faceId].zones.findIndex(
     ({ outerRadiusMm }) => outerRadiusMm <= endMm(shown?.surely ?? family, faceId),
   );
@@ -187,6 +190,8 @@ interface ShownFace {
   readonly orLonger: readonly Family[];
   /** A face whose borders lie as those that were found. */
   readonly startsAs: FaceId;
+  /** Its first cameras by what is believed of the camera at first. */
+  readonly starts: readonly FaceStart[];
 }
 
 /** By this factor borders must lie nearer to another family's rings than to the likeliest one's. */
@@ -219,6 +224,7 @@ function shownFace(
     surely: shown,
     orLonger,
     startsAs: state.face,
+    starts: trials.filter(({ solution }) => solution.state.face === state.face),
   };
 }
 
