@@ -9,23 +9,16 @@ export function boxBlur(image: Float32Array, side: number, reach: number): Float
   const out = image.slice();
   const across = new Float32Array(side * side);
   const width = 2 * reach + 1;
-  const padded = new Float32Array(side + width);
+  const padded = new Float32Array(ROWS_AT_ONCE * (side + width));
   const sums = new Float64Array(side);
   const scale = 1 / width;
   const last = side - 1;
   for (let pass = 0; pass < 2; pass++) {
-    for (let y = 0; y < side; y++) {
-      const row = y * side;
-      padded.fill(out[row]!, 0, reach);
-      padded.set(out.subarray(row, row + side), reach);
-      padded.fill(out[row + last]!, reach + side);
-      let sum = 0;
-      for (let x = 0; x < width; x++) sum += padded[x]!;
-      for (let x = 0; x < side; x++) {
-        across[row + x] = sum * scale;
-        sum += padded[x + width]! - padded[x]!;
-      }
+    let y = 0;
+    for (; y + ROWS_AT_ONCE <= side; y += ROWS_AT_ONCE) {
+      blurRows(out, across, y * side, side, reach, padded);
     }
+    for (; y < side; y++) blurRow(out, across, y * side, side, reach, padded);
     sums.fill(0);
     for (let y = -reach; y <= reach; y++) {
       const row = Math.min(last, Math.max(0, y)) * side;
@@ -43,4 +36,78 @@ export function boxBlur(image: Float32Array, side: number, reach: number): Float
     }
   }
   return out;
+}
+
+/** A running sum waits for itself at each step: those of several rows wait together. */
+const ROWS_AT_ONCE = 4;
+
+/** Running means along the row from `row` on; `padded` is room for it and its rims. */
+function blurRow(
+  from: Float32Array,
+  to: Float32Array,
+  row: number,
+  side: number,
+  reach: number,
+  padded: Float32Array,
+): void {
+  const width = 2 * reach + 1;
+  const scale = 1 / width;
+  pad(from, row, side, reach, padded, 0);
+  let sum = 0;
+  for (let x = 0; x < width; x++) sum += padded[x]!;
+  for (let x = 0; x < side; x++) {
+    to[row + x] = sum * scale;
+    sum += padded[x + width]! - padded[x]!;
+  }
+}
+
+/** The same for four rows. */
+function blurRows(
+  from: Float32Array,
+  to: Float32Array,
+  row: number,
+  side: number,
+  reach: number,
+  padded: Float32Array,
+): void {
+  const width = 2 * reach + 1;
+  const scale = 1 / width;
+  const second = side + width;
+  const third = 2 * second;
+  const fourth = 3 * second;
+  for (let i = 0; i < ROWS_AT_ONCE; i++) pad(from, row + i * side, side, reach, padded, i * second);
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let d = 0;
+  for (let x = 0; x < width; x++) {
+    a += padded[x]!;
+    b += padded[second + x]!;
+    c += padded[third + x]!;
+    d += padded[fourth + x]!;
+  }
+  for (let x = 0, at = row; x < side; x++, at++) {
+    to[at] = a * scale;
+    to[at + side] = b * scale;
+    to[at + 2 * side] = c * scale;
+    to[at + 3 * side] = d * scale;
+    a += padded[x + width]! - padded[x]!;
+    b += padded[second + x + width]! - padded[second + x]!;
+    c += padded[third + x + width]! - padded[third + x]!;
+    d += padded[fourth + x + width]! - padded[fourth + x]!;
+  }
+}
+
+/** Copies a row with its rims continued. */
+function pad(
+  from: Float32Array,
+  row: number,
+  side: number,
+  reach: number,
+  padded: Float32Array,
+  at: number,
+): void {
+  padded.fill(from[row]!, at, at + reach);
+  padded.set(from.subarray(row, row + side), at + reach);
+  padded.fill(from[row + side - 1]!, at + reach + side, at + side + 2 * reach + 1);
 }
