@@ -45,6 +45,11 @@ export interface StandingArrow {
   readonly hidden: boolean;
 }
 
+/** A standing arrow and what its probability is of. */
+export interface SeenArrow extends StandingArrow {
+  readonly seen: SeenEntry;
+}
+
 /** One spot of a face and the evidence that a network sees there, null without one. */
 export interface SpotLook {
   readonly view: SpotView;
@@ -52,7 +57,7 @@ export interface SpotLook {
 }
 
 export interface StandingArrows {
-  readonly arrows: StandingArrow[];
+  readonly arrows: SeenArrow[];
   /** Where the camera was, by rings and shafts together. */
   readonly geometry: ArrowGeometry;
   /** Diameter of the shafts, mm: the one told, or the one that the photo shows where it cannot be that. */
@@ -144,7 +149,7 @@ interface SeenClosely {
   readonly close: readonly CloseLook[];
 }
 
-function arrowsSeen(seen: readonly SeenClosely[], shaftMm: number, sight: Sight): StandingArrow[] {
+function arrowsSeen(seen: readonly SeenClosely[], shaftMm: number, sight: Sight): SeenArrow[] {
   return withoutDoubles(
     seen.flatMap((one) => arrowsOfSpot(one, shaftMm, sight)),
     shaftMm,
@@ -297,11 +302,7 @@ function placedMap(map: ShaftMap, flat: FlatFace, fit: FaceFit, shaftMm: number)
   };
 }
 
-function arrowsOfSpot(
-  { spot, close }: SeenClosely,
-  shaftMm: number,
-  sight: Sight,
-): StandingArrow[] {
+function arrowsOfSpot({ spot, close }: SeenClosely, shaftMm: number, sight: Sight): SeenArrow[] {
   const { view, bars } = spot;
   const { flat, shaftMm: toldMm } = view;
   const placed = { ...spot.placed, map: withShaft(spot.placed.map, shaftMm / toldMm) };
@@ -321,12 +322,13 @@ function arrowsOfSpot(
   return entries
     .map((one) => ({ ...one, probability: 1 / (1 + Math.exp(-one.seen.logOdds)) }))
     .filter(({ probability }) => probability >= LEAST_PROBABILITY)
-    .map(({ seen, seenOn, mm, probability }): StandingArrow => {
+    .map(({ seen, seenOn, mm, probability }): SeenArrow => {
       const entry = entryOf(view, seenOn, bars, seen, shaftMm);
       const hidden = seen.heat < 0.1 && seen.evidence > 1.5 * seen.gain;
       const sdShafts = Math.sqrt((entry.acrossSd ** 2 + entry.alongSd ** 2) / 2);
       const [x, y] = placed.fromSpot(mm);
-      const far = close.length > 0 ? followed(placed.map, { ...seen, x, y }) : seen;
+      const length = (seen.length * seenOn.mmPerCell) / placed.mmPerCell;
+      const far = close.length > 0 ? followed(placed.map, { ...seen, x, y, length }) : seen;
       return {
         spot: flat.spot,
         mm: flatToSpot(flat, [entry.x, entry.y]),
@@ -335,6 +337,7 @@ function arrowsOfSpot(
         along: [Math.cos(far.farAngle), -Math.sin(far.farAngle)],
         lengthMm: far.length * placed.mmPerCell,
         hidden,
+        seen,
       };
     });
 }

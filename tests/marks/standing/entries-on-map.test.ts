@@ -85,3 +85,37 @@ test('an arrow that is thinner than told, and dark at its front, is found from i
   }).filter(({ logOdds }) => logOdds > 0);
   expectAt(found, [[40.5, 100.5]]);
 });
+
+/** Where its own heat is strong an arrow enters; what leads ahead matters little. */
+const beliefInHeat: EntryBelief = {
+  ...belief,
+  logOdds: ({ gain, heat, behind }) => -3 + 10 * heat + 0.3 * Math.log(1 + gain) - 4 * behind,
+};
+
+/** A map of two strips of which the second lies on the first, and the heat of both entries. */
+function onAnother(second: readonly [number, number]): ShaftMap {
+  const map = mapOf([
+    { from: [30, 80], to: [190, 100] },
+    { from: second, to: [190, 100] },
+  ]);
+  const entry = new Float32Array(SIDE * SIDE);
+  for (const [x, y] of [[30, 80], second] as const) entry[y * SIDE + x] = 0.6;
+  return { ...map, entry };
+}
+
+const inHeat = (map: ShaftMap, second: readonly [number, number]): FoundEntry | undefined =>
+  entriesOnMap(map, [[30.5, 80.5], second], beliefInHeat)
+    .filter(({ logOdds }) => logOdds > 0)
+    .find(({ x, y }) => Math.hypot(x - second[0], y - second[1]) < 0.8 * SHAFT);
+
+test('an entry is found by its heat where the strip of another explains all that leads from it', () => {
+  const second = [86, 87] as const;
+  expect(inHeat(onAnother(second), second)).toBeDefined();
+});
+
+test('a shaft that begins beside another shows an onset, one in the midst of another does not', () => {
+  const beside = [86, 90] as const;
+  const amidst = [86, 87] as const;
+  expect(inHeat(onAnother(beside), beside)!.onset).toBeGreaterThan(0.6);
+  expect(inHeat(onAnother(amidst), amidst)!.onset).toBeLessThan(0.2);
+});

@@ -10,6 +10,7 @@ import { cameraFit } from '../../fit/camera-fit.ts';
 
 const SHAFT_MM = 6;
 const CELL_PX = 2;
+const HIGH_MM = 450;
 const FIT = cameraFit({ face: 'wa80', tiltDeg: 30, azimuthDeg: 10, photoSize: [600, 500] });
 const [FOOT_X, FOOT_Y, HEIGHT_MM] = cameraOverSheet(FIT);
 const PHOTO: Raster = {
@@ -19,13 +20,13 @@ const PHOTO: Raster = {
 };
 
 /** Where the image of an arrow of this length that enters there and does not lean ends, mm on the face. */
-function endOf([x, y]: SpotMm, heightMm = 450): [number, number] {
+function endOf([x, y]: SpotMm, heightMm = HIGH_MM): [number, number] {
   const factor = HEIGHT_MM / (HEIGHT_MM - heightMm);
   return [FOOT_X + (x - FOOT_X) * factor, FOOT_Y + (y - FOOT_Y) * factor];
 }
 
 /** Maps of arrows on a flat view, each cell asked for its place on the face. */
-function drawn(flat: FlatFace, arrows: readonly SpotMm[], widthMm: number) {
+function drawn(flat: FlatFace, arrows: readonly SpotMm[], widthMm: number, heightMm = HIGH_MM) {
   const side = Math.ceil(flat.raster.width / CELL_PX);
   const shaft = new Float32Array(side * side);
   const entry = new Float32Array(side * side);
@@ -33,7 +34,7 @@ function drawn(flat: FlatFace, arrows: readonly SpotMm[], widthMm: number) {
     const px = [((at % side) + 0.5) * CELL_PX, (Math.floor(at / side) + 0.5) * CELL_PX] as const;
     const [x, y] = flatToSpot(flat, px);
     for (const from of arrows) {
-      const to = endOf(from);
+      const to = endOf(from, heightMm);
       const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
       const [ux, uy] = [(to[0] - from[0]) / long, (to[1] - from[1]) / long];
       const ahead = (x - from[0]) * ux + (y - from[1]) * uy;
@@ -48,9 +49,13 @@ function drawn(flat: FlatFace, arrows: readonly SpotMm[], widthMm: number) {
 }
 
 /** A first look that sees the shafts of all arrows, but the heat of some entries only. */
-function firstLook(arrows: readonly SpotMm[], heated: readonly SpotMm[]): SpotLook {
+function firstLook(
+  arrows: readonly SpotMm[],
+  heated: readonly SpotMm[],
+  heightMm?: number,
+): SpotLook {
   const view = viewSpot(PHOTO, FIT, 0, SHAFT_MM);
-  const { width, height, pxPerCell, shaft } = drawn(view.flat, arrows, SHAFT_MM);
+  const { width, height, pxPerCell, shaft } = drawn(view.flat, arrows, SHAFT_MM, heightMm);
   const { entry } = drawn(view.flat, heated, SHAFT_MM);
   const none = new Float32Array(width * height);
   return {
@@ -69,7 +74,7 @@ function firstLook(arrows: readonly SpotMm[], heated: readonly SpotMm[]): SpotLo
   };
 }
 
-async function found(arrows: readonly SpotMm[], heated: readonly SpotMm[]) {
+async function found(arrows: readonly SpotMm[], heated: readonly SpotMm[], heightMm?: number) {
   let looks = 0;
   const closer = (
     spot: number,
@@ -77,11 +82,12 @@ async function found(arrows: readonly SpotMm[], heated: readonly SpotMm[]) {
   ) => {
     looks++;
     const flat = flatten(PHOTO, FIT, { spot, ...part });
-    const { shaft: core, ...maps } = drawn(flat, arrows, SHAFT_MM / 2);
-    const close: EntryMaps = { ...maps, core, vane: new Float32Array(core.length) };
+    const { shaft: core, ...maps } = drawn(flat, arrows, SHAFT_MM / 2, heightMm);
+    const { shaft: whole } = drawn(flat, arrows, SHAFT_MM, heightMm);
+    const close: EntryMaps = { ...maps, whole, core, vane: new Float32Array(core.length) };
     return Promise.resolve({ flat, maps: close });
   };
-  const seen = await standingArrows([firstLook(arrows, heated)], FIT, closer);
+  const seen = await standingArrows([firstLook(arrows, heated, heightMm)], FIT, closer);
   return { arrows: seen.arrows.filter(({ probability }) => probability > 0.5), looks };
 }
 
@@ -108,6 +114,15 @@ test('arrows apart are found where they enter, each once', async () => {
   ];
   const { arrows: seen } = await found(arrows, arrows);
   expectNear(arrows, seen);
+});
+
+test('an arrow is as long as its image, however closely its entry was looked at', async () => {
+  const entry: SpotMm = [30, -20];
+  const highMm = 180;
+  const end = endOf(entry, highMm);
+  const { arrows } = await found([entry], [entry], highMm);
+  const long = Math.hypot(end[0] - entry[0], end[1] - entry[1]);
+  expect(Math.abs(arrows[0]!.lengthMm - long)).toBeLessThan(2 * SHAFT_MM);
 });
 
 test('an arrow in the line of another is found where the first look takes both for one', async () => {
