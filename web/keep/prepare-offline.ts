@@ -16,7 +16,7 @@ export async function prepareOffline(): Promise<void> {
   }
   const saveData = (navigator as { connection?: { saveData?: boolean } }).connection?.saveData;
   if (saveData) return;
-  const parts = await warmReader();
+  const parts = await warmReader({ rehearse: false });
   // The reader may have been loaded before the service worker was in charge and could keep it.
   const own = parts.filter((part) => part.startsWith(location.origin));
   await Promise.all(own.map((part) => fetch(part)));

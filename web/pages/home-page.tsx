@@ -25,7 +25,9 @@ function prepare(): void {
   };
   void ends().catch(nothing);
   void import('./end-page.tsx').catch(nothing);
-  void import('../reader/read-in-worker.ts').then(({ warmReader }) => warmReader()).catch(nothing);
+  void import('../reader/read-in-worker.ts')
+    .then(({ warmReader }) => warmReader({ rehearse: true }))
+    .catch(nothing);
 }
 
 /** Where every end begins: a photo. */

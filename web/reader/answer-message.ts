@@ -6,10 +6,14 @@ import { decodeInBrowser } from './decode-in-browser.ts';
 import { loadEngine } from './load-engine.ts';
 import { toReaderSchema, type FromReader, type ToReader } from './messages.ts';
 import { ReadFailure } from './read-failure.ts';
+import { rehearse } from './rehearse.ts';
 
 function say(message: FromReader): void {
   postMessage(message);
 }
+
+let photos = 0;
+let rehearsed = false;
 
 /** Answers one message of the page, with messages. */
 export async function answerMessage(data: unknown): Promise<void> {
@@ -40,12 +44,18 @@ async function answer(message: ToReader): Promise<void> {
     );
     const fetched = performance.getEntriesByType('resource').map((entry) => entry.name);
     say({ type: 'ready', loaded: isReady ? [...new Set([location.href, ...fetched])] : [] });
+    if (isReady && message.rehearse && !rehearsed && photos === 0) {
+      rehearsed = true;
+      // Nobody waits for it: what goes wrong is no answer to a photo.
+      await rehearse(await loadEngine(), () => photos > 0).catch(console.error);
+    }
     return;
   }
   if (message.type === 'convert') {
     say({ type: 'converted', ...(await convertHeic(message.photo)) });
     return;
   }
+  photos++;
   // The browser decodes beside this thread: the engine loads meanwhile.
   const loaded = loadEngine();
   const started = performance.now();

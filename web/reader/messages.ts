@@ -14,7 +14,8 @@ export const byHandSchema = z.object({
 export type ByHand = z.infer<typeof byHandSchema>;
 
 export const toReaderSchema = z.discriminatedUnion('type', [
-  z.object({ type: z.literal('warm') }),
+  /** Asks for everything to be loaded. @param rehearse a photo comes soon: code is compiled for it too */
+  z.object({ type: z.literal('warm'), rehearse: z.boolean() }),
   /** Asks for a picture that every browser shows. */
   z.object({ type: z.literal('convert'), photo: z.instanceof(Blob) }),
   z.object({

@@ -69,9 +69,10 @@ export async function readInWorker(job: ReadJob): Promise<ReadDone> {
 /**
  * Loads the vision module ahead of the first photo; returns the addresses of its parts, none where they
  * could not be had. A photo that is chosen meanwhile does not wait for it: it is opened as they load.
+ * @param options.rehearse a photo comes soon, for which code is compiled too
  */
-export async function warmReader(): Promise<readonly string[]> {
-  const answer = await converse({ type: 'warm' }, ['ready'], {}).catch(() => null);
+export async function warmReader({ rehearse }: { rehearse: boolean }): Promise<readonly string[]> {
+  const answer = await converse({ type: 'warm', rehearse }, ['ready'], {}).catch(() => null);
   return answer?.type === 'ready' ? answer.loaded : [];
 }
 
