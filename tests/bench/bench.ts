@@ -3,6 +3,7 @@ import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { arrowsBench } from './arrows-bench.ts';
 import { clubBench } from './club-bench.ts';
 import { clubMoveBench } from './club-move-bench.ts';
+import { clubRestartBench } from './club-restart-bench.ts';
 import { clubTrendsBench } from './club-trends-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
@@ -34,6 +35,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
  * npm run bench -- club [--uploads N] [--seconds N] [--kills N] [--seed N]
+ * npm run bench -- club-restart [--uploads N] [--runs N]
  * npm run bench -- club-trends [--ends N]
  * npm run bench -- club-move [--ends N] [--of-photos N]
  * Without a PART, all of them run.
@@ -121,6 +123,11 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...(values.seconds === undefined ? {} : { seconds: Number(values.seconds) }),
       ...(values.kills === undefined ? {} : { kills: Number(values.kills) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  'club-restart': () =>
+    clubRestartBench({
+      ...(values.uploads === undefined ? {} : { uploads: Number(values.uploads) }),
+      ...(values.runs === undefined ? {} : { restarts: Number(values.runs) }),
     }),
   'club-trends': () =>
     clubTrendsBench(values.ends === undefined ? {} : { ends: Number(values.ends) }),

@@ -1,4 +1,3 @@
-import { spawn, type ChildProcess } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
@@ -8,13 +7,13 @@ import { ReadingPool } from '../../server/reading/reading-pool.ts';
 import { readingJobSchema } from '../../server/reading/reading-job.ts';
 import { random as seeded } from '../groups/random.ts';
 import { startPostgres, type Postgres } from '../server/postgres/start-postgres.ts';
+import { ENDWISE, Kept } from './kept-process.ts';
 
-const ENDWISE = fileURLToPath(new URL('../../server/cli/endwise.mjs', import.meta.url));
 const PHOTO = fileURLToPath(new URL('../../test-images/fresh-02.jpg', import.meta.url));
 
 /** How long results are waited for beyond the uploads, ms. */
 const PATIENCE_MS = 8 * 60_000;
-/** A process that was killed is started again after so long, ms. */
+/** PostgreSQL is started again at most so long after it was killed, ms. */
 const DOWN_MS = 1_000;
 
 export interface ClubBenchOptions {
@@ -203,43 +202,6 @@ async function fetched(urls: readonly string[], id: string, until: number): Prom
     await wait(200);
   }
   return 'never';
-}
-
-/** A process that is started again when it ends, until it is no longer wanted. */
-class Kept {
-  readonly #args: readonly string[];
-  readonly #env: NodeJS.ProcessEnv;
-  #child: ChildProcess | null = null;
-  #printed = '';
-  #isWanted = true;
-
-  constructor(args: readonly string[], env: NodeJS.ProcessEnv) {
-    this.#args = args;
-    this.#env = env;
-    this.#start();
-  }
-
-  kill(): void {
-    this.#child?.kill('SIGKILL');
-  }
-
-  end(): void {
-    this.#isWanted = false;
-    this.kill();
-  }
-
-  async line(pattern: RegExp): Promise<string> {
-    while (!pattern.test(this.#printed)) await wait(50);
-    return pattern.exec(this.#printed)![0];
-  }
-
-  #start(): void {
-    if (!this.#isWanted) return;
-    const stdio = ['ignore', 'pipe', 'ignore'] as const;
-    this.#child = spawn(process.execPath, this.#args, { env: this.#env, stdio: [...stdio] });
-    this.#child.stdout!.on('data', (chunk: Buffer) => (this.#printed += chunk.toString()));
-    this.#child.once('exit', () => setTimeout(() => this.#start(), DOWN_MS));
-  }
 }
 
 function p95(times: readonly number[]): string {
