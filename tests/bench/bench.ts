@@ -34,7 +34,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- comparison [--seed N] [--runs N]
  * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
- * npm run bench -- club [--uploads N] [--seconds N] [--kills N] [--seed N]
+ * npm run bench -- club [--uploads N] [--seconds N] [--kills N] [--megapixels N] [--alone N] [--seed N]
  * npm run bench -- club-restart [--uploads N] [--runs N]
  * npm run bench -- club-trends [--ends N]
  * npm run bench -- club-move [--ends N] [--of-photos N]
@@ -55,6 +55,8 @@ const { positionals, values } = parseArgs({
     kills: { type: 'string' },
     uploads: { type: 'string' },
     seconds: { type: 'string' },
+    megapixels: { type: 'string' },
+    alone: { type: 'string' },
     disks: { type: 'string' },
     damages: { type: 'string' },
     'of-photos': { type: 'string' },
@@ -122,6 +124,8 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...(values.uploads === undefined ? {} : { uploads: Number(values.uploads) }),
       ...(values.seconds === undefined ? {} : { seconds: Number(values.seconds) }),
       ...(values.kills === undefined ? {} : { kills: Number(values.kills) }),
+      ...(values.megapixels === undefined ? {} : { megapixels: Number(values.megapixels) }),
+      ...(values.alone === undefined ? {} : { alone: Number(values.alone) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
   'club-restart': () =>

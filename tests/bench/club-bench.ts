@@ -1,15 +1,20 @@
 import { randomUUID } from 'node:crypto';
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { Client } from 'pg';
+import sharp from 'sharp';
 import { ReadingPool } from '../../server/reading/reading-pool.ts';
 import { readingJobSchema } from '../../server/reading/reading-job.ts';
 import { random as seeded } from '../groups/random.ts';
 import { startPostgres, type Postgres } from '../server/postgres/start-postgres.ts';
 import { ENDWISE, Kept } from './kept-process.ts';
+import { cpuSeconds, family, peakOf } from './process-family.ts';
 
 const PHOTO = fileURLToPath(new URL('../../test-images/fresh-02.jpg', import.meta.url));
+const PHOTO_MP = 4.32;
 
 /** How long results are waited for beyond the uploads, ms. */
 const PATIENCE_MS = 8 * 60_000;
@@ -24,6 +29,10 @@ export interface ClubBenchOptions {
   /** Kills meanwhile, a third each of servers, workers and PostgreSQL. @default 12 */
   readonly kills?: number;
   readonly seed?: number;
+  /** Of the photo that is sent. @default 4.32 */
+  readonly megapixels?: number;
+  /** Photos that are read by the pool alone and by the queue; 0 leaves that out. @default 24 */
+  readonly alone?: number;
 }
 
 /**
@@ -32,7 +41,8 @@ export interface ClubBenchOptions {
  * must be read, once.
  */
 export async function clubBench(options: ClubBenchOptions = {}): Promise<void> {
-  const { uploads = 60, seconds = 120, kills = 12, seed = 1 } = options;
+  const { uploads = 60, seconds = 120, kills = 12, seed = 1, alone = 24 } = options;
+  const photo = await photoOf(options.megapixels ?? PHOTO_MP);
   const postgres = await startPostgres({ durable: true });
   const env = { ...process.env, ENDWISE_DATABASE: postgres.url, ENDWISE_LOG: 'silent' };
   const start = (...args: string[]) => new Kept([ENDWISE, ...args], env);
@@ -40,68 +50,120 @@ export async function clubBench(options: ClubBenchOptions = {}): Promise<void> {
   const workers: Kept[] = [];
   try {
     const urls = await Promise.all(servers.map((one) => one.line(/http:\/\/\S+/)));
-    await overhead(urls[0]!, postgres.url, () => {
+    const startWorkers = () => {
       for (let i = 0; i < 2; i++) workers.push(start('worker', '--at-once', '1'));
-    });
-    await underKills({ urls, uploads, seconds, kills, seed, servers, workers, postgres });
+    };
+    const all = { urls, photo, servers, workers, postgres };
+    if (alone > 0) await overhead({ ...all, photos: alone, startWorkers });
+    else startWorkers();
+    const peaks = watchMemory({ servers, workers });
+    await underKills({ ...all, uploads, seconds, kills, seed });
+    peaks.say();
   } finally {
     for (const one of [...servers, ...workers]) one.end();
     await postgres.stop();
   }
 }
 
-/** The same photos by the pool of two processes alone, and by the queue with two workers. */
-async function overhead(url: string, database: string, startWorkers: () => void): Promise<void> {
-  const photos = 24;
-  const pool = new ReadingPool({ workers: 2 });
-  const job = readingJobSchema.parse({ photo: { path: PHOTO }, request: {} });
-  await Promise.all([pool.read(job), pool.read(job)]);
-  const begun = performance.now();
-  await Promise.all(Array.from({ length: photos }, () => pool.read(job)));
-  const alone = (performance.now() - begun) / 1000;
-  await pool.close();
-  startWorkers();
-  // Loaded, as the pool was.
-  const warm = await Promise.all([0, 1, 2, 3].map(() => upload([url], randomUUID())));
-  for (const { id } of warm) await fetched([url], id!, Date.now() + PATIENCE_MS);
-  const ids = await Promise.all(Array.from({ length: photos }, () => upload([url], randomUUID())));
-  const handedIn = performance.now();
-  const ends = ids.map(({ id }) => fetched([url], id!, Date.now() + PATIENCE_MS));
-  await Promise.all(ends);
-  const queued = (performance.now() - handedIn) / 1000;
-  const client = new Client({ connectionString: database });
-  await client.connect();
-  const { rows } = await client.query<{ read: number; span: number }>(
-    `WITH read AS (SELECT (outcome->>'elapsedMs')::float8 / 1000 AS took, read_at,
-       row_number() OVER (ORDER BY read_at) AS place FROM endwise_readings.reading WHERE id = ANY($1))
-     SELECT sum(took) FILTER (WHERE place > 2)::float8 AS read,
-       extract(epoch FROM max(read_at) - min(read_at))::float8 AS span FROM read`,
-    [ids.map(({ id }) => id)],
-  );
-  await client.end();
-  const { read, span } = rows[0]!;
-  console.log(
-    `of two workers' time ${((100 * read) / (2 * span)).toFixed(0)} % went into decoding and reading`,
-  );
-  console.log(
-    `${photos} photos by two processes: ${alone.toFixed(1)} s; the rest of them by two workers after ` +
-      `all were handed in: ${queued.toFixed(1)} s`,
-  );
+/** In a file of its own, as its path is handed to processes that read. */
+async function photoOf(megapixels: number): Promise<string> {
+  if (megapixels === PHOTO_MP) return PHOTO;
+  const path = join(mkdtempSync(join(tmpdir(), 'endwise-photo-')), 'photo.jpg');
+  const { width = 0 } = await sharp(PHOTO).metadata();
+  const resized = sharp(PHOTO).resize({
+    width: Math.round(width * Math.sqrt(megapixels / PHOTO_MP)),
+  });
+  await resized.jpeg({ quality: 92 }).toFile(path);
+  return path;
 }
 
-interface UnderKills {
+interface Club {
   readonly urls: readonly string[];
-  readonly uploads: number;
-  readonly seconds: number;
-  readonly kills: number;
-  readonly seed: number;
+  readonly photo: string;
   readonly servers: readonly Kept[];
   readonly workers: readonly Kept[];
   readonly postgres: Postgres;
 }
 
+/**
+ * The same photos by the pool of two processes alone, and by the queue with two workers: CPU time for each, which
+ * does not depend on what else the machine does. The pool's is that of this process and those it started.
+ */
+async function overhead({
+  urls,
+  photo,
+  photos,
+  servers,
+  workers,
+  postgres,
+  startWorkers,
+}: Club & { readonly photos: number; readonly startWorkers: () => void }): Promise<void> {
+  const pool = new ReadingPool({ workers: 2 });
+  const job = readingJobSchema.parse({ photo: { path: photo }, request: {} });
+  await Promise.all([pool.read(job), pool.read(job)]);
+  const database = postmasterOf(postgres);
+  const ofPool = () => cpuSeconds([process.pid]) - cpuSeconds(servers.map(({ pid }) => pid));
+  const before = ofPool();
+  await Promise.all(Array.from({ length: photos }, () => pool.read(job)));
+  const alone = (ofPool() - before) / photos;
+  await pool.close();
+  startWorkers();
+  // Loaded, as the pool was.
+  const sent = () => upload(urls, randomUUID(), photo);
+  const read = ({ id }: { id: string | null }) => fetched(urls, id!, Date.now() + PATIENCE_MS);
+  await Promise.all(Array.from({ length: 4 }, async () => read(await sent())));
+  const parts = { servers, workers, database: [{ pid: database }] };
+  const used = () => Object.values(parts).map((some) => cpuSeconds(some.map(({ pid }) => pid)));
+  const start = used();
+  await Promise.all(Array.from({ length: photos }, async () => read(await sent())));
+  const [ofServers, ofWorkers, ofDatabase] = used().map((now, i) => (now - start[i]!) / photos) as [
+    number,
+    number,
+    number,
+  ];
+  const ms = (s: number) => `${(s * 1000).toFixed(0)} ms`;
+  console.log(
+    `CPU time for each of ${photos} photos: pool alone ${ms(alone)}; workers ${ms(ofWorkers)}, ` +
+      `servers ${ms(ofServers)}, PostgreSQL ${ms(ofDatabase)}`,
+  );
+  const more = ofWorkers + ofDatabase - alone;
+  console.log(`the queue's own: ${ms(more)}, ${((100 * more) / alone).toFixed(1)} % of a reading`);
+}
+
+function postmasterOf({ folder }: Postgres): number {
+  return Number(readFileSync(join(folder, 'data', 'postmaster.pid'), 'utf8').split('\n', 1)[0]);
+}
+
+/** The most that any process of each sort has held. */
+function watchMemory(sorts: Readonly<Record<string, readonly Kept[]>>) {
+  const peaks: Record<string, number> = {};
+  const look = setInterval(() => {
+    for (const [sort, some] of Object.entries(sorts)) {
+      for (const { pid } of some) {
+        for (const [i, one] of family(pid).entries()) {
+          const name = i === 0 ? sort : `what ${sort} start`;
+          peaks[name] = Math.max(peaks[name] ?? 0, Math.round(peakOf(one) / 1e6));
+        }
+      }
+    }
+  }, 1000);
+  return {
+    say: () => {
+      clearInterval(look);
+      console.log('at most, MB for one process:', peaks);
+    },
+  };
+}
+
+interface UnderKills extends Club {
+  readonly uploads: number;
+  readonly seconds: number;
+  readonly kills: number;
+  readonly seed: number;
+}
+
 async function underKills(options: UnderKills): Promise<void> {
-  const { urls, uploads, seconds, kills, seed, servers, workers, postgres } = options;
+  const { urls, photo, uploads, seconds, kills, seed, servers, workers, postgres } = options;
   const random = seeded(seed).uniform;
   const until = Date.now() + seconds * 1000;
   const pages: number[] = [];
@@ -133,10 +195,11 @@ async function underKills(options: UnderKills): Promise<void> {
     Array.from({ length: uploads }, async () => {
       await wait(random() * seconds * 1000);
       const key = `kills-${randomUUID()}`;
-      const { id, tries } = await upload(random() < 0.5 ? urls : [...urls].reverse(), key);
+      const { id, tries } = await upload(random() < 0.5 ? urls : [...urls].reverse(), key, photo);
       return { id, tries, code: await fetched(urls, id!, until + PATIENCE_MS) };
     }),
   );
+  const drained = ((Date.now() - until) / 1000).toFixed(0);
   await Promise.all([killing, browsing]);
   const counts: Record<string, number> = {};
   for (const { code } of outcomes) counts[code] = (counts[code] ?? 0) + 1;
@@ -157,6 +220,7 @@ async function underKills(options: UnderKills): Promise<void> {
   console.log(
     `confirmed ${ids.size}, in the record ${all.rows[0]!.n} (more: read twice; fewer: lost)`,
   );
+  console.log(`the last was read ${drained} s after the uploads' time was over`);
   console.log(`tries of an upload: at most ${Math.max(...outcomes.map(({ tries }) => tries))}`);
   console.log(
     `log's ends asked for: p95 ${p95(calm)} ms without kills, ${p95(pages)} ms with them`,
@@ -167,10 +231,10 @@ async function underKills(options: UnderKills): Promise<void> {
 }
 
 /** Sends a photo to one server or another until it is confirmed. */
-async function upload(urls: readonly string[], key: string) {
+async function upload(urls: readonly string[], key: string, photo: string) {
   for (let tries = 1; ; tries++) {
     const body = new FormData();
-    body.append('photo', new Blob([new Uint8Array(readFileSync(PHOTO))]));
+    body.append('photo', new Blob([new Uint8Array(readFileSync(photo))]));
     const headers = { prefer: 'respond-async', 'idempotency-key': key };
     const answer = await fetch(new URL('/api/readings', urls[tries % urls.length]), {
       method: 'POST',

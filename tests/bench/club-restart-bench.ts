@@ -34,7 +34,7 @@ export async function clubRestartBench({ uploads = 60, restarts = 3 }: ClubResta
   const postgres = await startPostgres({ durable: true });
   const env = { ...process.env, ENDWISE_DATABASE: postgres.url, ENDWISE_LOG: 'silent' };
   const start = (port: string) => new Kept([ENDWISE, 'serve', '--name', NAME, '--port', port], env);
-  const servers = [start('4370'), start('4390')];
+  const servers = [start('4470'), start('4490')];
   try {
     const ports: string[] = [];
     for (const one of servers) ports.push(AT.exec(await one.line(AT))![1]!);

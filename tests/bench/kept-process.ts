@@ -39,6 +39,7 @@ export class Kept {
     await this.line(ready);
   }
 
+  /** Of the one that runs, or that ran last. */
   get pid(): number {
     return this.#child!.pid!;
   }
