@@ -72,14 +72,14 @@ export function explainPostgres(error: unknown): unknown {
   if (isOvertaken(error)) {
     return new LogError('log-busy', 'Others are writing the same to the log: try again.', options);
   }
+  if (isFull(error)) {
+    return new LogError(
+      'disk-full',
+      'The disk of the database is full: make room and keep it again; what was kept before is safe.',
+      options,
+    );
+  }
   switch (codeOf(error)) {
-    case '53100':
-    case '53400':
-      return new LogError(
-        'disk-full',
-        'The disk of the database is full: make room and keep it again; what was kept before is safe.',
-        options,
-      );
     case '53300':
     case '53200':
       return new LogError(
@@ -163,6 +163,13 @@ export function explainOpening(error: unknown, place: DatabasePlace): unknown {
     );
   }
   return explainPostgres(error);
+}
+
+/** Also of a connection that cannot be made for it: of that PostgreSQL only says where in itself it failed. */
+function isFull(error: unknown): boolean {
+  const code = codeOf(error);
+  const { routine } = (error ?? {}) as { routine?: unknown };
+  return code === '53100' || code === '53400' || (code === 'XX000' && routine === 'write_item');
 }
 
 function codeOf(error: unknown): string | null {

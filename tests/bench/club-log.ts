@@ -1,4 +1,5 @@
 import type { LoggedEnd } from '../../server/log/log.ts';
+import { sha256 } from '../../server/log/photo-store.ts';
 import { USUAL_SCORING } from '../../src/face/scoring.ts';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
@@ -54,6 +55,30 @@ export function clubLog(ends: number): WholeLog<LoggedEnd> {
     setUps,
     sessions,
     ends: Array.from({ length: ends }, (_, number) => endOf(number)),
+  };
+}
+
+/** The same with ids as long as those that a page gives: they take much of the room. */
+export function withLongIds(log: WholeLog<LoggedEnd>): WholeLog<LoggedEnd> {
+  const long = (id: string) =>
+    sha256(Buffer.from(id)).replace(/^(.{8})(.{4})(.{4})(.{4})(.{12}).*/, '$1-$2-$3-$4-$5');
+  return {
+    archers: log.archers.map((one) => ({ ...one, id: long(one.id) })),
+    bows: log.bows.map((one) => ({ ...one, id: long(one.id), archerId: long(one.archerId) })),
+    setUps: log.setUps.map((one) => ({ ...one, id: long(one.id), bowId: long(one.bowId) })),
+    sessions: log.sessions.map((one) => ({
+      ...one,
+      id: long(one.id),
+      archerId: long(one.archerId),
+      bowId: long(one.bowId),
+      setUpId: long(one.setUpId),
+    })),
+    ends: log.ends.map((one) => ({
+      ...one,
+      id: long(one.id),
+      sessionId: long(one.sessionId),
+      setUpId: long(one.setUpId),
+    })),
   };
 }
 

@@ -11,6 +11,7 @@ import { sha256 } from '../../server/log/photo-store.ts';
 import { startPostgres } from '../server/postgres/start-postgres.ts';
 import { clubLog } from './club-log.ts';
 import { family, peakOf } from './process-family.ts';
+import { tableSizes } from './table-sizes.ts';
 
 const ENDWISE = fileURLToPath(new URL('../../server/cli/endwise.mjs', import.meta.url));
 
@@ -40,7 +41,7 @@ export async function clubMoveBench({ ends = 100_000, photos = 20_000 }: ClubMov
     console.log(`  ${(statSync(there).size / 1e6).toFixed(0)} MB`);
     await measured('import into PostgreSQL, killed', ['import', there], database, { killAt: photos / 2 }); // prettier-ignore
     await measured('import into PostgreSQL, again', ['import', there], database);
-    await sizes(database, ends, photos);
+    await tableSizes(database, ends, photos);
     await measured('export from PostgreSQL', ['export', back], database);
     await measured('import into SQLite', ['import', back], again);
     // One after the other: reading a whole SQLite log holds up everything else.
@@ -124,8 +125,9 @@ async function measured(
       ? undefined
       : setInterval(() => {
           void countPhotos(address).then((count) => {
+            if (count < killAt || stored > 0) return;
             stored = count;
-            if (count >= killAt) process.kill(-child.pid!, 'SIGKILL');
+            process.kill(-child.pid!, 'SIGKILL');
           });
         }, 500);
   const status = await new Promise<number | null>((resolve) => child.once('exit', resolve));
@@ -134,24 +136,6 @@ async function measured(
   const mb = [...peaks.values()].map((bytes) => (bytes / 1e6).toFixed(0)).join(' + ');
   const end = killAt === undefined ? `status ${status}` : `killed at ${stored} photos`;
   console.log(`${what.padEnd(32)} ${seconds(start)}, at most ${mb} MB, ${end}`);
-}
-
-/** What tables take with their indexes, bytes for each end, or of photos for each photo. */
-async function sizes(address: string, ends: number, photos: number): Promise<void> {
-  const { Client } = await import('pg');
-  const client = new Client({ connectionString: address });
-  await client.connect();
-  const { rows } = await client.query<{ table: string; all: number; indexes: number }>(
-    `SELECT relname AS table, pg_total_relation_size(oid)::float8 AS all, pg_indexes_size(oid)::float8 AS indexes
-     FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace ORDER BY 2 DESC LIMIT 8`,
-  );
-  await client.end();
-  for (const { table, all, indexes } of rows) {
-    const each = all / (table === 'photos' ? photos : ends);
-    console.log(
-      `  ${table.padEnd(10)} ${(all / 1e6).toFixed(1)} MB, indexes ${(indexes / 1e6).toFixed(1)}; ${each.toFixed(0)} bytes each`,
-    );
-  }
 }
 
 async function countPhotos(address: string): Promise<number> {

@@ -4,9 +4,11 @@ import { join } from 'node:path';
 import { Log } from '../../server/log/log.ts';
 import { readBow } from '../../server/log/read-bow.ts';
 import { startPostgres } from '../server/postgres/start-postgres.ts';
-import { clubLog } from './club-log.ts';
+import { clubLog, withLongIds } from './club-log.ts';
+import { tableSizes } from './table-sizes.ts';
 
-const ASKED = 40;
+/** The first of them by a process that has never worked them out. */
+const ASKED = 120;
 
 /** How soon the trends of one bow of 500 ends are there, in a club's log of so many. */
 export async function clubTrendsBench({ ends = 100_000 }: { readonly ends?: number }) {
@@ -18,19 +20,25 @@ export async function clubTrendsBench({ ends = 100_000 }: { readonly ends?: numb
       ['PostgreSQL', await postgres.newDatabase()],
     ] as const) {
       const log = await Log.open(address);
-      const whole = clubLog(ends);
+      const whole = withLongIds(clubLog(ends));
       await log.fill(whole, []);
       const bows = whole.bows.map(({ id }) => id);
       const read: number[] = [];
       const all: number[] = [];
+      const cpu: number[] = [];
       for (let number = 0; number < ASKED; number++) {
         const start = performance.now();
+        const used = process.cpuUsage();
         const bowLog = await log.bowLog(bows[(number * 37) % bows.length]!);
         read.push(performance.now() - start);
         readBow(bowLog);
         all.push(performance.now() - start);
+        const { user, system } = process.cpuUsage(used);
+        cpu.push((user + system) / 1000);
       }
       console.log(`${engine.padEnd(11)} ${ends} ends: rows ${spanOf(read)}, trends ${spanOf(all)}`);
+      console.log(`  this process's CPU time: ${spanOf(cpu)}, the first ${cpu[0]!.toFixed(0)} ms`);
+      if (engine === 'PostgreSQL') await tableSizes(address, ends, 0);
       await log.close();
     }
   } finally {

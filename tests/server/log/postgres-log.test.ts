@@ -241,6 +241,10 @@ it.runIf(hasPostgres && hasOwnDisks)(
       lost: 0,
       photosWithoutEnd: 0,
       keptOnceThereIsRoom: true,
+      queueRefused: 'disk-full',
+      unconfirmedInQueue: 0,
+      lostOfQueue: [],
+      handedInOnceThereIsRoom: true,
     });
   },
 );
