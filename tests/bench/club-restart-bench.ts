@@ -66,8 +66,6 @@ export async function clubRestartBench({ uploads = 60, restarts = 3 }: ClubResta
       for (let round = 0; round < restarts; round++) {
         for (const one of servers) {
           await one.restart(AT);
-          // As long as nginx leaves one alone that was away.
-          await wait(6_000);
         }
       }
     })();
@@ -142,11 +140,18 @@ function startNginx(folder: string, ports: readonly string[]) {
   const upstream = block('upstream endwise')
     .replace('10.0.0.11:4170', `127.0.0.1:${ports[0]}`)
     .replace('10.0.0.12:4170', `127.0.0.1:${ports[1]}`);
+  const toBoth = [
+    'proxy_pass http://endwise',
+    'proxy_next_upstream [^;]*',
+    'proxy_connect_timeout [^;]*',
+  ]
+    .map((line) => `${new RegExp(line).exec(readme)![0]};`)
+    .join(' ');
   const server = block('server')
     .replace('listen 443', `listen 127.0.0.1:${TLS_PORT}`)
     .replace('/etc/ssl/bows.pem', certificate)
     .replace('/etc/ssl/bows.key', key)
-    .replace('proxy_pass http://127.0.0.1:4170;', /proxy_pass http:\/\/endwise;/.exec(readme)![0] + /proxy_next_upstream [^;]*;/.exec(readme)![0]); // prettier-ignore
+    .replace('proxy_pass http://127.0.0.1:4170;', toBoth);
   const temporary = ['client_body', 'proxy', 'fastcgi', 'uwsgi', 'scgi']
     .map((name) => `${name}_temp_path ${join(folder, name)};`)
     .join('\n');

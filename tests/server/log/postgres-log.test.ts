@@ -229,7 +229,7 @@ const hasOwnDisks = spawnSync('unshare', onOwnDisk(65_536, 'true')).status === 0
 
 it.runIf(hasPostgres && hasOwnDisks)(
   'a full disk of the database loses nothing, is said in a sentence, and takes ends again',
-  { timeout: 120_000 },
+  { timeout: 240_000 },
   () => {
     const script = new URL('./fill-postgres.ts', import.meta.url).pathname;
     const node = [process.execPath, '--import', import.meta.resolve('tsx'), script, disk];
