@@ -26,6 +26,7 @@ import type { ExifHints } from '../server/decode/exif-hints.ts';
 const PUBLIC = [
   'FACES',
   'FACE_IDS',
+  'InputError',
   'ReadingError',
   'SHAFT_MM',
   'aboveFace',
