@@ -7,7 +7,7 @@ import { byArrowNumber } from '../request/arrow-number.ts';
 import type { BowLog } from '../tuning/record/bow-log.ts';
 import { sameArrows } from './arrow-set.ts';
 import { stepDown } from './step-down.ts';
-import { withinEnds, type Shot, type WithinEnds } from './within-ends.ts';
+import { steadyWithinEnds, type Shot, type WithinEnds } from './within-ends.ts';
 
 /** Where one arrow lands, beside the others of its ends. */
 export interface ArrowPlace {
@@ -19,7 +19,7 @@ export interface ArrowPlace {
   readonly mrad: readonly [number, number];
   /** Half-width of the 90 % interval of each of these. */
   readonly half90Mrad: number;
-  /** That chance alone puts it so far off, with the number of arrows compared taken into account. */
+  /** That chance alone puts it so far off, with how many arrows are compared and how often one may look taken into account. */
   readonly pByChance: number;
   readonly verdict: 'apart' | 'with the group' | 'open';
   /** How many more shots of it would probably tell; null when told, or when too many would be needed. */
@@ -43,8 +43,11 @@ export interface ArrowPlaces {
 
 /** Below so many ends nothing is said of single arrows. */
 export const LEAST_ENDS = 10;
-/** Chance of calling any arrow apart while all of a kind land together. */
+/** Chance of ever calling any arrow apart while all of a kind land together, however often somebody looks. */
 export const FALSE_ALARM = 0.05;
+/** What of it the first ends spend, and how soon what is left gets less with each doubling (by simulation). */
+const SPENT_AT_FIRST = 0.5;
+const SPENT_LESS = 1.5;
 /** An arrow is with the group once it is known to land within so many spreads of it (own judgement). */
 const TOGETHER_SPREADS = 1;
 const TOLD = 0.9;
@@ -57,11 +60,13 @@ const SLICES = 24;
 /**
  * Arrow by arrow: where each number lands beside the others, fletched arrows and bare shafts apart.
  *
- * Places come from least squares within ends (withinEnds), so that neither an end's aim nor which
+ * Places come from the ends (steadyWithinEnds), so that neither an end's aim nor which
  * arrows it had counts as an arrow's. An arrow lands apart when a round F test of its place against the
  * centre of the others says so by Holm's procedure: arrows share ends and so their errors, and Holm's
  * holds however tests hang together, needs no equal numbers of shots, and judges no arrow by a prior
  * of how arrows usually differ, which nobody has published. An arrow that is apart leaves the centre that the others are held against.
+ * Whoever looks after every few ends has many chances to see a false alarm, so that the chance of one is
+ * spent over the ends to come (alpha spending: Lan and DeMets, Biometrika 70, 1983, 659-663; from memory).
  */
 export function arrowPlaces(
   bow: Bow,
@@ -110,7 +115,7 @@ function numberedEnds(kind: ArrowPlaces['kind'], bow: Bow, log: BowLog): Numbere
 function placesOf(kind: ArrowPlaces['kind'], bow: Bow, log: BowLog, words: Words): ArrowPlaces {
   const ends = numberedEnds(kind, bow, log);
   const distanceM = ends.at(-1)?.distanceM ?? null;
-  const fit = withinEnds(ends.flatMap(({ shots }) => shots));
+  const fit = steadyWithinEnds(ends.flatMap(({ shots }) => shots));
   if (ends.length < LEAST_ENDS || distanceM === null || fit.squares <= 0) {
     return {
       kind,
@@ -142,6 +147,7 @@ export function compareArrows(fit: WithinEnds): {
   readonly unsorted: readonly (readonly string[])[];
 } {
   const variance = fit.squares / (2 * fit.df);
+  const level = spentAt(fit.ends);
   const sizes = new Map<number, number>();
   for (const part of fit.part) sizes.set(part, (sizes.get(part) ?? 0) + 1);
   const compared = [...fit.arrows.keys()].filter((i) => sizes.get(fit.part[i]!)! > 1);
@@ -159,7 +165,7 @@ export function compareArrows(fit: WithinEnds): {
     compared.length,
     (found) => compared.map((i) => pByChance(place(i, apartOf(found)))),
     {
-      level: FALSE_ALARM,
+      level,
       // A centre is what more than half of the arrows share.
       mayReject: (next, found) => {
         const part = fit.part[compared[next]!]!;
@@ -170,9 +176,7 @@ export function compareArrows(fit: WithinEnds): {
   );
   const parts = [...new Set(compared.map((i) => fit.part[i]!))];
   const unsortedParts = parts.filter((part) =>
-    compared.some(
-      (i, k) => fit.part[i] === part && !rejected.has(k) && adjusted[k]! <= FALSE_ALARM,
-    ),
+    compared.some((i, k) => fit.part[i] === part && !rejected.has(k) && adjusted[k]! <= level),
   );
   const isSorted = (i: number) => !unsortedParts.includes(fit.part[i]!);
   const apart = new Set([...apartOf(rejected)].filter(isSorted));
@@ -189,11 +193,16 @@ export function compareArrows(fit: WithinEnds): {
       shots: fit.shots[i]!,
       mrad: [law.centre[0], law.centre[1]],
       half90Mrad: student.quantile((1 + TOLD) / 2, law.df) * law.scale,
-      pByChance: adjusted[k]!,
+      pByChance: Math.min(1, (adjusted[k]! * FALSE_ALARM) / level),
       verdict: told,
       moreShots:
         told === 'open' && isSorted(i)
-          ? moreShots(law, { shots: fit.shots[i]!, sigma: Math.sqrt(variance), left })
+          ? moreShots(law, {
+              shots: fit.shots[i]!,
+              ends: fit.ends,
+              sigma: Math.sqrt(variance),
+              left,
+            })
           : null,
     };
   });
@@ -206,6 +215,12 @@ export function compareArrows(fit: WithinEnds): {
         .sort(byArrowNumber),
     ),
   };
+}
+
+/** Level of the test at so many ends: less at each doubling, all of them together FALSE_ALARM. */
+function spentAt(ends: number): number {
+  const doublings = Math.log2(Math.max(ends, LEAST_ENDS) / LEAST_ENDS);
+  return (SPENT_AT_FIRST * FALSE_ALARM) / (1 + doublings) ** SPENT_LESS;
 }
 
 /** That an arrow whose true place is the centre lands at least so far off: F(2, df) in closed form. */
@@ -229,9 +244,14 @@ function verdictOf(
  */
 function moreShots(
   law: BivariateT,
-  about: { readonly shots: number; readonly sigma: number; readonly left: number },
+  about: {
+    readonly shots: number;
+    readonly ends: number;
+    readonly sigma: number;
+    readonly left: number;
+  },
 ): number | null {
-  const { shots, sigma, left } = about;
+  const { shots, ends, sigma, left } = about;
   const settled = (more: number): number => {
     const share = shots / (shots + more);
     const then: BivariateT = {
@@ -242,7 +262,7 @@ function moreShots(
     const foretold: BivariateT = { ...law, scale: law.scale * Math.sqrt(1 - share) };
     const within = (radius: number) =>
       radius <= 0 ? 0 : massInDisc(foretold, { centre: [0, 0], radius }, SLICES);
-    const apartFrom = radiusHolding(then, 1 - FALSE_ALARM / left);
+    const apartFrom = radiusHolding(then, 1 - spentAt(ends / share) / left);
     const togetherTo = TOGETHER_SPREADS * sigma - radiusHolding(then, TOLD);
     return togetherTo >= apartFrom ? 1 : 1 - within(apartFrom) + within(togetherTo);
   };

@@ -1,5 +1,5 @@
 import { compareArrows } from '../../src/trends/arrow-places.ts';
-import { withinEnds } from '../../src/trends/within-ends.ts';
+import { steadyWithinEnds } from '../../src/trends/within-ends.ts';
 import { numberedShots, type NumberedShooting } from '../simulation/numbered-ends.ts';
 import { chance } from '../simulation/virtual-archer.ts';
 
@@ -41,7 +41,7 @@ export function measureArrows(
   let [alarms, found, held, intervals, together, wrongly] = [0, 0, 0, 0, 0, 0];
   for (let run = 0; run < runs; run++) {
     const { arrows } = compareArrows(
-      withinEnds(numberedShots(shooting, chance(7919 * seed + run))),
+      steadyWithinEnds(numberedShots(shooting, chance(7919 * seed + run))),
     );
     const isApart = (number: string) =>
       arrows.some(({ arrowNumber, verdict }) => arrowNumber === number && verdict === 'apart');
@@ -80,7 +80,7 @@ export function measureForetold(
   for (let run = 0; run < runs; run++) {
     const drawn = chance(104729 * seed + run);
     const first = numberedShots(shooting, drawn);
-    const { arrows } = compareArrows(withinEnds(first));
+    const { arrows } = compareArrows(steadyWithinEnds(first));
     const open = arrows.filter((arrow) => arrow.moreShots !== null);
     const [one] = open.length === 0 ? [] : [open[run % open.length]!];
     if (!one) continue;
@@ -89,7 +89,7 @@ export function measureForetold(
       drawn,
     );
     const all = [...first, ...further.map((shot) => ({ ...shot, end: `further-${shot.end}` }))];
-    const then = compareArrows(withinEnds(all)).arrows.find(
+    const then = compareArrows(steadyWithinEnds(all)).arrows.find(
       ({ arrowNumber }) => arrowNumber === one.arrowNumber,
     )!;
     asked++;
@@ -106,7 +106,7 @@ function measureLooks(runs: number, seed: number): number {
     const shots = numberedShots({ ...USUAL, arrows: 12, perEnd: 6, ends: 60 }, chance(31 * seed + run)); // prettier-ignore
     const seen = Array.from({ length: 11 }, (_, i) => 10 + 5 * i).some((ends) => {
       const so = shots.filter(({ end }) => Number(end.slice(1)) < ends);
-      return compareArrows(withinEnds(so)).arrows.some(({ verdict }) => verdict === 'apart');
+      return compareArrows(steadyWithinEnds(so)).arrows.some(({ verdict }) => verdict === 'apart');
     });
     alarms += seen ? 1 : 0;
   }

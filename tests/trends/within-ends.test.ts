@@ -1,7 +1,7 @@
 import f from '@stdlib/stats-base-dists-f';
 import { Matrix, SVD } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
-import { withinEnds, type Shot } from '../../src/trends/within-ends.ts';
+import { steadyWithinEnds, withinEnds, type Shot } from '../../src/trends/within-ends.ts';
 import { chance } from '../simulation/virtual-archer.ts';
 import { numberedShots } from '../simulation/numbered-ends.ts';
 
@@ -103,5 +103,33 @@ describe('missing arrows and uneven ends', () => {
     expect(fit.shots[fit.arrows.indexOf('Z')]).toBe(0);
     expect(fit.df).toBe(0);
     expect(withinEnds([]).df).toBe(0);
+  });
+});
+
+describe('steadyWithinEnds', () => {
+  const shooting = { arrows: 6, perEnd: 6, ends: 12, sigma: 1, aimSd: 1.5 };
+  /** Of the first arrow beside the others, right. */
+  const firstIn = (fit: ReturnType<typeof withinEnds>) =>
+    fit.contrast([1, ...fit.arrows.slice(1).map(() => -1 / (fit.arrows.length - 1))]).mean[0]!;
+
+  it('is hardly moved by a wild shot, nor taken for wider', () => {
+    const shots = numberedShots(shooting, chance(6));
+    const thrown = shots.map((shot, i) => (i === 7 ? { ...shot, at: [shot.at[0] + 30, shot.at[1]] } : shot)); // prettier-ignore
+    const arrow = shots[7]!.arrow;
+    const named = (all: typeof thrown) => [...all.filter((s) => s.arrow === arrow), ...all.filter((s) => s.arrow !== arrow)]; // prettier-ignore
+    const [calm, wild, plain] = [
+      steadyWithinEnds(named(shots)),
+      steadyWithinEnds(named(thrown)),
+      withinEnds(named(thrown)),
+    ];
+    expect(Math.abs(firstIn(plain) - firstIn(calm))).toBeGreaterThan(2);
+    expect(Math.abs(firstIn(wild) - firstIn(calm))).toBeLessThan(0.5);
+    expect(wild.squares / calm.squares).toBeLessThan(1.3);
+    expect(plain.squares / calm.squares).toBeGreaterThan(3);
+  });
+
+  it('is least squares where nothing lies far out', () => {
+    const shots = numberedShots({ ...shooting, arrows: 3, perEnd: 3 }, chance(2)).slice(0, 9);
+    expect(steadyWithinEnds(shots).squares).toBeCloseTo(withinEnds(shots).squares, 9);
   });
 });
