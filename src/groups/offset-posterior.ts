@@ -10,9 +10,10 @@ export interface BareSpread {
 
 /**
  * Before anything is known of an archer: bare shafts scatter somewhat more than fletched arrows
- * (common practice, no published source; the width is our own judgement).
+ * (common practice, no published source). How much is kept so open that regions hold about nine in ten whether
+ * they scatter as much or twice as much (by simulation).
  */
-export const BARE_SPREAD_AT_FIRST: BareSpread = { ratio: 1.2, logSd: 0.25 };
+export const BARE_SPREAD_AT_FIRST: BareSpread = { ratio: 1.2, logSd: 0.6 };
 
 /** How much a day's spread differs from the record, standard deviation of the log. */
 export const DAY_LOG_SD = 0.1;

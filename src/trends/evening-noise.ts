@@ -28,7 +28,7 @@ export interface EveningLines {
  */
 const EVENING = {
   value: { medianSd: 0.4, logSd: 0.8 },
-  logSpread: { medianSd: 0.15, logSd: 0.8 },
+  logSpread: { medianSd: 0.18, logSd: 0.8 },
 } as const;
 const SET_UP = {
   value: { medianSd: 0.1, logSd: 0.8 },

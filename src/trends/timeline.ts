@@ -1,6 +1,6 @@
-import student from '@stdlib/stats-base-dists-t';
 import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
 import type { Scoring } from '../face/scoring.ts';
+import { centralInterval } from '../tuning/response/axis-law.ts';
 import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
 import { isMeasured, type ScoredEnd, type TrendEnd } from './trend-ends.ts';
 
@@ -66,25 +66,58 @@ function pointOf(ends: readonly (ScoredEnd | TrendEnd)[]): TimelinePoint {
 }
 
 /**
- * The mean offset of a session. How wide it was shot is estimated from the scatter of both kinds, so
- * the interval is of Student's t; null where nothing tells it.
+ * The mean offset of a session. Neither how wide it was shot nor how much wider the bare shafts scatter is known: a
+ * mixture over the latter of Student's t, each weighed by how well it fits the scatter of both kinds. Null where
+ * nothing tells the spread.
  */
 function offsetOf(ends: readonly TrendEnd[]): TimelinePoint['offset'] {
-  const { ratio } = BARE_SPREAD_AT_FIRST;
-  let [weights, squares, df] = [0, 0, 0];
-  const sum: [number, number] = [0, 0];
-  for (const { offsetMrad, fletched, bare, squaresMrad2 } of ends) {
-    squares += squaresMrad2.fletched + squaresMrad2.bare / ratio ** 2;
-    df += 2 * (Math.max(0, fletched - 1) + Math.max(0, bare - 1));
-    if (!offsetMrad) continue;
-    const weight = 1 / (1 / fletched + ratio ** 2 / bare);
-    weights += weight;
-    sum[0] += weight * offsetMrad[0];
-    sum[1] += weight * offsetMrad[1];
+  const told = ends.filter(({ fletched, bare }) => fletched + bare > 0);
+  const sums = { fletched: { squares: 0, df: 0 }, bare: { squares: 0, df: 0 } };
+  for (const end of told) {
+    for (const kind of ['fletched', 'bare'] as const) {
+      sums[kind].squares += end.squaresMrad2[kind];
+      sums[kind].df += 2 * Math.max(0, end[kind] - 1);
+    }
   }
-  if (weights === 0 || df === 0 || squares === 0) return null;
-  return {
-    mrad: [sum[0] / weights, sum[1] / weights],
-    half90Mrad: student.quantile(0.95, df) * Math.sqrt(squares / df / weights),
-  };
+  const { fletched: f, bare: b } = sums;
+  const df = f.df + b.df;
+  if (df === 0 || f.squares + b.squares === 0) return null;
+  const nodes = RATIOS.map((z) => {
+    const ratio = BARE_SPREAD_AT_FIRST.ratio * Math.exp(BARE_SPREAD_AT_FIRST.logSd * z);
+    const squares = f.squares + b.squares / ratio ** 2;
+    let weights = 0;
+    const sum: [number, number] = [0, 0];
+    for (const { offsetMrad, fletched, bare } of told) {
+      if (!offsetMrad) continue;
+      const weight = 1 / (1 / fletched + ratio ** 2 / bare);
+      weights += weight;
+      sum[0] += weight * offsetMrad[0];
+      sum[1] += weight * offsetMrad[1];
+    }
+    return {
+      mean: [sum[0] / weights, sum[1] / weights] as const,
+      scale: Math.sqrt(squares / df / weights),
+      log: -(z ** 2) / 2 - b.df * Math.log(ratio) - (df / 2) * Math.log(squares),
+      weights,
+    };
+  });
+  if (nodes[0]!.weights === 0) return null;
+  const top = Math.max(...nodes.map(({ log }) => log));
+  const total = nodes.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
+  const shares = nodes.map(({ log }) => Math.exp(log - top) / total);
+  const on = (axis: 0 | 1) => nodes.reduce((sum, { mean }, i) => sum + shares[i]! * mean[axis], 0);
+  const [low, high] = centralInterval(
+    {
+      parts: nodes.flatMap(({ scale }, i) =>
+        shares[i]! < NEGLIGIBLE ? [] : [{ weight: shares[i]!, law: { mean: 0, scale, df } }],
+      ),
+    },
+    0.9,
+  );
+  return { mrad: [on(0), on(1)], half90Mrad: (high - low) / 2 };
 }
+
+/** Places about the log of the bare shafts' ratio, in its standard deviations: close enough for a sum over them. */
+const RATIOS = Array.from({ length: 13 }, (_, i) => (i - 6) / 2);
+/** What is less likely changes nothing that anybody sees. */
+const NEGLIGIBLE = 1e-3;

@@ -11,7 +11,7 @@ import { spreadAgainstDistance } from '../../src/trends/spread-against-distance.
 import { timeline } from '../../src/trends/timeline.ts';
 import { trendEnds } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
-import { withinEnds } from '../../src/trends/within-ends.ts';
+import { steadyWithinEnds } from '../../src/trends/within-ends.ts';
 import { keep, QUIET, shootOne, valueAt, type Evening } from '../simulation/kept-evenings.ts';
 import { numberedShots, type NumberedShooting } from '../simulation/numbered-ends.ts';
 import { chance, type Chance } from '../simulation/virtual-archer.ts';
@@ -388,7 +388,7 @@ function arrowsRow(
     asked,
     share: 0.05,
     draw: (luck) =>
-      compareArrows(withinEnds(numberedShots(shooting, luck))).arrows.flatMap(
+      compareArrows(steadyWithinEnds(numberedShots(shooting, luck))).arrows.flatMap(
         ({ mrad, half90Mrad }) => mrad.map((one) => Math.abs(one) <= half90Mrad),
       ),
   };

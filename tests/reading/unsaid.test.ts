@@ -74,7 +74,7 @@ const judged = (marks: readonly Mark[], request: Partial<Parameters<typeof withK
   return judgeTuning({ face: 'wa80', marks: withKinds(marks, said), request: said }, {});
 };
 
-const END = marksAt([[-20, 0], [15, 12], [4, -18], [10, 130], [-8, 150]]); // prettier-ignore
+const END = marksAt([[-20, 0], [15, 12], [4, -18], [10, 150], [-8, 170]]); // prettier-ignore
 
 it('says which marks it guessed to be bare, how likely, and what else they may be', () => {
   const { guessedTags, tuning } = judged(END);

@@ -38,11 +38,11 @@ function share(draws: number, holds: () => boolean): number {
 describe('intervals of nine in ten', () => {
   it("hold a session's offset from one end on", () => {
     for (const ends of [1, 3]) {
-      const held = share(1000, () => {
+      const held = share(500, () => {
         const [point] = timeline(shoot(Array.from({ length: ends }, () => ({ session: 's', distanceM: 30 })))).points; // prettier-ignore
         return Math.abs(point!.offset!.mrad[0]) <= point!.offset!.half90Mrad;
       });
-      expect(Math.abs(held - 0.9)).toBeLessThan(0.035);
+      expect(Math.abs(held - 0.9)).toBeLessThan(0.045);
     }
   });
 

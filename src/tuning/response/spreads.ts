@@ -49,19 +49,25 @@ export function possibleSpreads(
   });
 }
 
+/**
+ * How much archers differ in that ratio, standard deviation of its log (own judgement): here one number stands
+ * for it, and must not follow what few bare shafts happen to do.
+ */
+const RATIOS_LOG_SD = 0.25;
+
 /** Spread of bare shafts over that of fletched arrows, from the record or from the ends themselves. */
 export function bareRatioOf(
   ends: readonly ResponseEnd[],
   record: ArcherRecord | undefined,
 ): number {
   if (record?.bareSpread) return record.bareSpread.ratio;
-  const { ratio, logSd } = BARE_SPREAD_AT_FIRST;
+  const { ratio } = BARE_SPREAD_AT_FIRST;
   const { fletched, bare } = scatterOfEnds(ends);
   if (fletched.df * fletched.squares === 0 || bare.df * bare.squares === 0) return ratio;
   const seen = Math.log(bare.squares / bare.df / (fletched.squares / fletched.df)) / 2;
   // The log of a spread on so many degrees of freedom has a variance of about 1 / (2 df).
   const variance = 1 / (2 * fletched.df) + 1 / (2 * bare.df);
-  const share = logSd ** 2 / (logSd ** 2 + variance);
+  const share = RATIOS_LOG_SD ** 2 / (RATIOS_LOG_SD ** 2 + variance);
   return Math.exp((1 - share) * Math.log(ratio) + share * seen);
 }
 
