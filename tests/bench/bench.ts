@@ -5,6 +5,7 @@ import { clubBench } from './club-bench.ts';
 import { clubMoveBench } from './club-move-bench.ts';
 import { clubRestartBench } from './club-restart-bench.ts';
 import { clubTrendsBench } from './club-trends-bench.ts';
+import { doubtsBench } from './doubts-bench.ts';
 import { evidenceBench } from './evidence-bench.ts';
 import { faultsBench } from './faults-bench.ts';
 import { fitBench } from './fit-bench.ts';
@@ -30,6 +31,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- fits [--seed N] [--count N] [--photos FOLDER]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- unsaid [--seed N] [--ends N]
+ * npm run bench -- doubts [--seed N] [--histories N] [--ends N]
  * npm run bench -- intervals [--seed N] [--runs N] [--only NAME]
  * npm run bench -- comparison [--seed N] [--runs N]
  * npm run bench -- arrows [--seed N] [--runs N]
@@ -99,6 +101,12 @@ const parts: Record<string, () => Promise<void> | void> = {
   tuning: () => tuningTable(values),
   unsaid: () =>
     unsaidBench({
+      ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  doubts: () =>
+    doubtsBench({
+      ...(values.histories === undefined ? {} : { histories: Number(values.histories) }),
       ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
