@@ -15,6 +15,7 @@ import { importBench } from './import-bench.ts';
 import { comparisonBench, intervalsBench } from './intervals-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
+import { memoryBench } from './memory-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
 import { profileBench } from './profile-bench.ts';
@@ -29,6 +30,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
  * npm run bench -- standing [--photos FOLDER | --seed N]
  * npm run bench -- fits [--seed N] [--count N] [--photos FOLDER]
+ * npm run bench -- memory [--count N] [--photos FOLDER] [--only PREFIX]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- unsaid [--seed N] [--ends N]
  * npm run bench -- doubts [--seed N] [--histories N] [--ends N]
@@ -92,7 +94,12 @@ const parts: Record<string, () => Promise<void> | void> = {
     }),
   stages: () => stagesBench(photos),
   start: () => startBench(),
-  growth: () => growthBench(),
+  growth: () => growthBench(photos),
+  memory: () =>
+    memoryBench({
+      ...photos,
+      ...(values.count === undefined ? {} : { readings: Number(values.count) }),
+    }),
   profile: () => profileBench(),
   pool: () => poolBench({ folder: values.photos }),
   load: () => loadBench(),

@@ -22,29 +22,40 @@ const USUAL_MEGAPIXELS = 12;
 const WARM_UP = 2;
 const TIMED = 3;
 
+interface GrowthBenchOptions {
+  /** Only rows whose name begins with this. */
+  readonly only?: string;
+}
+
 /**
  * How time and memory of a reading grow with the pixels, with holes and with standing arrows: each row by
- * a worker of its own, of drawn photos that are enlarged or shrunk to their size.
+ * a worker of its own, of drawn photos that are enlarged or shrunk to their size. Rows are printed as
+ * they come, so that what breaks off has told what it measured.
  */
-export async function growthBench(): Promise<void> {
+export async function growthBench({ only = '' }: GrowthBenchOptions = {}): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'endwise-growth-'));
   const rows: Record<string, object> = {};
+  const plain = tidyScene(1, 'fresh', FACE);
+  const wanted: readonly (readonly [string, Scene, number])[] = [
+    ...MEGAPIXELS.map((mp) => [`${mp} MP`, plain, mp] as const),
+    ...HOLES.map((count) => [`${count} holes`, sceneOfHoles(count), USUAL_MEGAPIXELS] as const),
+    ...ARROWS.map(
+      (count) =>
+        [
+          `${count} ${count === 1 ? 'arrow' : 'arrows'}`,
+          sceneOfArrows(count),
+          USUAL_MEGAPIXELS,
+        ] as const,
+    ),
+  ];
+  const drawn = new Map<Scene, Buffer>();
   try {
-    const plain = (await renderPhoto(tidyScene(1, 'fresh', FACE), 'plain.jpg')).jpeg;
-    for (const mp of MEGAPIXELS) {
-      rows[`${mp} MP`] = await figures(folder, plain, mp);
-    }
-    for (const count of HOLES) {
-      const { jpeg } = await renderPhoto(sceneOfHoles(count), 'holes.jpg');
-      rows[`${count} holes`] = await figures(folder, jpeg, USUAL_MEGAPIXELS);
-    }
-    for (const count of ARROWS) {
-      const { jpeg } = await renderPhoto(sceneOfArrows(count), 'arrows.jpg');
-      rows[count === 1 ? '1 arrow' : `${count} arrows`] = await figures(
-        folder,
-        jpeg,
-        USUAL_MEGAPIXELS,
-      );
+    for (const [name, scene, megapixels] of wanted) {
+      if (!name.startsWith(only)) continue;
+      const jpeg = drawn.get(scene) ?? (await renderPhoto(scene, 'growth.jpg')).jpeg;
+      drawn.set(scene, jpeg);
+      rows[name] = await figures(folder, jpeg, megapixels);
+      console.log(name, rows[name]);
     }
   } finally {
     rmSync(folder, { recursive: true });

@@ -9,33 +9,40 @@ import { decodePhoto } from '../../server/decode/decode-photo.ts';
 import { photoBytes } from '../../server/decode/read-photo-file.ts';
 import { loadPhotoReader } from '../../server/reading/load-photo-reader.ts';
 import { readingRequestSchema } from '../../src/request/request.ts';
+import { truthsIn, type Truth } from '../measure/truth.ts';
 import { PHONE, sharedBrowser } from '../web/browser.ts';
 import serveBuiltPage from '../web/serve-built-page.ts';
 import { PHOTO_FOLDERS } from './reading-bench.ts';
 
 const COMMAND = fileURLToPath(new URL('../../server/cli/endwise.mjs', import.meta.url));
 const SHOWN = 10;
+/** Each kind of photo spends its time elsewhere. */
+const KINDS = ['fresh', 'used', 'standing'] as const;
 /** Read after a first one, when everything is loaded and compiled. */
 const LATER_READINGS = 3;
 
 type Profile = Profiler.Profile;
 
 /**
- * Where the time goes of a first reading on the command line, of later ones, and of the start of the
- * page: the largest shares of each, of functions alone and with all that they call. What runs outside
+ * Where the time goes of a first reading on the command line, of later ones of each kind of photo, and
+ * of the start of the page: the largest shares of each, of functions alone and with all that they call. What runs outside
  * JavaScript's threads (the networks' machine code, decoding) is waiting here.
  */
 export async function profileBench(): Promise<void> {
   const folder = PHOTO_FOLDERS.find((path) => existsSync(path))!;
-  const photo = join(folder, 'fresh-07.jpg');
-  show('first reading on the command line', firstReading(photo));
-  show(`${LATER_READINGS} later readings`, [await laterReadings(photo)]);
+  const truths = KINDS.map((kind) => truthsIn(folder).find(({ category }) => category === kind)!);
+  show('first reading on the command line', firstReading(folder, truths[0]!));
+  for (const truth of truths) {
+    const profile = await laterReadings(folder, truth);
+    show(`${LATER_READINGS} later readings (${truth.category})`, [profile]);
+  }
   show('start of the page', [await pageStart()]);
 }
 
-function firstReading(photo: string): Profile[] {
+function firstReading(photos: string, { photo, face, shaft_mm: shaftMm }: Truth): Profile[] {
   const folder = mkdtempSync(join(tmpdir(), 'endwise-profile-'));
-  const line = [COMMAND, 'read', photo, '--face', 'wa80', '--shaft', '5.8', '--json'];
+  const request = ['--face', face, '--shaft', String(shaftMm)];
+  const line = [COMMAND, 'read', join(photos, photo), ...request, '--json'];
   // The first one makes the bundle.
   spawnSync(process.execPath, [COMMAND, '--help']);
   spawnSync(process.execPath, ['--cpu-prof', '--cpu-prof-dir', folder, ...line]);
@@ -46,9 +53,10 @@ function firstReading(photo: string): Profile[] {
   return profiles;
 }
 
-async function laterReadings(path: string): Promise<Profile> {
+async function laterReadings(folder: string, truth: Truth): Promise<Profile> {
+  const path = join(folder, truth.photo);
   const reader = await loadPhotoReader();
-  const request = readingRequestSchema.parse({ face: 'wa80', shaftMm: 5.8 });
+  const request = readingRequestSchema.parse({ face: truth.face, shaftMm: truth.shaft_mm });
   const read = async () => reader(await decodePhoto(await photoBytes(path)), request, {});
   await read();
   const session = new Session();
