@@ -136,8 +136,11 @@ export function ringEdges(
     for (let ring = options.firstRing ?? 0; ring < rings; ring++) {
       const search = ringSearch({ spot, ring }, state, projector, factor, options);
       if (!search) continue;
-      const light = new Float64Array(search.samples * 3);
+      // Room for all blocks at once: a thousand small ones are slow to get and to let go.
+      const length = search.samples * 3;
+      const lights = new Float64Array(search.blocks * length);
       for (let block = 0; block < search.blocks; block++) {
+        const light = lights.subarray(block * length, (block + 1) * length);
         const angle = (2 * Math.PI * block) / search.blocks;
         const crossing = blockProfile(picture, factor, search, projector, angle, light);
         if (!crossing) continue;
@@ -159,7 +162,7 @@ export function ringEdges(
           spot,
           ring,
           pxPerMm: crossing.pxPerMm,
-          light: light.slice(),
+          light,
           spacingPx: factor * search.spacingPx,
           atPx: factor * place.at,
         });
