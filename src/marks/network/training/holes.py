@@ -1,4 +1,12 @@
-"""Holes of every kind, specks that are none, and where standing arrows push the paper in."""
+"""Holes of every kind, specks that are none, and where standing arrows push the paper in.
+
+The holes of one face are alike: what made them, what they stay open to in that paper on that boss, and
+what time does to them there. Behind a new hole the boss has only begun to close, its paper is torn
+clean and its fibres stand up. Later the boss comes back, hands and arrows that are drawn press the rim
+flat, fibres break off, dust and straw fill the hole, damp and dirt darken it round about, and what
+hits beside it pushes it shut or tears it on. How much of each shows is the face's own; on some
+faces nothing shows.
+"""
 
 from dataclasses import dataclass
 
@@ -129,10 +137,15 @@ def listed(scene, chance, holes, entries, entry_there):
     own = (there > 0).nonzero()
     own = (own[:, 0], own[:, 1])
     count, holes_count = len(size), len(own[0])
-    worn = chance.uniform(0.15, 1.0, batch)
+    # Of a face that was put up today even the oldest holes are young.
+    worn = torch.where(
+        chance.happens(0.12, batch) > 0,
+        chance.uniform(0.0, 0.3, batch),
+        chance.uniform(0.4, 1.0, batch),
+    )
     age = torch.zeros(count, device=device)
     age[:holes_count] = (1 - fresh[own]) * worn[picture[:holes_count]] * chance.uniform(
-        0.3, 1.0, holes_count
+        0.2, 1.0, holes_count
     )
     dirty = chance.happens(0.2, count) * chance.uniform(0.0, 1.0, count)
     age = torch.where(kind == 0, age, dirty)
@@ -154,7 +167,6 @@ def paint(scene, chance, items, reflectance, boss):
     batch = scene.batch
     age, size = items.age, items.size
     is_hole, is_entry, is_speck = items.hole, items.entry, items.speck
-    old = (age > 0).float()
 
     def each(low, high):
         return chance.uniform(low, high, count)[:, None, None]
@@ -162,14 +174,19 @@ def paint(scene, chance, items, reflectance, boss):
     def sometimes(probability, low, high):
         return chance.happens(probability, count)[:, None, None] * each(low, high)
 
-    # How far the paper stayed open, as a part of the shaft's radius.
-    wide = chance.happens(0.88, count)
-    open_new = torch.where(
-        wide > 0, chance.uniform(0.42, 1.05, count), chance.uniform(0.1, 0.45, count)
-    )
-    habit = chance.uniform(0.15, 0.9, batch)[of]
-    open_old = (habit * chance.uniform(0.3, 1.3, count)).clamp(0.0, 1.0)
-    opened = torch.where(chance.uniform(0.0, 1.0, count) < age.sqrt(), open_old, open_new)
+    def habit(low, high):
+        """What is the same for all items of a picture."""
+        return chance.uniform(low, high, batch)[of]
+
+    # How far the paper stays open, as a part of the shaft's radius.
+    opened = habit(0.55, 1.0) * chance.uniform(0.83, 1.15, count)
+    tight = chance.happens(0.07, count) > 0
+    opened = torch.where(tight, chance.uniform(0.1, 0.45, count), opened)
+    # The boss comes back quickly at first, and seldom all the way.
+    closed = habit(0.25, 1.1) * age.sqrt() * chance.uniform(0.4, 1.2, count)
+    # What is pulled out, or hits the edge, tears some on.
+    torn_on = chance.happens(0.1, count) * chance.uniform(0.0, 0.5, count) * age
+    opened = opened * (1 - closed.clamp(max=0.95)) * (1 + torn_on)
     opened = opened * (1 - items.pressed) * is_hole + chance.uniform(0.9, 1.35, count) * is_entry
     opened = opened + chance.uniform(0.08, 0.3, count) * is_speck
     life = (1 - is_speck)[:, None, None]  # specks have neither rim nor relief
@@ -184,7 +201,7 @@ def paint(scene, chance, items, reflectance, boss):
     unit = (size / 2)[:, None, None]
     aged = age[:, None, None]
 
-    ragged = chance.happens(0.75, count) * chance.uniform(0.0, 0.35, count) * (1 + 0.5 * age)
+    ragged = chance.happens(0.75, count) * chance.uniform(0.0, 0.35, count) * (1 + 0.7 * age)
     elongated = chance.uniform(0.0, 0.15, count) + age * chance.uniform(
         0.0, 0.5, count
     ) * chance.happens(0.5, count)
@@ -192,7 +209,8 @@ def paint(scene, chance, items, reflectance, boss):
     mean_radius = opened[:, None, None] * unit
     outline = mean_radius * edge_radius(chance, theta, ragged, elongated, flapped)
     # Use frays the edge.
-    soft = 0.8 + sometimes(0.3, 0.0, 0.25) * unit + aged * sometimes(0.5, 0.0, 0.35) * unit
+    frayed = habit(0.0, 0.45)[:, None, None] * aged * each(0.2, 1.0)
+    soft = 0.8 + sometimes(0.3, 0.0, 0.2) * unit + frayed * unit
 
     # Creases run out from the hole, relief catches the light, dirt darkens the surroundings.
     warp = theta + each(0.0, 0.5) * torch.cos(2 * theta + each(0, 6.28))
@@ -208,7 +226,8 @@ def paint(scene, chance, items, reflectance, boss):
     relief = (x * lx + y * ly) / distance * sometimes(0.7, -0.35, 0.7) * bump
     factor = factor + relief * life
     dirt = torch.exp(-((distance / unit / each(0.9, 2.2)) ** 2))
-    dirt = dirt * (sometimes(0.25, 0.0, 0.25) + aged * sometimes(0.6, 0.0, 0.4))
+    soiled = aged * habit(-0.3, 0.5).clamp(min=0)[:, None, None] * each(0.2, 1.0)
+    dirt = dirt * (sometimes(0.2, 0.0, 0.2) + soiled)
     factor = (factor * (1 - dirt.clamp(max=0.6) * life)).clamp(0.25, 2.0)
 
     # Rim of torn paper: where it stands up, how wide, and how bright; clean when new.
@@ -219,9 +238,11 @@ def paint(scene, chance, items, reflectance, boss):
     tongue = (torch.cos(n * theta + each(0, 6.28)) - 0.55).clamp(min=0.0) * 2.2
     rim_width = rim_width + sometimes(0.35, 0.1, 0.9) * tongue * unit
     rim = ((outline + rim_width - distance) / soft + 0.5).clamp(0, 1)
-    worn_off = 1 - aged * each(0.0, 1.0)
-    rim = rim * (rim_width / 0.7).clamp(0, 1) * sometimes(0.78, 0.15, 1.0) * life * worn_off
-    bright = chance.uniform(0.0, 1.0, count) > 0.2 + 0.3 * age
+    # Paper that tears in fibres does so everywhere; pressed flat they catch less light.
+    fibrous = habit(0.35, 1.0)[:, None, None] * sometimes(0.82, 0.4, 1.0)
+    worn_off = 1 - (aged.sqrt() * habit(0.0, 1.2)[:, None, None] * each(0.5, 1.1)).clamp(max=1)
+    rim = rim * (rim_width / 0.7).clamp(0, 1) * fibrous * life * worn_off
+    bright = chance.uniform(0.0, 1.0, count) > 0.15 + 0.35 * age
     rim_tone = torch.where(
         bright, chance.uniform(0.55, 1.0, count), chance.uniform(0.03, 0.35, count)
     )
@@ -234,8 +255,8 @@ def paint(scene, chance, items, reflectance, boss):
 
     # The cavity: dark, or the boss seen through it, lit on the side that the light reaches.
     inside = ((outline - distance) / soft + 0.5).clamp(0, 1)
-    grey_habit = chance.happens(0.35, batch) * chance.uniform(0.0, 0.3, batch)
-    depth = chance.uniform(0.0, 0.06, count) + age * grey_habit[of]
+    filling = habit(-0.3, 0.35).clamp(min=0)
+    depth = chance.uniform(0.0, 0.06, count) + age * filling * chance.uniform(0.3, 1.0, count)
     through = chance.happens(0.25, batch)[of] * chance.happens(0.6, count)
     seen_boss = boss[of] * chance.uniform(0.05, 0.9, count)[:, None]
     straw = torch.tensor([0.55, 0.42, 0.2], device=device) * chance.uniform(0.1, 1.0, count)[:, None]
@@ -244,7 +265,7 @@ def paint(scene, chance, items, reflectance, boss):
     cavity = cavity[:, None, None, :] * (
         1 - each(0.0, 1.0) * (x * lx + y * ly) / (mean_radius + 1)
     ).clamp(0.2, 1.8)[..., None]
-    strength = 1 - chance.uniform(0.0, 0.2, count) - old * age * chance.uniform(0.0, 0.5, count)
+    strength = 1 - chance.uniform(0.0, 0.15, count) - age * habit(0.0, 0.6) * chance.uniform(0.2, 1.0, count)
     strength = torch.where(is_speck > 0, chance.uniform(0.15, 0.7, count), strength)
     inside = inside * strength[:, None, None]
     # A cavity much smaller than a pixel darkens less.

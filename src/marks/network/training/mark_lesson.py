@@ -20,7 +20,7 @@ AT = {name: index for index, name in enumerate(OUTPUTS + LESSONS)}
 class MarkLesson:
     """Pictures to learn from, the plan of learning and the loss."""
 
-    steps: int = 21000
+    steps: int = 15000
     #: Pictures per step, of all processes together.
     batch: int = 256
     #: Scenes drawn at once, and photographs of each.
@@ -67,7 +67,7 @@ class MarkLesson:
         return {
             "hole": 1.3 * heat_loss(logits[:, AT["hole"]], rows.hole, rows.hole_weight),
             "entry": 1.5 * heat_loss(logits[:, AT["entry"]], rows.entry, rows.entry_weight),
-            "fresh": 0.8 * weighted_mean(fresh, rows.fresh_weight),
+            "fresh": 1.2 * weighted_mean(fresh, rows.fresh_weight),
             "disc": 0.7 * mask_loss(logits[:, AT["disc"]], rows.disc, rows.disc_weight),
             "shaft": mask_loss(logits[:, AT["shaft"]], rows.shaft, 1.0),
             "vane": 0.5 * mask_loss(logits[:, AT["vane"]], rows.vane, 1.0),
