@@ -30,6 +30,8 @@ import { trendEnds as trendEndsUnchecked } from './trends/trend-ends.ts';
 import { walkBack as walkBackUnchecked } from './trends/walk-back.ts';
 import { readPhoto as readPhotoUnchecked } from './reading/read-photo.ts';
 import { readWithLog as readWithLogUnchecked } from './reading/read-with-log.ts';
+export { ENGLISH, wordsOf, type Language, type SpokenLanguage, type Words } from './words/words.ts';
+export { METRIC, type Units } from './words/units.ts';
 
 export type { PhotoPx, SheetMm, SpotMm } from './face/coordinates.ts';
 export { FACES, FACE_IDS, type Face, type FaceId, type Ink, type Zone } from './face/faces.ts';

@@ -24,9 +24,11 @@ import type { ExifHints } from '../server/decode/exif-hints.ts';
 
 /** Every value that others may import. A name that is missing here has become public by accident. */
 const PUBLIC = [
+  'ENGLISH',
   'FACES',
   'FACE_IDS',
   'InputError',
+  'METRIC',
   'ReadingError',
   'SHAFT_MM',
   'aboveFace',
@@ -58,6 +60,7 @@ const PUBLIC = [
   'trendEnds',
   'tuningSchema',
   'walkBack',
+  'wordsOf',
   'zoneAt',
 ];
 
@@ -80,6 +83,14 @@ test('from typed-in positions to a verdict by public names alone', () => {
   const tuning = endwise.readTuning(groups, { hand: 'right', distanceM: 30 })!;
   // Common practice, no published source: bare shafts high, so the nocking point is low.
   expect(tuning.summary).toMatch(/nocking point low/);
+  const inches = endwise.wordsOf({
+    language: 'en',
+    catalogue: null,
+    units: { ...endwise.METRIC, length: 'in' },
+  });
+  expect(
+    endwise.readTuning(groups, { hand: 'right', distanceM: 30, words: inches })!.summary,
+  ).toMatch(/7\.9 in/);
 });
 
 describe('types', () => {

@@ -16,7 +16,7 @@ import './state/theme.ts';
 
 // A button must not look as if nobody had pressed it because something failed behind it.
 const sayThatItFailed = () =>
-  announce(say('That did not work. Reload the page and try again; what is kept stays kept.'));
+  announce(say('That did not work: reload the page. What is kept stays kept.'));
 addEventListener('unhandledrejection', sayThatItFailed);
 addEventListener('error', ({ error }) => {
   // Without an error it is a note of the browser's, not a failure.
@@ -38,7 +38,7 @@ const asked = new URLSearchParams(location.search);
 // Once: a reload must not ask again.
 if (location.search) history.replaceState(null, '', `./${location.hash}`);
 if (asked.has('paired')) {
-  announce(say('This device is paired. Under Kept, choose what goes into the log.'), {
+  announce(say('Paired. Choose under Kept what goes into the log.'), {
     label: say('Choose'),
     run: () => goTo('kept'),
   });

@@ -126,9 +126,9 @@ const MEANINGS: Record<Exclude<SpreadAgainstDistance['verdict'], 'too little'>, 
   'constant angle':
     'Groups grow in step with distance: the arrows leave the bow as well as you hold it.',
   'faster than distance':
-    'Groups grow faster than distance: the trade suspects vanes that touch on the way out, arrows that settle late or differ from one another, wind, or a sight picture that is harder far away.',
+    'Groups grow faster than distance: look for vanes that touch, arrows that settle late or differ, wind, a harder sight picture.',
   'slower than distance':
-    'Groups grow slower than distance: the trade suspects that near groups suffer from arrows not yet settled, from holding off touching arrows, or from less care.',
+    'Groups grow slower than distance: near ones may suffer from arrows not yet settled, from holding off, or from less care.',
   undecided:
     'Whether groups grow in step with distance is undecided: more arrows at the nearest and the furthest distance tell most.',
 };

@@ -78,8 +78,8 @@ export function withoutDistanceWords(
   if (left === 0) return null;
   return count(
     left,
-    '1 end has no distance: it counts for its score alone until you say from where it was shot.',
-    '{n} ends have no distance: they count for their scores alone until you say from where they were shot.',
+    '1 end has no distance: until you say it only its score counts.',
+    '{n} ends have no distance: until you say it only their scores count.',
   );
 }
 

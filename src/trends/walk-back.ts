@@ -141,9 +141,7 @@ function meaningOf({
   const inside = interval90.map((one) => sign * one).sort((a, b) => a - b);
   const [drift, low, high] = [sign * mrad, ...inside].map((one) => inSlope(one));
   if (pBendsRight !== null && Math.max(pBendsRight, 1 - pBendsRight) >= 0.95) {
-    return say(
-      'The line of impact bends: look at the plunger first, then shoot the series again.',
-    );
+    return say('The line of impact bends: look at the plunger first, then shoot the series again.');
   }
   if (Math.max(pRight, 1 - pRight) >= 0.95) {
     return say(
@@ -154,10 +152,10 @@ function meaningOf({
     );
   }
   return half < 0.5
-    ? say(
-        'The line of impact is straight within {half} {unit}: centre shot and plunger agree.',
-        { half: inSlope(half), unit },
-      )
+    ? say('The line of impact is straight within {half} {unit}: centre shot and plunger agree.', {
+        half: inSlope(half),
+        unit,
+      })
     : say(
         'Whether the impacts drift is undecided: more arrows at the nearest and the furthest distance tell most.',
       );

@@ -59,8 +59,8 @@ export const FRENCH_EVENING: Readonly<Record<keyof typeof GERMAN_EVENING, Entry>
     'Les fichiers de l’archive qui ne sont pas des photos ont été écartés : {others}.',
   "There are more than {most} files: choose the evening's alone.":
     'Il y a plus de {most} fichiers : choisissez ceux de la soirée seulement.',
-  'The photos could not be opened: this browser may have no room left.':
-    'Les photos n’ont pas pu être ouvertes : ce navigateur n’a peut-être plus de place.',
+  'The photos could not be opened: there may be no room left.':
+    'Les photos n’ont pas pu être ouvertes : peut-être n’y a-t-il plus de place.',
   '{n} ends kept.': { one: '{n} volée conservée.', other: '{n} volées conservées.' },
   'A whole evening': 'Une soirée entière',
   'Drop a folder or a zip archive here. Folders and names say who shot, and with which bow: <b>Juna/soft plunger/3.jpg</b>.':
@@ -78,8 +78,7 @@ export const FRENCH_EVENING: Readonly<Record<keyof typeof GERMAN_EVENING, Entry>
     other: 'Conserver les {n} qui ne sont pas à regarder',
   },
   'No end of this archer comes after it.': 'Aucune volée de cet archer ne vient après.',
-  '{photo} is from before {next}, which is read again with it.':
-    '{photo} date d’avant {next}, qui est relue avec elle.',
+  '{photo} is from before {next}: read again.': '{photo} date d’avant {next} : relecture.',
   'Results, table': 'Résultats, tableau',
   'Look at': 'À regarder',
   'This photo is': 'Cette photo est',

@@ -17,12 +17,11 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
     other: '{n} volées étaient déjà ici.',
   },
   'A copy of your own': 'Une copie à vous',
-  'This browser may clear what is kept here when it is short of room: copy it now and then.':
-    'Ce navigateur peut effacer ce qui est conservé ici s’il manque de place : copiez-le de temps en temps.',
-  'Copy everything into a file': 'Tout copier dans un fichier',
+  'This browser may clear what is kept here: copy it now and then.':
+    'Ce navigateur peut effacer ce qui est gardé ici : copiez-le de temps en temps.',
+  'Copy all into a file': 'Tout copier dans un fichier',
   'Take a copy in': 'Reprendre une copie',
-  'Nothing here was ever copied into a file of yours.':
-    'Rien d’ici n’a encore été copié dans un fichier à vous.',
+  'Never copied yet.': 'Jamais copié encore.',
   'Last copied on {day}.': 'Dernière copie le {day}.',
   'No end was kept since.': 'Aucune volée n’a été conservée depuis.',
   '{n} ends were kept since.': {
@@ -45,15 +44,14 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
   'Taken over from the log.': 'Repris du journal.',
   '{host} cannot be reached: try later.': '{host} est injoignable : essayez plus tard.',
   'No ends kept yet': 'Aucune volée conservée encore',
-  'Photograph a face, look at the verdict, keep it: it will wait here.':
-    'Photographiez un blason, regardez le verdict, conservez-le : il attendra ici.',
+  'What you keep waits here.': 'Ce que vous gardez attend ici.',
   'Kept ends': 'Volées conservées',
   Everyone: 'Tous',
   'None that is written down': 'Aucun qui soit noté',
   'no bare shafts': 'pas de fûts nus',
   'no name#of': 'sans nom',
-  'Changed in the log on another device too. The log keeps that one until you choose.':
-    'Modifiée aussi dans le journal sur un autre appareil. Le journal garde celle-là jusqu’à votre choix.',
+  'Another device changed it too. The log keeps that one until you choose.':
+    'Un autre appareil l’a changée aussi. Le journal garde celle-là jusqu’à votre choix.',
   'Deleted from the log on another device.': 'Supprimée du journal sur un autre appareil.',
   'Put this one into the log': 'Mettre celle-ci au journal',
   'Correct the end of {archer}, {when}': 'Corriger la volée de {archer}, {when}',
@@ -92,8 +90,8 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
   'Put back': 'Remettre',
   Keep: 'Conserver',
   'Kept on this device.': 'Conservée sur cet appareil.',
-  'Which arrows are bare shafts is a guess: until you say it, the log learns nothing of the bow from this end.':
-    'Quelles flèches sont des fûts nus est deviné : tant que vous ne le dites pas, le journal n’apprend rien de l’arc avec cette volée.',
+  'Which arrows are bare shafts is a guess: until you say it, the log learns nothing from this end.':
+    'Quelles flèches sont des fûts nus est deviné : tant que vous ne le dites pas, le journal n’apprend rien de cette volée.',
   'Say which are bare': 'Dire lesquels sont nus',
   Place: 'Lieu',
   'Ground or hall': 'Terrain ou salle',
@@ -103,19 +101,19 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
   Wind: 'Vent',
   'None, light from the left…': 'Aucun, léger de gauche…',
   'A new spring, how it felt…': 'Un nouveau ressort, les sensations…',
-  'There is no room on this device: the end is not kept. Make room and keep it again, or download it before you leave.':
-    'Il n’y a plus de place sur cet appareil : la volée n’est pas conservée. Faites de la place et recommencez, ou téléchargez-la avant de partir.',
-  'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.':
-    'Les volées restent sur cet appareil avec leur photo. Rien n’est envoyé nulle part sans que vous le disiez.',
-  'Kept on this device, and handed to the log at {host} without the photo when it can be reached.':
-    'Conservée sur cet appareil, et transmise au journal sur {host} sans la photo dès qu’il est joignable.',
-  'Kept on this device, and handed to the log at {host} when it can be reached.':
-    'Conservée sur cet appareil, et transmise au journal sur {host} dès qu’il est joignable.',
+  'No room on this device: the end is not kept. Make room and keep it again, or download it.':
+    'Plus de place sur cet appareil : la volée n’est pas gardée. Faites de la place et gardez-la de nouveau, ou téléchargez-la.',
+  'Stays on this device. Nothing is sent unless you say so.':
+    'Reste sur cet appareil. Rien n’est envoyé sans votre accord.',
+  'Kept here, and in the log at {host} without the photo when it can be reached.':
+    'Gardé ici, et sans la photo dans le journal de {host} dès qu’il est joignable.',
+  'Kept here, and in the log at {host} when it can be reached.':
+    'Gardé ici, et dans le journal de {host} dès qu’il est joignable.',
   'Reading as JSON': 'Lecture en JSON',
   'Share the picture': 'Partager l’image',
   Picture: 'Image',
-  'From where was it shot? Without the distance this end counts for its score alone, and teaches nothing about the bow.':
-    'D’où a-t-elle été tirée ? Sans la distance cette volée ne compte que pour son score, et n’apprend rien sur l’arc.',
+  'From where was it shot? Without the distance only the score of this end counts.':
+    'D’où a-t-on tiré ? Sans la distance, seul le score de cette volée compte.',
   '{distance}, as last time': '{distance}, comme la dernière fois',
   'There it was read as a {face}: correct it here, read it again as that, and keep it.':
     'Là-bas elle a été lue comme {face} : corrigez-la ici, relisez-la ainsi, et conservez-la.',

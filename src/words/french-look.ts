@@ -12,8 +12,8 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   'Place the face by hand': 'Placer le blason à la main',
   'Drag <b>the cross</b> to the middle of the face.':
     'Faites glisser <b>la croix</b> au milieu du blason.',
-  'Drag <b>the two rings</b> onto one line of the face, a quarter turn apart.':
-    'Faites glisser <b>les deux anneaux</b> sur un même cordon du blason, à un quart de tour l’un de l’autre.',
+  'Drag <b>the two rings</b> onto one line, a quarter turn apart.':
+    'Faites glisser <b>les deux anneaux</b> sur un même cordon, à un quart de tour.',
   'Say which line that is.': 'Dites quel cordon c’est.',
   'The points lie on the outer edge of zone': 'Les points sont sur le bord extérieur de la zone',
   'On the {face} face.': 'Sur le blason {face}.',
@@ -33,8 +33,7 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   'On a used face it tells old holes from new ones.':
     'Sur un blason usagé, elle distingue les anciens trous des nouveaux.',
   'Read the photo again': 'Relire la photo',
-  'Reading again drops the corrections made so far.':
-    'Relire abandonne les corrections faites jusqu’ici.',
+  'Drops the corrections made so far.': 'Efface les corrections faites jusqu’ici.',
   'Read this face': 'Lire ce blason',
   Marks: 'Impacts',
   '{fresh} of this end, {old} old': '{fresh} de cette volée, {old} anciens',
@@ -53,18 +52,18 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
     '<b>Aucun impact de cette volée.</b> Touchez le blason là où une flèche a touché.',
   'Not counted, {place}: add an arrow here': 'Non comptée, {place} : ajouter une flèche ici',
   'An arrow is here': 'Une flèche est ici',
-  'In the {n} dotted circles something shows that was not counted.': {
-    one: 'Dans le cercle pointillé se voit quelque chose qui n’a pas été compté.',
-    other: 'Dans les {n} cercles pointillés se voit quelque chose qui n’a pas été compté.',
+  'Dotted circles: seen, not counted ({n}).': {
+    one: 'Cercle pointillé : vu, non compté.',
+    other: 'Cercles pointillés : vus, non comptés ({n}).',
   },
-  'Drag a mark to move it. Tap the face to add one.':
-    'Faites glisser un impact pour le déplacer. Touchez le blason pour en ajouter un.',
+  'Drag a mark to move it, tap the face to add one.':
+    'Glissez un impact pour le déplacer, touchez le blason pour en ajouter un.',
   '{fletched} fletched, {bare} bare': '{fletched} empennées, {bare} fûts nus',
   '{n} not tagged': '{n} non marqués',
   'Tap a mark to change it.': 'Touchez un impact pour le changer.',
   'The tags are right': 'Le marquage est juste',
-  'Say how many of each you shot, and the tags can be suggested.':
-    'Dites combien vous en avez tiré de chaque sorte, et le marquage pourra être proposé.',
+  'Say how many of each you shot for a suggestion.':
+    'Dites combien de chaque vous avez tiré pour une proposition.',
   'Suggest tags': 'Proposer un marquage',
   'Number on the shaft': 'Numéro sur le tube',
   Other: 'Autre',
@@ -94,8 +93,8 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
     'Lu à partir de deux photos de cette volée, réunies.',
   'Leave the second one out': 'Laisser la seconde de côté',
   'Add another view of this end': 'Ajouter une autre vue de cette volée',
-  'From the other side of the arrows, before they are pulled: what one photo hides, the other shows.':
-    'De l’autre côté des flèches, avant de les retirer : ce qu’une photo cache, l’autre le montre.',
+  'From the other side of the arrows, before they are pulled.':
+    'De l’autre côté des flèches, avant de les retirer.',
   'Corrections made so far are dropped.': 'Les corrections faites jusqu’ici sont abandonnées.',
   Zoom: 'Zoom',
   'Zoom in': 'Agrandir',
@@ -106,8 +105,8 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   'Put it where I pointed': 'Le mettre où j’ai pointé',
   'Mark removed.': 'Impact retiré.',
   'This end is not here': 'Cette volée n’est pas ici',
-  'It was not kept on this device, came without its photo, or has been deleted.':
-    'Elle n’a pas été conservée sur cet appareil, est venue sans sa photo, ou a été supprimée.',
+  'It was not kept here, came without its photo, or was deleted.':
+    'Elle n’a pas été gardée ici, est venue sans photo ou a été effacée.',
   'Opening the end…': 'Ouverture de la volée…',
   'Back to the evening': 'Retour à la soirée',
   Reading: 'Lecture',

@@ -5,8 +5,8 @@ export const FRENCH_SET_UPS: Readonly<Record<keyof typeof GERMAN_SET_UPS, Entry>
   '“{name}” is deleted.': '« {name} » est supprimé.',
   '“{name}” is archived: its ends keep it.': '« {name} » est archivé : ses volées le gardent.',
   'Set-up book': 'Carnet de réglages',
-  'Write down how the bow is set before you change anything, and any change can be undone.':
-    'Notez comment l’arc est réglé avant de changer quoi que ce soit, et tout changement pourra être défait.',
+  'Write down how the bow is set, and any change can be undone.':
+    'Notez comment l’arc est réglé, et tout changement pourra être annulé.',
   'The book stays on this device.': 'Le carnet reste sur cet appareil.',
   'The book is kept on this device and in the log at {host}.':
     'Le carnet est gardé sur cet appareil et dans le journal sur {host}.',
@@ -44,8 +44,8 @@ export const FRENCH_SET_UPS: Readonly<Record<keyof typeof GERMAN_SET_UPS, Entry>
   'Shot#hand': 'Tiré par un',
   'Add the bow': 'Ajouter l’arc',
   'Start over': 'Recommencer',
-  '“{name}” was changed on another device too. The log keeps that one until you choose.':
-    '« {name} » a aussi été modifié sur un autre appareil. Le journal garde celui-là jusqu’à votre choix.',
+  'Another device changed “{name}” too. The log keeps that one until you choose.':
+    'Un autre appareil a changé « {name} » aussi. Le journal garde celui-là jusqu’à votre choix.',
   '“{name}” was deleted on another device.': '« {name} » a été supprimé sur un autre appareil.',
   'There, compared with here: {differences}.': 'Là-bas, comparé à ici : {differences}.',
   'Keep this one': 'Garder celui-ci',
@@ -83,18 +83,17 @@ export const FRENCH_SET_UPS: Readonly<Record<keyof typeof GERMAN_SET_UPS, Entry>
   },
   'If the bow itself was changed, write down a change instead.':
     'Si l’arc lui-même a été changé, notez plutôt un changement.',
-  'Leave out what you have not measured. Nothing is ever overwritten.':
-    'Laissez de côté ce que vous n’avez pas mesuré. Rien n’est jamais écrasé.',
+  'Leave out what you have not measured.': 'Laissez ce que vous n’avez pas mesuré.',
   'Name of this set-up': 'Nom de ce réglage',
   'Two clicks softer': 'Deux clics plus souple',
   'Where you want the bare shafts': 'Où vous voulez les fûts nus',
-  'Now: {preferred}. Zero is where most start; if your best scores come with an offset, say it here.':
-    'Maintenant : {preferred}. La plupart partent de zéro ; si vos meilleurs scores viennent avec un écart, dites-le ici.',
+  'Now: {preferred}. Zero for most; if your best scores come with an offset, say it.':
+    'Maintenant : {preferred}. Zéro pour la plupart ; si vos meilleurs scores viennent avec un écart, dites-le.',
   'Up from the fletched group, at {distance}': 'Au-dessus du groupement empenné, à {distance}',
   'Right of the fletched group, at {distance}': 'À droite du groupement empenné, à {distance}',
   Note: 'Note',
-  'Nothing is written down yet: give at least one reading, or a note.':
-    'Rien n’est noté encore : donnez au moins un relevé, ou une note.',
+  'Nothing written down yet: give a reading or a note.':
+    'Rien de noté encore : donnez une mesure ou une note.',
   'Save the correction': 'Enregistrer la correction',
   'Write it down': 'Noter',
 };

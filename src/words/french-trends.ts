@@ -13,12 +13,11 @@ export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> 
     'La ligne des impacts est droite à {half} {unit} près : alignement et bouton de pression s’accordent.',
   'Whether the impacts drift is undecided: more arrows at the nearest and the furthest distance tell most.':
     'Que les impacts dérivent reste indécis : plus de flèches à la distance la plus proche et la plus lointaine en disent le plus.',
-  '{n} ends have no distance: they count for their scores alone until you say from where they were shot.':
-    {
-      one: '{n} volée n’a pas de distance : elle ne compte que pour son score tant que vous ne dites pas d’où elle a été tirée.',
-      other:
-        '{n} volées n’ont pas de distance : elles ne comptent que pour leur score tant que vous ne dites pas d’où elles ont été tirées.',
-    },
+  '{n} ends have no distance: until you say it only their scores count.': {
+    one: '{n} volée n’a pas de distance : tant que vous ne la dites pas, seul son score compte.',
+    other:
+      '{n} volées n’ont pas de distance : tant que vous ne la dites pas, seuls leurs scores comptent.',
+  },
   'Shoot groups at {least} distances: fewer tell no law.':
     'Tirez des groupements à {least} distances : moins ne dit aucune loi.',
   'Shoot groups at {n} more distances: below {least} a line fits always, and tells nothing.': {
@@ -65,14 +64,13 @@ export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> 
   'Archers, table': 'Archers, tableau',
   'Bare shafts lately': 'Fûts nus récemment',
   'No trends yet': 'Pas encore de tendances',
-  'Keep a few ends: spread, offset and scores over time will be drawn here.':
-    'Conservez quelques volées : dispersion, écart et scores au fil du temps seront dessinés ici.',
+  'Keep a few ends: spread, offset and scores are drawn here.':
+    'Gardez quelques volées : dispersion, écart et scores se dessinent ici.',
   'Photograph a face': 'Photographier un blason',
   Trends: 'Tendances',
   'Open it under <b>Kept</b> to say it.': 'Ouvrez-la sous <b>Volées</b> pour la dire.',
   'Over time': 'Au fil du temps',
-  'Points an arrow leave bare shafts out, as all averages do.':
-    'Les points par flèche se comptent sans les fûts nus, comme toutes les moyennes.',
+  'Averages leave bare shafts out.': 'Les moyennes laissent les fûts nus de côté.',
   'Spread against distance': 'Dispersion selon la distance',
   'Line of impact': 'Ligne des impacts',
   'Bare shaft by bare shaft': 'Fût nu par fût nu',
@@ -91,10 +89,10 @@ export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> 
   'not said': 'non dite',
   'Groups grow in step with distance: the arrows leave the bow as well as you hold it.':
     'Les groupements grandissent au pas de la distance : les flèches quittent l’arc aussi bien que vous le tenez.',
-  'Groups grow faster than distance: the trade suspects vanes that touch on the way out, arrows that settle late or differ from one another, wind, or a sight picture that is harder far away.':
-    'Les groupements grandissent plus vite que la distance : d’ordinaire on soupçonne des plumes qui touchent à la sortie, des flèches qui se stabilisent tard ou diffèrent entre elles, le vent, ou une visée plus difficile au loin.',
-  'Groups grow slower than distance: the trade suspects that near groups suffer from arrows not yet settled, from holding off touching arrows, or from less care.':
-    'Les groupements grandissent moins vite que la distance : d’ordinaire on soupçonne que de près ils souffrent de flèches pas encore stables, de la crainte de toucher d’autres flèches, ou de moins de soin.',
+  'Groups grow faster than distance: look for vanes that touch, arrows that settle late or differ, wind, a harder sight picture.':
+    'Les groupements grandissent plus vite que la distance : cherchez des plumes qui touchent, des flèches qui se calment tard ou diffèrent, du vent, une visée plus difficile.',
+  'Groups grow slower than distance: near ones may suffer from arrows not yet settled, from holding off, or from less care.':
+    'Les groupements grandissent moins vite que la distance : de près ils souffrent peut-être de flèches pas encore calmées, de contre-visée ou de moins de soin.',
   'Whether groups grow in step with distance is undecided: more arrows at the nearest and the furthest distance tell most.':
     'On ne sait pas encore si les groupements grandissent au pas de la distance : plus de flèches à la distance la plus courte et à la plus longue en disent le plus.',
 };

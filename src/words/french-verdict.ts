@@ -18,8 +18,8 @@ export const FRENCH_VERDICT: Readonly<Record<keyof typeof GERMAN_VERDICT, Entry>
   'with your last {ends} ends': 'avec vos {ends} dernières volées',
   'plate: {size} at {distance}, to scale': 'assiette : {size} à {distance}, à l’échelle',
   'near enough to where bare shafts are wanted': 'assez près de là où les fûts nus sont voulus',
-  'Say the shooting distance, and the offset can be judged against plate and dead zone.':
-    'Dites la distance de tir, et l’écart pourra être jugé selon l’assiette et la zone morte.',
+  'Say the distance to judge the offset against plate and dead zone.':
+    'Dites la distance pour juger l’écart face à l’assiette et à la zone morte.',
   Distance: 'Distance',
   Groups: 'Groupements',
   Group: 'Groupement',

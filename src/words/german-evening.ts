@@ -54,8 +54,8 @@ export const GERMAN_EVENING = {
     'Dateien im Archiv, die keine Fotos sind, wurden ausgelassen: {others}.',
   "There are more than {most} files: choose the evening's alone.":
     'Es sind mehr als {most} Dateien: Wähle nur die des Abends.',
-  'The photos could not be opened: this browser may have no room left.':
-    'Die Fotos konnten nicht geöffnet werden: Dieser Browser hat vielleicht keinen Platz mehr.',
+  'The photos could not be opened: there may be no room left.':
+    'Die Fotos ließen sich nicht öffnen: Vielleicht ist kein Platz mehr.',
   '{n} ends kept.': { one: '{n} Passe behalten.', other: '{n} Passen behalten.' },
   'A whole evening': 'Ein ganzer Abend',
   'Drop a folder or a zip archive here. Folders and names say who shot, and with which bow: <b>Juna/soft plunger/3.jpg</b>.':
@@ -73,8 +73,7 @@ export const GERMAN_EVENING = {
     other: 'Die {n} behalten, die nicht anzusehen sind',
   },
   'No end of this archer comes after it.': 'Keine Passe dieses Schützen kommt danach.',
-  '{photo} is from before {next}, which is read again with it.':
-    '{photo} ist von vor {next}; das wird damit noch einmal ausgewertet.',
+  '{photo} is from before {next}: read again.': '{photo} ist von vor {next}: wird neu ausgewertet.',
   'Results, table': 'Ergebnisse, Tabelle',
   'Look at': 'Ansehen',
   'This photo is': 'Dieses Foto ist',

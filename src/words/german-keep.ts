@@ -16,12 +16,11 @@ export const GERMAN_KEEP = {
     other: '{n} Passen waren schon hier.',
   },
   'A copy of your own': 'Eine eigene Kopie',
-  'This browser may clear what is kept here when it is short of room: copy it now and then.':
-    'Dieser Browser kann löschen, was hier behalten ist, wenn der Platz knapp wird: Kopier es ab und zu.',
-  'Copy everything into a file': 'Alles in eine Datei kopieren',
+  'This browser may clear what is kept here: copy it now and then.':
+    'Dieser Browser kann löschen, was hier behalten ist: Kopier es ab und zu.',
+  'Copy all into a file': 'Alles in eine Datei',
   'Take a copy in': 'Eine Kopie einlesen',
-  'Nothing here was ever copied into a file of yours.':
-    'Hier wurde noch nie etwas in eine eigene Datei kopiert.',
+  'Never copied yet.': 'Noch nie kopiert.',
   'Last copied on {day}.': 'Zuletzt kopiert am {day}.',
   'No end was kept since.': 'Seither wurde keine Passe behalten.',
   '{n} ends were kept since.': {
@@ -44,15 +43,14 @@ export const GERMAN_KEEP = {
   'Taken over from the log.': 'Aus dem Schießbuch übernommen.',
   '{host} cannot be reached: try later.': '{host} ist nicht erreichbar: Versuch es später.',
   'No ends kept yet': 'Noch keine Passen behalten',
-  'Photograph a face, look at the verdict, keep it: it will wait here.':
-    'Fotografier eine Auflage, sieh den Befund an, behalte ihn: Er wartet dann hier.',
+  'What you keep waits here.': 'Was du behältst, wartet hier.',
   'Kept ends': 'Behaltene Passen',
   Everyone: 'Alle',
   'None that is written down': 'Keins, das aufgeschrieben ist',
   'no bare shafts': 'keine Rohschäfte',
   'no name#of': 'ohne Namen',
-  'Changed in the log on another device too. The log keeps that one until you choose.':
-    'Auch auf einem anderen Gerät im Schießbuch geändert. Das Schießbuch behält jene, bis du wählst.',
+  'Another device changed it too. The log keeps that one until you choose.':
+    'Ein anderes Gerät hat sie auch geändert. Das Schießbuch behält jene, bis du wählst.',
   'Deleted from the log on another device.': 'Auf einem anderen Gerät aus dem Schießbuch gelöscht.',
   'Put this one into the log': 'Diese ins Schießbuch geben',
   'Correct the end of {archer}, {when}': 'Die Passe von {archer}, {when} berichtigen',
@@ -91,8 +89,8 @@ export const GERMAN_KEEP = {
   'Put back': 'Zurückholen',
   Keep: 'Behalten',
   'Kept on this device.': 'Auf diesem Gerät behalten.',
-  'Which arrows are bare shafts is a guess: until you say it, the log learns nothing of the bow from this end.':
-    'Welche Pfeile Rohschäfte sind, ist geraten: Bis du es sagst, lernt das Schießbuch aus dieser Passe nichts über den Bogen.',
+  'Which arrows are bare shafts is a guess: until you say it, the log learns nothing from this end.':
+    'Welche Pfeile Rohschäfte sind, ist geraten: Bis du es sagst, lernt das Schießbuch nichts aus dieser Passe.',
   'Say which are bare': 'Sagen, welche Rohschäfte sind',
   Place: 'Ort',
   'Ground or hall': 'Platz oder Halle',
@@ -102,19 +100,19 @@ export const GERMAN_KEEP = {
   Wind: 'Wind',
   'None, light from the left…': 'Keiner, leicht von links …',
   'A new spring, how it felt…': 'Eine neue Feder, wie es sich anfühlte …',
-  'There is no room on this device: the end is not kept. Make room and keep it again, or download it before you leave.':
-    'Auf diesem Gerät ist kein Platz: Die Passe ist nicht behalten. Schaff Platz und behalte sie noch einmal, oder lade sie herunter, bevor du gehst.',
-  'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.':
-    'Passen bleiben mit ihrem Foto auf diesem Gerät. Nichts wird irgendwohin gesendet, wenn du es nicht sagst.',
-  'Kept on this device, and handed to the log at {host} without the photo when it can be reached.':
-    'Auf diesem Gerät behalten und dem Schießbuch auf {host} ohne das Foto übergeben, sobald es erreichbar ist.',
-  'Kept on this device, and handed to the log at {host} when it can be reached.':
-    'Auf diesem Gerät behalten und dem Schießbuch auf {host} übergeben, sobald es erreichbar ist.',
+  'No room on this device: the end is not kept. Make room and keep it again, or download it.':
+    'Kein Platz auf diesem Gerät: Die Passe ist nicht behalten. Schaff Platz und behalte sie noch einmal, oder lade sie herunter.',
+  'Stays on this device. Nothing is sent unless you say so.':
+    'Bleibt auf diesem Gerät. Nichts wird gesendet, außer du sagst es.',
+  'Kept here, and in the log at {host} without the photo when it can be reached.':
+    'Hier behalten, und ohne Foto im Schießbuch auf {host}, sobald es erreichbar ist.',
+  'Kept here, and in the log at {host} when it can be reached.':
+    'Hier behalten, und im Schießbuch auf {host}, sobald es erreichbar ist.',
   'Reading as JSON': 'Auswertung als JSON',
   'Share the picture': 'Bild teilen',
   Picture: 'Bild',
-  'From where was it shot? Without the distance this end counts for its score alone, and teaches nothing about the bow.':
-    'Von wo wurde geschossen? Ohne die Entfernung zählt diese Passe nur für ihre Ringe und lehrt nichts über den Bogen.',
+  'From where was it shot? Without the distance only the score of this end counts.':
+    'Von wo wurde geschossen? Ohne die Entfernung zählt von dieser Passe nur das Ergebnis.',
   '{distance}, as last time': '{distance}, wie zuletzt',
   'There it was read as a {face}: correct it here, read it again as that, and keep it.':
     'Dort wurde sie als {face} ausgewertet: Berichtige sie hier, werte sie noch einmal so aus und behalte sie.',

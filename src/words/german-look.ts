@@ -11,8 +11,8 @@ export const GERMAN_LOOK = {
   'Place the face by hand': 'Auflage von Hand setzen',
   'Drag <b>the cross</b> to the middle of the face.':
     'Zieh <b>das Kreuz</b> auf die Mitte der Auflage.',
-  'Drag <b>the two rings</b> onto one line of the face, a quarter turn apart.':
-    'Zieh <b>die beiden Ringe</b> auf eine Linie der Auflage, eine Vierteldrehung auseinander.',
+  'Drag <b>the two rings</b> onto one line, a quarter turn apart.':
+    'Zieh <b>die beiden Ringe</b> auf eine Linie, eine Vierteldrehung auseinander.',
   'Say which line that is.': 'Sag, welche Linie das ist.',
   'The points lie on the outer edge of zone': 'Die Punkte liegen auf der Außenkante von Zone',
   'On the {face} face.': 'Auf der Auflage {face}.',
@@ -33,8 +33,7 @@ export const GERMAN_LOOK = {
   'On a used face it tells old holes from new ones.':
     'Auf einer gebrauchten Auflage unterscheidet es alte Löcher von neuen.',
   'Read the photo again': 'Foto noch einmal auswerten',
-  'Reading again drops the corrections made so far.':
-    'Neues Auswerten verwirft die bisherigen Berichtigungen.',
+  'Drops the corrections made so far.': 'Verwirft die bisherigen Berichtigungen.',
   'Read this face': 'Diese auswerten',
   Marks: 'Treffer',
   '{fresh} of this end, {old} old': '{fresh} dieser Passe, {old} alt',
@@ -53,18 +52,18 @@ export const GERMAN_LOOK = {
     '<b>Keine Treffer dieser Passe.</b> Tipp auf die Auflage, wo ein Pfeil traf.',
   'Not counted, {place}: add an arrow here': 'Nicht gezählt, {place}: hier einen Pfeil hinzufügen',
   'An arrow is here': 'Hier ist ein Pfeil',
-  'In the {n} dotted circles something shows that was not counted.': {
-    one: 'Im gepunkteten Kreis ist etwas zu sehen, das nicht gezählt ist.',
-    other: 'In den {n} gepunkteten Kreisen ist etwas zu sehen, das nicht gezählt ist.',
+  'Dotted circles: seen, not counted ({n}).': {
+    one: 'Gepunkteter Kreis: gesehen, nicht gezählt.',
+    other: 'Gepunktete Kreise: gesehen, nicht gezählt ({n}).',
   },
-  'Drag a mark to move it. Tap the face to add one.':
-    'Zieh einen Treffer, um ihn zu verschieben. Tipp auf die Auflage, um einen hinzuzufügen.',
+  'Drag a mark to move it, tap the face to add one.':
+    'Zieh einen Treffer, um ihn zu verschieben; tipp auf die Auflage für einen neuen.',
   '{fletched} fletched, {bare} bare': '{fletched} befiedert, {bare} Rohschäfte',
   '{n} not tagged': '{n} nicht zugeordnet',
   'Tap a mark to change it.': 'Tipp auf einen Treffer, um ihn zu ändern.',
   'The tags are right': 'Die Zuordnung stimmt',
-  'Say how many of each you shot, and the tags can be suggested.':
-    'Sag, wie viele von jeder Art du geschossen hast, dann lässt sich die Zuordnung vorschlagen.',
+  'Say how many of each you shot for a suggestion.':
+    'Sag für einen Vorschlag, wie viele von jeder Art du geschossen hast.',
   'Suggest tags': 'Zuordnung vorschlagen',
   'Number on the shaft': 'Nummer auf dem Schaft',
   Other: 'Andere',
@@ -93,8 +92,8 @@ export const GERMAN_LOOK = {
   'Read from two photos of this end, joined.': 'Aus zwei Fotos dieser Passe ausgewertet.',
   'Leave the second one out': 'Das zweite weglassen',
   'Add another view of this end': 'Noch ein Bild dieser Passe',
-  'From the other side of the arrows, before they are pulled: what one photo hides, the other shows.':
-    'Von der anderen Seite der Pfeile, bevor sie gezogen werden: Was ein Foto verdeckt, zeigt das andere.',
+  'From the other side of the arrows, before they are pulled.':
+    'Von der anderen Seite der Pfeile, bevor sie gezogen werden.',
   'Corrections made so far are dropped.': 'Bisherige Berichtigungen werden verworfen.',
   Zoom: 'Vergrößerung',
   'Zoom in': 'Vergrößern',
@@ -105,8 +104,8 @@ export const GERMAN_LOOK = {
   'Put it where I pointed': 'Dorthin, wo ich gezeigt habe',
   'Mark removed.': 'Treffer entfernt.',
   'This end is not here': 'Diese Passe ist nicht hier',
-  'It was not kept on this device, came without its photo, or has been deleted.':
-    'Sie wurde nicht auf diesem Gerät behalten, kam ohne ihr Foto oder ist gelöscht.',
+  'It was not kept here, came without its photo, or was deleted.':
+    'Sie wurde nicht hier behalten, kam ohne ihr Foto oder ist gelöscht.',
   'Opening the end…': 'Die Passe wird geöffnet …',
   'Back to the evening': 'Zurück zum Abend',
   Reading: 'Auswertung',

@@ -4,8 +4,8 @@ export const GERMAN_SET_UPS = {
   '“{name}” is deleted.': '„{name}“ ist gelöscht.',
   '“{name}” is archived: its ends keep it.': '„{name}“ ist archiviert: Seine Passen behalten es.',
   'Set-up book': 'Setup-Buch',
-  'Write down how the bow is set before you change anything, and any change can be undone.':
-    'Schreib auf, wie der Bogen eingestellt ist, bevor du etwas änderst, dann lässt sich jede Änderung zurücknehmen.',
+  'Write down how the bow is set, and any change can be undone.':
+    'Schreib auf, wie der Bogen eingestellt ist, dann lässt sich jede Änderung zurücknehmen.',
   'The book stays on this device.': 'Das Buch bleibt auf diesem Gerät.',
   'The book is kept on this device and in the log at {host}.':
     'Das Buch liegt auf diesem Gerät und im Schießbuch auf {host}.',
@@ -43,8 +43,8 @@ export const GERMAN_SET_UPS = {
   'Shot#hand': 'Geschossen',
   'Add the bow': 'Bogen hinzufügen',
   'Start over': 'Von vorn anfangen',
-  '“{name}” was changed on another device too. The log keeps that one until you choose.':
-    '„{name}“ wurde auch auf einem anderen Gerät geändert. Das Schießbuch behält jenes, bis du wählst.',
+  'Another device changed “{name}” too. The log keeps that one until you choose.':
+    'Ein anderes Gerät hat „{name}“ auch geändert. Das Schießbuch behält jenes, bis du wählst.',
   '“{name}” was deleted on another device.': '„{name}“ wurde auf einem anderen Gerät gelöscht.',
   'There, compared with here: {differences}.': 'Dort, verglichen mit hier: {differences}.',
   'Keep this one': 'Dieses behalten',
@@ -82,18 +82,17 @@ export const GERMAN_SET_UPS = {
   },
   'If the bow itself was changed, write down a change instead.':
     'Wenn der Bogen selbst geändert wurde, schreib stattdessen eine Änderung auf.',
-  'Leave out what you have not measured. Nothing is ever overwritten.':
-    'Lass weg, was du nicht gemessen hast. Nichts wird je überschrieben.',
+  'Leave out what you have not measured.': 'Lass weg, was du nicht gemessen hast.',
   'Name of this set-up': 'Name dieses Setups',
   'Two clicks softer': 'Zwei Klicks weicher',
   'Where you want the bare shafts': 'Wo du die Rohschäfte haben willst',
-  'Now: {preferred}. Zero is where most start; if your best scores come with an offset, say it here.':
-    'Jetzt: {preferred}. Mit null fangen die meisten an; wenn deine besten Ergebnisse mit einem Versatz kommen, sag ihn hier.',
+  'Now: {preferred}. Zero for most; if your best scores come with an offset, say it.':
+    'Jetzt: {preferred}. Null für die meisten; kommen deine besten Ergebnisse mit einem Versatz, sag ihn.',
   'Up from the fletched group, at {distance}': 'Höher als die befiederte Gruppe, auf {distance}',
   'Right of the fletched group, at {distance}': 'Rechts der befiederten Gruppe, auf {distance}',
   Note: 'Notiz',
-  'Nothing is written down yet: give at least one reading, or a note.':
-    'Noch ist nichts aufgeschrieben: Gib mindestens einen Wert oder eine Notiz an.',
+  'Nothing written down yet: give a reading or a note.':
+    'Noch nichts aufgeschrieben: Gib einen Messwert oder eine Notiz an.',
   'Save the correction': 'Berichtigung speichern',
   'Write it down': 'Aufschreiben',
 } satisfies Catalogue;

@@ -12,12 +12,10 @@ export const GERMAN_TRENDS = {
     'Die Linie der Treffer ist gerade, auf {half} {unit} genau: Centershot und Button passen zusammen.',
   'Whether the impacts drift is undecided: more arrows at the nearest and the furthest distance tell most.':
     'Ob die Treffer wandern, ist offen: Mehr Pfeile auf der kürzesten und der weitesten Entfernung sagen am meisten.',
-  '{n} ends have no distance: they count for their scores alone until you say from where they were shot.':
-    {
-      one: '1 Passe hat keine Entfernung: Sie zählt nur für ihre Ringe, bis du sagst, von wo geschossen wurde.',
-      other:
-        '{n} Passen haben keine Entfernung: Sie zählen nur für ihre Ringe, bis du sagst, von wo geschossen wurde.',
-    },
+  '{n} ends have no distance: until you say it only their scores count.': {
+    one: '{n} Passe hat keine Entfernung: Bis du sie sagst, zählt nur ihr Ergebnis.',
+    other: '{n} Passen haben keine Entfernung: Bis du sie sagst, zählen nur ihre Ergebnisse.',
+  },
   'Shoot groups at {least} distances: fewer tell no law.':
     'Schieß Gruppen auf {least} Entfernungen: Weniger sagen kein Gesetz.',
   'Shoot groups at {n} more distances: below {least} a line fits always, and tells nothing.': {
@@ -64,14 +62,13 @@ export const GERMAN_TRENDS = {
   'Archers, table': 'Schützen, Tabelle',
   'Bare shafts lately': 'Rohschäfte zuletzt',
   'No trends yet': 'Noch keine Trends',
-  'Keep a few ends: spread, offset and scores over time will be drawn here.':
-    'Behalte ein paar Passen: Streuung, Versatz und Ringe über die Zeit werden hier gezeichnet.',
+  'Keep a few ends: spread, offset and scores are drawn here.':
+    'Behalte ein paar Passen: Streuung, Versatz und Ergebnisse werden hier gezeichnet.',
   'Photograph a face': 'Auflage fotografieren',
   Trends: 'Trends',
   'Open it under <b>Kept</b> to say it.': 'Öffne sie unter <b>Passen</b>, um sie zu nennen.',
   'Over time': 'Über die Zeit',
-  'Points an arrow leave bare shafts out, as all averages do.':
-    'Ringe je Pfeil zählen ohne Rohschäfte, wie alle Durchschnitte.',
+  'Averages leave bare shafts out.': 'Durchschnitte lassen Rohschäfte weg.',
   'Spread against distance': 'Streuung über der Entfernung',
   'Line of impact': 'Linie der Treffer',
   'Bare shaft by bare shaft': 'Rohschaft für Rohschaft',
@@ -90,10 +87,10 @@ export const GERMAN_TRENDS = {
   'not said': 'nicht gesagt',
   'Groups grow in step with distance: the arrows leave the bow as well as you hold it.':
     'Gruppen wachsen im Gleichschritt mit der Entfernung: Die Pfeile verlassen den Bogen so gut, wie du ihn hältst.',
-  'Groups grow faster than distance: the trade suspects vanes that touch on the way out, arrows that settle late or differ from one another, wind, or a sight picture that is harder far away.':
-    'Gruppen wachsen schneller als die Entfernung: Üblicherweise vermutet man Federn, die beim Abgang streifen, Pfeile, die sich spät beruhigen oder verschieden sind, Wind oder ein auf weite Entfernung schwereres Zielbild.',
-  'Groups grow slower than distance: the trade suspects that near groups suffer from arrows not yet settled, from holding off touching arrows, or from less care.':
-    'Gruppen wachsen langsamer als die Entfernung: Üblicherweise vermutet man, dass nahe Gruppen unter noch unruhigen Pfeilen leiden, unter der Scheu, Pfeile zu treffen, oder unter weniger Sorgfalt.',
+  'Groups grow faster than distance: look for vanes that touch, arrows that settle late or differ, wind, a harder sight picture.':
+    'Die Gruppen wachsen schneller als die Entfernung: Sieh nach Federn, die anstreifen, Pfeilen, die spät ruhig werden oder sich unterscheiden, Wind, einem schwereren Visierbild.',
+  'Groups grow slower than distance: near ones may suffer from arrows not yet settled, from holding off, or from less care.':
+    'Die Gruppen wachsen langsamer als die Entfernung: Nahe leiden vielleicht unter Pfeilen, die noch nicht ruhig sind, unter Danebenhalten oder weniger Sorgfalt.',
   'Whether groups grow in step with distance is undecided: more arrows at the nearest and the furthest distance tell most.':
     'Ob Gruppen im Gleichschritt mit der Entfernung wachsen, ist offen: Mehr Pfeile auf der kürzesten und der weitesten Entfernung sagen am meisten.',
 } satisfies Catalogue;

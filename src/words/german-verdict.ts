@@ -17,8 +17,8 @@ export const GERMAN_VERDICT = {
   'with your last {ends} ends': 'mit deinen letzten {ends} Passen',
   'plate: {size} at {distance}, to scale': 'Teller: {size} auf {distance}, maßstäblich',
   'near enough to where bare shafts are wanted': 'nahe genug am Wunsch für die Rohschäfte',
-  'Say the shooting distance, and the offset can be judged against plate and dead zone.':
-    'Sag die Entfernung, dann lässt sich der Versatz an Teller und Toleranzbereich messen.',
+  'Say the distance to judge the offset against plate and dead zone.':
+    'Sag die Entfernung, dann misst sich der Versatz an Teller und Toleranzbereich.',
   Distance: 'Entfernung',
   Groups: 'Gruppen',
   Group: 'Gruppe',

@@ -34,9 +34,9 @@ it('copies everything into a file that a log and another device take in, and bac
     await page.locator('.panel-keep .button.primary').tap();
     await page.locator('.end-card').first().waitFor();
   }
-  await page.getByText('Nothing here was ever copied').waitFor();
+  await page.getByText('Never copied yet.').waitFor();
   const download = page.waitForEvent('download');
-  await page.getByRole('button', { name: 'Copy everything' }).tap();
+  await page.getByRole('button', { name: 'Copy all into a file' }).tap();
   const ofPage = join(folder, 'page.zip');
   await (await download).saveAs(ofPage);
   await page.getByText('Copied: 2 ends with 2 photos.').waitFor();

@@ -52,7 +52,7 @@ describe('the page on another device, over plain HTTP', { timeout: 300_000 }, ()
     ]);
     await page.getByLabel('Code').fill(code);
     await page.getByRole('button', { name: 'Pair' }).tap();
-    await page.getByText('This device is paired').waitFor();
+    await page.getByText('Paired. Choose under Kept').waitFor();
     expect(page.url()).toBe(url);
 
     await page.getByRole('button', { name: /demo/i }).tap();

@@ -30,7 +30,7 @@ it('goes on in the language it has where the texts of another cannot be fetched'
   const { context, page } = await visit(await sharedBrowser(), url, PHONE, ABOUT);
   await page.route('**/german-*.js', (route) => route.abort());
   await page.getByLabel('Language').selectOption('de');
-  await page.getByText('The texts of this language could not be fetched').waitFor();
+  await page.getByText('This language could not be fetched').waitFor();
   await page.getByRole('heading', { name: 'Photograph the face.' }).waitFor();
   await context.close();
 });

@@ -19,7 +19,7 @@ it('the set-up book renames, deletes with undo, and takes nothing empty', async 
   await page.getByRole('button', { name: 'Write down how it is set' }).tap();
   await page.getByLabel('Name of this set-up').fill('First');
   await page.getByRole('button', { name: 'Write it down' }).tap();
-  await page.getByText('Nothing is written down yet').waitFor();
+  await page.getByText('Nothing written down yet: give').waitFor();
   await page.getByRole('button', { name: 'More: Brace height' }).tap();
   await page.getByRole('button', { name: 'Write it down' }).tap();
   await page.getByRole('button', { name: 'Delete the set-up First' }).tap();

@@ -40,7 +40,11 @@ describe('units', () => {
     // 1 mrad is 36 thousandths of an inch in a yard, by the definition of both.
     expect([imperial.inSlope(1), imperial.slopeUnit]).toEqual(['0.036', 'in per yard']);
     expect([ENGLISH.inSlope(1.26), ENGLISH.slopeUnit]).toEqual(['1.3', 'mm per metre']);
-    const mixed = wordsOf({ language: 'en', catalogue: null, units: { ...METRIC, distance: 'yd' } });
+    const mixed = wordsOf({
+      language: 'en',
+      catalogue: null,
+      units: { ...METRIC, distance: 'yd' },
+    });
     expect([mixed.inSlope(10), mixed.slopeUnit]).toEqual(['9.1', 'mm per yard']);
   });
 

@@ -58,9 +58,7 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
       <p class="quiet">{copyWords(ends)}</p>
       {storageAsked.value === 'refused' && (
         <p class="quiet">
-          {say(
-            'This browser may clear what is kept here when it is short of room: copy it now and then.',
-          )}
+          {say('This browser may clear what is kept here: copy it now and then.')}
         </p>
       )}
       <div class="button-row">
@@ -70,7 +68,7 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
           disabled={busy.value}
           onClick={() => void doing(write)}
         >
-          {say('Copy everything into a file')}
+          {say('Copy all into a file')}
         </button>
         <label class="button">
           {say('Take a copy in')}
@@ -98,7 +96,7 @@ export function BackupPanel({ ends, onTakenIn }: Props) {
 
 function copyWords(ends: readonly KeptEnd[]): string {
   const last = lastCopy.value;
-  if (last === null) return say('Nothing here was ever copied into a file of yours.');
+  if (last === null) return say('Never copied yet.');
   const since = ends.filter(({ keptAt }) => keptAt > last).length;
   const copied = say('Last copied on {day}.', { day: words.value.day(last) });
   return `${copied} ${

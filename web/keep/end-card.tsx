@@ -72,9 +72,7 @@ export function EndCard({ end, actions }: Props) {
         <div class="end-card-conflict" role="alert">
           <p>
             {end.conflict === 'changed'
-              ? say(
-                  'Changed in the log on another device too. The log keeps that one until you choose.',
-                )
+              ? say('Another device changed it too. The log keeps that one until you choose.')
               : say('Deleted from the log on another device.')}
           </p>
           <button type="button" class="button" onClick={actions.insist}>

@@ -65,7 +65,7 @@ export function KeepPanel({
         <div class="ask">
           <p>
             {say(
-              'Which arrows are bare shafts is a guess: until you say it, the log learns nothing of the bow from this end.',
+              'Which arrows are bare shafts is a guess: until you say it, the log learns nothing from this end.',
             )}
           </p>
           <button type="button" class="button" onClick={() => (end.step.value = 'verdict')}>
@@ -131,19 +131,17 @@ export function KeepPanel({
       {noRoom.value && (
         <p class="failure" role="alert">
           {say(
-            'There is no room on this device: the end is not kept. Make room and keep it again, or download it before you leave.',
+            'No room on this device: the end is not kept. Make room and keep it again, or download it.',
           )}
         </p>
       )}
       <p class="quiet">
         {handOverWhat.value === 'off'
-          ? say(
-              'Ends stay on this device with their photo. Nothing is sent anywhere unless you say so.',
-            )
+          ? say('Stays on this device. Nothing is sent unless you say so.')
           : say(
               handOverWhat.value === 'ends'
-                ? 'Kept on this device, and handed to the log at {host} without the photo when it can be reached.'
-                : 'Kept on this device, and handed to the log at {host} when it can be reached.',
+                ? 'Kept here, and in the log at {host} without the photo when it can be reached.'
+                : 'Kept here, and in the log at {host} when it can be reached.',
               { host: location.host },
             )}
       </p>
@@ -181,9 +179,7 @@ function AskDistance({ end }: { end: OpenEnd }) {
   return (
     <div class="ask">
       <p>
-        {say(
-          'From where was it shot? Without the distance this end counts for its score alone, and teaches nothing about the bow.',
-        )}
+        {say('From where was it shot? Without the distance only the score of this end counts.')}
       </p>
       {last !== null && (
         <button type="button" class="button" onClick={() => tell(last)}>

@@ -223,12 +223,12 @@ function Hint({ end }: { end: OpenEnd }) {
     return (
       <div class="hint">
         <p>
-          {say('Drag a mark to move it. Tap the face to add one.')}
+          {say('Drag a mark to move it, tap the face to add one.')}
           {places > 0 &&
             ` ${count(
               places,
-              'In the dotted circle something shows that was not counted.',
-              'In the {n} dotted circles something shows that was not counted.',
+              'Dotted circle: seen, not counted.',
+              'Dotted circles: seen, not counted ({n}).',
             )}`}
         </p>
       </div>
@@ -268,9 +268,7 @@ function Hint({ end }: { end: OpenEnd }) {
 function Suggest({ end }: { end: OpenEnd }) {
   const { fletched, bare, distanceM } = end.settings.value;
   if (fletched === null || bare === null) {
-    return (
-      <p class="quiet">{say('Say how many of each you shot, and the tags can be suggested.')}</p>
-    );
+    return <p class="quiet">{say('Say how many of each you shot for a suggestion.')}</p>;
   }
   const apply = () => {
     const fresh = end.marks.value.filter((mark) => mark.age !== 'old');

@@ -15,6 +15,7 @@ import {
   fitBox,
   fitWhole,
   toPhoto,
+  toStage,
   zoomAbout,
   type Size,
   type ViewTransform,
@@ -28,6 +29,9 @@ export interface StageLayer {
   readonly view: ViewTransform;
   readonly stage: Size;
 }
+
+/** What is drawn of a handle reaches so far around it, CSS px. */
+const HANDLE_PX = 14;
 
 /** A place of the photo and how far off it may be pointed at, both in photo pixels. */
 export interface StageMiddle {
@@ -63,6 +67,7 @@ interface Props {
 export function PhotoStage(props: Props) {
   const box = useRef<HTMLDivElement>(null);
   const image = useRef<HTMLImageElement>(null);
+  const zoomBox = useRef<HTMLDivElement>(null);
   const photo = useSignal<Size | null>(null);
   const stage = useSignal<Size>({ width: 0, height: 0 });
   const view = useSignal<ViewTransform>({ scale: 1, x: 0, y: 0 });
@@ -83,9 +88,26 @@ export function PhotoStage(props: Props) {
     const home = homes[shown.current];
     touched.current = false;
     placed.value = true;
-    view.value = home
-      ? clampView(fitBox(home, stage.peek()), size, stage.peek())
-      : fitWhole(size, stage.peek());
+    const fitted = (room: Size) =>
+      home ? clampView(fitBox(home, room), size, stage.peek()) : fitWhole(size, room);
+    const whole = fitted(stage.peek());
+    view.value = isCovered(whole) ? fitted(besideZoom()) : whole;
+  };
+  /** Whether something to be tapped would lie under the buttons on the photo. */
+  const isCovered = (as: ViewTransform): boolean => {
+    const { offsetLeft, offsetTop } = zoomBox.current!;
+    return latest.current.handles.some(({ px }) => {
+      const [x, y] = toStage(as, px);
+      return x > offsetLeft - HANDLE_PX && y > offsetTop - HANDLE_PX;
+    });
+  };
+  /** The stage without the strip that those buttons take: at the side, or where they lie in a row, below. */
+  const besideZoom = (): Size => {
+    const { offsetLeft, offsetTop, offsetWidth, offsetHeight } = zoomBox.current!;
+    const { width, height } = stage.peek();
+    return offsetWidth > offsetHeight
+      ? { width, height: offsetTop - HANDLE_PX }
+      : { width: offsetLeft - HANDLE_PX, height };
   };
 
   useEffect(() => {
@@ -246,7 +268,7 @@ export function PhotoStage(props: Props) {
           discPx={props.loupePx(loupeAt.value.px)}
         />
       )}
-      <div class="stage-zoom" role="group" aria-label={say('Zoom')}>
+      <div ref={zoomBox} class="stage-zoom" role="group" aria-label={say('Zoom')}>
         <button type="button" aria-label={say('Zoom in')} onClick={() => zoom(1.6)}>
           <svg viewBox="0 0 24 24" aria-hidden>
             <path d="M12 5v14M5 12h14" />

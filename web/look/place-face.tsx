@@ -121,9 +121,7 @@ export function PlaceFace({ end, onDone }: Props) {
               <Rich>{say('Drag <b>the cross</b> to the middle of the face.')}</Rich>
             </li>
             <li>
-              <Rich>
-                {say('Drag <b>the two rings</b> onto one line of the face, a quarter turn apart.')}
-              </Rich>
+              <Rich>{say('Drag <b>the two rings</b> onto one line, a quarter turn apart.')}</Rich>
             </li>
             <li>{say('Say which line that is.')}</li>
           </ol>

@@ -57,7 +57,7 @@ export function ReadAgain({ end, onPlace }: Props) {
           {say('Place the face by hand')}
         </button>
       </div>
-      <p class="quiet">{say('Reading again drops the corrections made so far.')}</p>
+      <p class="quiet">{say('Drops the corrections made so far.')}</p>
     </details>
   );
 }

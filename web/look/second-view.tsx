@@ -27,9 +27,7 @@ export function SecondView({ end }: { end: OpenEnd }) {
         <input class="visually-hidden" type="file" accept="image/*,.heic,.heif" onChange={onFile} />
       </label>
       <p class="quiet">
-        {say(
-          'From the other side of the arrows, before they are pulled: what one photo hides, the other shows.',
-        )}
+        {say('From the other side of the arrows, before they are pulled.')}
         {corrected && ` ${say('Corrections made so far are dropped.')}`}
       </p>
     </div>

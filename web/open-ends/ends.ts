@@ -249,9 +249,7 @@ async function store(record: EndRecord): Promise<void> {
   try {
     await (await database()).put('drafts', record);
   } catch {
-    announce(
-      say('This browser has no room to save the end. Download it before you leave the page.'),
-    );
+    announce(say('No room to save this end: download it before you leave.'));
   }
 }
 
@@ -259,7 +257,7 @@ async function storePhoto(photo: Blob, key: string): Promise<void> {
   try {
     await (await database()).put('photos', photo, key);
   } catch {
-    announce(say('This browser has no room to save the photo. Download the end before you leave.'));
+    announce(say('No room to save the photo: download the end before you leave.'));
   }
 }
 
@@ -271,6 +269,6 @@ async function storeWithPhotos(end: OpenEnd): Promise<void> {
     if (before) await db.put('photos', before, `before:${end.id}`);
     await db.put('drafts', end.record());
   } catch {
-    announce(say('This browser has no room to save the photo. Download the end before you leave.'));
+    announce(say('No room to save the photo: download the end before you leave.'));
   }
 }

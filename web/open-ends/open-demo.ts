@@ -9,7 +9,7 @@ import { SETTINGS_AT_FIRST } from '../state/settings-at-first.ts';
 export async function openDemo(): Promise<void> {
   const answer = await fetch(demoPhoto).catch(() => null);
   if (!answer?.ok) {
-    announce(say('The demo photo could not be fetched. It needs the network once.'));
+    announce(say('The demo photo needs the network once.'));
     return;
   }
   const photo = new File([await answer.blob()], 'demo-end.jpg', { type: 'image/jpeg' });

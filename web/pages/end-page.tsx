@@ -40,9 +40,7 @@ export function EndPage() {
       {missing.value || id === null ? (
         <section class="empty">
           <h1>{say('This end is not here')}</h1>
-          <p>
-            {say('It was not kept on this device, came without its photo, or has been deleted.')}
-          </p>
+          <p>{say('It was not kept here, came without its photo, or was deleted.')}</p>
           <a class="button primary" href={hashOf('home')}>
             {say('Photograph a face')}
           </a>

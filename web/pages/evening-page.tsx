@@ -40,7 +40,7 @@ export function EveningPage() {
       announce(
         error instanceof GatherProblem
           ? error.message
-          : say('The photos could not be opened: this browser may have no room left.'),
+          : say('The photos could not be opened: there may be no room left.'),
       );
     } finally {
       busy.value = false;
@@ -145,7 +145,7 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
     announce(
       next === null
         ? say('No end of this archer comes after it.')
-        : say('{photo} is from before {next}, which is read again with it.', {
+        : say('{photo} is from before {next}: read again.', {
             photo: photo.place.path,
             next,
           }),

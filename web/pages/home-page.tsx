@@ -136,7 +136,7 @@ export function HomePage() {
           <span>
             {before.value
               ? say('Before the end: {photo}', { photo: before.value.name })
-              : say('A used face? Add a photo from before the end')}
+              : say('A used face? Add a photo from before')}
           </span>
         </label>
       </section>
@@ -188,7 +188,7 @@ export function HomePage() {
           <h2 id="demo-title">{say('No end yet?')}</h2>
           <p>
             {say(
-              'Open one of Juna Feldweg’s, an archer we made up: three fletched arrows and two bare shafts at 50 m.',
+              'Open one of Juna Feldweg’s, whom we made up: three fletched arrows and two bare shafts at 50 m.',
             )}
           </p>
           <button type="button" class="button" onClick={() => void demo()}>
@@ -196,12 +196,10 @@ export function HomePage() {
           </button>
           <h3>{say('A photo that reads well')}</h3>
           <ul class="tips">
-            <li>{say('The whole face in the picture, as large as it goes.')}</li>
-            <li>
-              {say('From the front, the phone held upright; a little from the side does no harm.')}
-            </li>
-            <li>{say('Arrows may still stand in the face. Holes alone are more exact.')}</li>
-            <li>{say('On a used face, one photo before the end and one after.')}</li>
+            <li>{say('The whole face, as large as it goes.')}</li>
+            <li>{say('From the front, the phone upright.')}</li>
+            <li>{say('Arrows may still stand in it; holes alone are more exact.')}</li>
+            <li>{say('On a used face, one photo before the end, one after.')}</li>
           </ul>
         </section>
       )}

@@ -63,7 +63,7 @@ export function KeptPage() {
       <main class="page">
         <section class="empty">
           <h1 tabIndex={-1}>{say('No ends kept yet')}</h1>
-          <p>{say('Photograph a face, look at the verdict, keep it: it will wait here.')}</p>
+          <p>{say('What you keep waits here.')}</p>
           <a class="button primary" href={hashOf('home')}>
             {say('Photograph a face')}
           </a>

@@ -39,7 +39,7 @@ export function lazy(load: () => Promise<ComponentType>): LazyPage {
         <h1>{say('Not loaded yet')}</h1>
         <p role="alert">
           {say(
-            'This part of the page could not be loaded: connect to the network and try again. What is kept on this device is safe.',
+            'This part of the page could not be loaded: connect and try again. What is kept is safe.',
           )}
         </p>
         <button type="button" class="button primary" onClick={tryAgain}>

@@ -79,9 +79,7 @@ export function SetUpsPage() {
       <h1 tabIndex={-1}>{say('Set-up book')}</h1>
       {inUse.length === 0 && (
         <p>
-          {say(
-            'Write down how the bow is set before you change anything, and any change can be undone.',
-          )}{' '}
+          {say('Write down how the bow is set, and any change can be undone.')}{' '}
           {handOverWhat.value === 'off'
             ? say('The book stays on this device.')
             : say('The book is kept on this device and in the log at {host}.', {

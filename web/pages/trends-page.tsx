@@ -55,7 +55,7 @@ export function TrendsPage() {
       <main class="page">
         <section class="empty">
           <h1>{say('No trends yet')}</h1>
-          <p>{say('Keep a few ends: spread, offset and scores over time will be drawn here.')}</p>
+          <p>{say('Keep a few ends: spread, offset and scores are drawn here.')}</p>
           <a class="button primary" href={hashOf('home')}>
             {say('Photograph a face')}
           </a>
@@ -131,7 +131,7 @@ function OfArcher({
           mrad <Explained term="mrad" />
         </p>
         <SessionTable points={time.points} />
-        <p class="quiet">{say('Points an arrow leave bare shafts out, as all averages do.')}</p>
+        <p class="quiet">{say('Averages leave bare shafts out.')}</p>
       </Plot>
       <Plot
         title={say('Spread against distance')}

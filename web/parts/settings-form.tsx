@@ -44,7 +44,7 @@ export function SettingsForm({ value, onChange }: Props) {
         {value.face === 'auto' && (
           <span class="field-note">
             {say(
-              'Ten-zone faces of all sizes look alike in a photo. Say the size, or millimetres may be wrong.',
+              'In a photo ten-zone faces of all sizes look alike: say the size, or millimetres may be wrong.',
             )}
           </span>
         )}

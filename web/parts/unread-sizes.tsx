@@ -7,15 +7,14 @@ export function UnreadSizes({ end }: { end: OpenEnd }) {
   return (
     <div class="ask">
       <p>
-        {say(
-          'You have said {sizes}: the photo was read otherwise. Read it again, and the verdict follows.',
-          { sizes: end.unreadSizes.value! },
-        )}
+        {say('The photo was read otherwise than {sizes}: read it again for the verdict.', {
+          sizes: end.unreadSizes.value!,
+        })}
       </p>
       <button type="button" class="button primary" onClick={() => void readEnd(end)}>
         {say('Read the photo again')}
       </button>
-      <p class="quiet">{say('Reading again drops the corrections made so far.')}</p>
+      <p class="quiet">{say('Drops the corrections made so far.')}</p>
     </div>
   );
 }

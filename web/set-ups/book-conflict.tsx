@@ -23,10 +23,9 @@ export function BookConflict({ note, bow, setUp, isShotWith, onKeep, onTake }: P
     <div class="book-conflict" role="alert">
       <p>
         {there
-          ? say(
-              '“{name}” was changed on another device too. The log keeps that one until you choose.',
-              { name },
-            )
+          ? say('Another device changed “{name}” too. The log keeps that one until you choose.', {
+              name,
+            })
           : say('“{name}” was deleted on another device.', { name })}
       </p>
       {differences.length > 0 && (

@@ -76,7 +76,7 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
                   ]),
               say('If the bow itself was changed, write down a change instead.'),
             ].join(' ')
-          : say('Leave out what you have not measured. Nothing is ever overwritten.')}
+          : say('Leave out what you have not measured.')}
       </p>
       <div class="settings">
         <TextField
@@ -102,10 +102,9 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
       </div>
       <h3>{say('Where you want the bare shafts')}</h3>
       <p class="quiet">
-        {say(
-          'Now: {preferred}. Zero is where most start; if your best scores come with an offset, say it here.',
-          { preferred: preferredWords(preferred.value, bow.hand, words.value) },
-        )}
+        {say('Now: {preferred}. Zero for most; if your best scores come with an offset, say it.', {
+          preferred: preferredWords(preferred.value, bow.hand, words.value),
+        })}
       </p>
       <div class="settings">
         <UnitStepper
@@ -145,7 +144,7 @@ export function SetUpForm({ bow, from, corrected = null, ends = 0, onSave, onCan
       )}
       {askForReading.value && isEmpty && (
         <p class="notes" role="alert">
-          {say('Nothing is written down yet: give at least one reading, or a note.')}
+          {say('Nothing written down yet: give a reading or a note.')}
         </p>
       )}
       <div class="button-row">

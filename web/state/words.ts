@@ -70,9 +70,7 @@ export function followLanguage(): void {
   languageChoice.subscribe(() => {
     if (!first) {
       void speak().catch(() =>
-        announce(
-          say('The texts of this language could not be fetched: connect once and choose it again.'),
-        ),
+        announce(say('This language could not be fetched: connect once and choose it again.')),
       );
     }
     first = false;

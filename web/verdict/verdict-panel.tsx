@@ -106,9 +106,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
       {distanceM === null && (
         <div class="ask">
           <p>
-            {say(
-              'Say the shooting distance, and the offset can be judged against plate and dead zone.',
-            )}
+            {say('Say the distance to judge the offset against plate and dead zone.')}
             <Explained term="plate" />
             <Explained term="dead-zone" />
           </p>

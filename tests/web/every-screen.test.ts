@@ -1,0 +1,141 @@
+import axe from 'axe-core';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { expect, inject, it } from 'vitest';
+import { spokenIn } from '../../src/words/spoken-in.ts';
+import { wordsOf, type Language } from '../../src/words/words.ts';
+import { PHONE, sharedBrowser, visit } from './browser.ts';
+import { faultsOfLayout } from './faults-of-layout.ts';
+import { walk } from './walk.ts';
+
+const url = inject('pageUrl');
+const SAID = {
+  face: 'wa80',
+  shaftMm: 8.1,
+  distanceM: 50,
+  archer: 'Juna Feldweg',
+  place: 'Heathside',
+};
+
+/** English that is no word of German or French, and in every longer sentence. */
+const ENGLISH_WORDS =
+  /(?<!\p{L})(the|and|with|this|your|you|nothing|from|what|which|arrows?|shafts?|shot|ends?|marks?|high|low|left|right|not|of)(?!\p{L})/iu;
+
+type Size = readonly [width: number, height: number];
+const PHONES: readonly Size[] = [
+  [390, 844],
+  [320, 640],
+  [844, 390],
+];
+const DESKS: readonly Size[] = [[1400, 900]];
+const SCHEMES = ['light', 'dark'] as const;
+
+const CASES = (['en', 'de', 'fr'] as const).flatMap((language) => [
+  [`${language}, phone`, { language, sizes: PHONES, device: PHONE }] as const,
+  [`${language}, desktop`, { language, sizes: DESKS, device: {} }] as const,
+]);
+
+/**
+ * Each screen once, and there at every size and in both schemes: nothing is cut off, covered or wider than
+ * the screen, axe-core objects to nothing, and no other language is read. With SCREENS_TO set to a
+ * folder, every screen is put there as a picture, to be looked at.
+ */
+it.each(CASES)(
+  'is whole on every screen: %s',
+  { timeout: 600_000 },
+  async (_name, { language, device, sizes }) => {
+    const [width, height] = sizes[0]!;
+    const locale = { en: 'en-GB', de: 'de-DE', fr: 'fr-FR' }[language];
+    const opened = await visit(
+      await sharedBrowser(),
+      url,
+      { ...device, deviceScaleFactor: 1, viewport: { width, height }, locale },
+      SAID,
+    );
+    const { context, page, complaints } = opened;
+    const faults: string[] = [];
+    await walk(page, url, wordsOf(await spokenIn(language)), async (screen) => {
+      for (const [width, height] of sizes) {
+        if (sizes.length > 1) await page.setViewportSize({ width, height });
+        const found = await faultsOfLayout(page);
+        for (const scheme of SCHEMES) {
+          await show(page, scheme);
+          found.push(...(await objections(page, { language, scheme, isFirst: width === sizes[0]![0] }))); // prettier-ignore
+          await picture(page, `${screen}-${language}-${width}-${scheme}`);
+        }
+        faults.push(...found.map((fault) => `${screen} at ${width}: ${fault}`));
+      }
+      await show(page, 'light');
+      if (language !== 'en') {
+        faults.push(...(await writtenInEnglish(page)).map((text) => `${screen}: ${text}`));
+      }
+      if (sizes.length > 1) await page.setViewportSize({ width, height });
+    });
+    expect(faults).toEqual([]);
+    // A file that is no photo is one of the screens.
+    expect(complaints).toEqual([]);
+    await context.close();
+  },
+);
+
+/** The page of a server follows the device, the page itself its setting too. */
+async function show(page: Page, scheme: 'light' | 'dark'): Promise<void> {
+  await page.emulateMedia({ colorScheme: scheme });
+}
+
+/** What axe-core objects to, by rule and place. A screen is the same in every language but for its texts. */
+async function objections(
+  page: Page,
+  {
+    language,
+    scheme,
+    isFirst,
+  }: {
+    readonly language: Language;
+    readonly scheme: string;
+    readonly isFirst: boolean;
+  },
+): Promise<string[]> {
+  if (language !== 'en') return [];
+  if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axe.source);
+  // Schemes differ in colours alone.
+  const rules = scheme === 'dark' ? ['color-contrast'] : null;
+  if (rules && !isFirst) return [];
+  return page.evaluate(async (only) => {
+    const { violations } = await (window as unknown as { axe: typeof axe }).axe.run(
+      document,
+      only ? { runOnly: { type: 'rule', values: only } } : {},
+    );
+    return violations.flatMap(({ id, nodes }) =>
+      nodes.map(({ html, any }) => `${id}: ${html.slice(0, 120)} ${any[0]?.message ?? ''}`),
+    );
+  }, rules);
+}
+
+async function picture(page: Page, name: string): Promise<void> {
+  const folder = process.env['SCREENS_TO'];
+  if (!folder) return;
+  await page.evaluate(() => document.fonts.ready);
+  await page.screenshot({ path: join(folder, `${name}.png`), animations: 'disabled' });
+}
+
+/** What is written or read out in English. */
+async function writtenInEnglish(page: Page): Promise<string[]> {
+  const texts = await page.evaluate(() => {
+    const texts: string[] = [];
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) {
+      const parent = walker.currentNode.parentElement!;
+      if (!parent.closest('script, style, noscript, option, select, [lang]:not(html)')) {
+        texts.push(walker.currentNode.textContent ?? '');
+      }
+    }
+    for (const name of ['aria-label', 'placeholder', 'title']) {
+      for (const element of document.querySelectorAll(`[${name}]`)) {
+        texts.push(element.getAttribute(name)!);
+      }
+    }
+    return texts;
+  });
+  return [...new Set(texts.filter((text) => ENGLISH_WORDS.test(text)))];
+}
