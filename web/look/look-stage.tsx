@@ -205,14 +205,14 @@ export function LookStage({ end }: { end: OpenEnd }) {
             <button
               type="button"
               class="wide"
-              aria-label={say('Old ({n})', { n: old })}
               aria-pressed={earlier.value}
               onClick={() => (earlier.value = !earlier.value)}
             >
               <svg viewBox="0 0 24 24" aria-hidden>
                 <path d="M6 6l4 4M18 6l-4 4M6 18l4-4M18 18l-4-4" />
               </svg>
-              {old}
+              <span class="visually-hidden">{say('Old ({n})', { n: old })}</span>
+              <span aria-hidden>{old}</span>
             </button>
           )}
         </div>
