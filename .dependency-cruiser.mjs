@@ -5,6 +5,7 @@
  */
 const ROOMS = [
   'src/words',
+  'src/club',
   'src/face',
   'src/photo-files',
   'src/request',

@@ -1,5 +1,6 @@
 import type { KnownOfArcher } from '../../src/reading/known-of-archer.ts';
 import type { UsedLog } from '../../src/reading/reading.ts';
+import { chosenByName } from '../log/chosen-by-name.ts';
 import { knownOfArcher, photoSha256, type LogView } from '../log/known-of-archer.ts';
 import { LogError } from '../log/log-error.ts';
 import { judgeWithLog } from '../reading/judge-with-log.ts';
@@ -35,6 +36,23 @@ export async function judgeRows(
     const known = await knownOfRow(view, row);
     if (known === null) return outcome;
     return judgeWithLog(outcome, row.request, known, shotAt(row.others['date'], outcome.takenAt));
+  };
+}
+
+/** Whose a row's end is, by the log's id; null where that is nobody in it. */
+export async function archersOfRows(
+  log: Pick<LogView, 'archers' | 'bows'>,
+): Promise<(row: ManifestRow) => string | null> {
+  const [archers, bows] = await Promise.all([log.archers(), log.bows()]);
+  return ({ others }) => {
+    const [archer, bow] = [others['archer']?.trim(), others['bow']?.trim()];
+    try {
+      if (archer) return chosenByName(archers, 'archer', archer).id;
+      return bow ? chosenByName(bows, 'bow', bow).archerId : null;
+    } catch (error) {
+      if (error instanceof LogError) return null;
+      throw error;
+    }
   };
 }
 

@@ -4,6 +4,7 @@ import { photosSha256 } from '../reading/photos-sha256.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import { PHOTOS_OF_JOB, type ReadingJob } from '../reading/reading-job.ts';
 import { URGENCY, type Readings } from '../reading/readings.ts';
+import type { ManifestRow } from './manifest.ts';
 
 export interface ReadByReadingsOptions {
   /**
@@ -12,13 +13,15 @@ export interface ReadByReadingsOptions {
    * cancelled. @default photos stay where they are
    */
   readonly elsewhere?: AbortSignal | undefined;
+  /** Whose a row's end is: its photo goes with them. @default nobody's */
+  readonly archerOf?: ((row: ManifestRow) => string | null) | undefined;
 }
 
 /** Reads the photos of a batch, after those that somebody waits for. */
 export function readByReadings(
   readings: Readings,
-  { elsewhere }: ReadByReadingsOptions = {},
-): (job: ReadingJob) => Promise<Outcome> {
+  { elsewhere, archerOf }: ReadByReadingsOptions = {},
+): (job: ReadingJob, row: ManifestRow) => Promise<Outcome> {
   const turns = new Map<string, number>();
   const keyOf = async (job: ReadingJob) => {
     const content = createHash('sha256')
@@ -30,19 +33,20 @@ export function readByReadings(
     turns.set(content, turn + 1);
     return `batch:${content}:${turn}`;
   };
-  const submit = async (job: ReadingJob) => {
+  const submit = async (job: ReadingJob, row: ManifestRow) => {
     const sent = elsewhere ? await withBytes(job) : job;
     return readings.submit({
       job: sent,
       by: { deviceId: null, archerId: null },
       urgency: URGENCY.background,
       key: elsewhere ? await keyOf(sent) : undefined,
+      ofArcher: archerOf?.(row) ?? undefined,
     });
   };
   let handing: Promise<unknown> = Promise.resolve();
-  return async (job) => {
+  return async (job, row) => {
     // One after the other, since photos are large.
-    const mine = handing.then(() => submit(job));
+    const mine = handing.then(() => submit(job, row));
     handing = mine.catch(() => undefined);
     const id = await mine;
     try {

@@ -37,7 +37,7 @@ export type BatchLine = ReadingResult & Record<string, unknown>;
 export async function runBatch(
   rows: readonly ManifestRow[],
   results: ResultsFile,
-  read: (job: ReadingJob) => Promise<Outcome>,
+  read: (job: ReadingJob, row: ManifestRow) => Promise<Outcome>,
   options: BatchOptions,
 ): Promise<BatchCounts> {
   const counts: BatchCounts = { skipped: 0, read: 0, failed: 0, missing: 0 };
@@ -73,7 +73,7 @@ function withoutDone(rows: readonly ManifestRow[], done: ReadonlyMap<string, num
 /** Null where it was interrupted. @throws LogError where the queue's database is away */
 async function readRow(
   row: ManifestRow,
-  read: (job: ReadingJob) => Promise<Outcome>,
+  read: (job: ReadingJob, row: ManifestRow) => Promise<Outcome>,
   options: BatchOptions,
 ): Promise<Outcome | null> {
   if (row.request === null) {
@@ -81,14 +81,15 @@ async function readRow(
     return { ok: false, elapsedMs: 0, error: { code: 'bad-row', message } };
   }
   try {
-    return await read({
+    const job = {
       photo: { path: row.photoPath },
       ...(row.beforePath === null ? {} : { before: { path: row.beforePath } }),
       ...(row.alsoPath === null ? {} : { also: { path: row.alsoPath } }),
       ...(row.earlierPath === null ? {} : { earlier: { path: row.earlierPath } }),
       request: row.request,
       sizes: options.sizes,
-    });
+    };
+    return await read(job, row);
   } catch (error) {
     if (options.signal?.aborted) return null;
     if (error instanceof LogError) throw error;

@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import { addArchiveCommands } from './commands/archive-commands.ts';
 import { addBatchCommand } from './commands/batch.ts';
+import { addClubCommands } from './commands/club-commands.ts';
 import { addCompareCommand } from './commands/compare.ts';
 import { addDoctorCommand } from './commands/doctor.ts';
 import { addOffsetCommand } from './commands/offset.ts';
@@ -39,6 +40,7 @@ export async function runCommand(args: readonly string[]): Promise<number> {
   addQueueCommands(program);
   addSiteCommand(program);
   addPairCommands(program);
+  addClubCommands(program);
   addDoctorCommand(program);
   try {
     process.exitCode = EXIT.done;

@@ -1,21 +1,13 @@
-import { ENGLISH } from '../../src/words/words.ts';
-import {
-  Router,
-  urlencoded,
-  json,
-  type Request,
-  type RequestHandler,
-  type Response,
-} from 'express';
+import { Router, urlencoded, json, type Request, type RequestHandler } from 'express';
 import { parse as parseCookie } from 'cookie';
 import { rateLimit } from 'express-rate-limit';
 import { z } from 'zod';
-import type { DeviceStore, Grant } from '../log/device-store.ts';
+import type { DeviceStore } from '../log/device-store.ts';
 import type { TryCounter } from '../log/storage.ts';
-import type { Submitter } from '../reading/readings.ts';
 import { HttpError } from './http-error.ts';
 import { pairingFormAgain } from './pairing-page.ts';
 import { SharedTries } from './shared-tries.ts';
+import { HERE, letIn } from './visitor.ts';
 
 const COOKIE = 'endwise';
 const YEAR_MS = 365 * 24 * 3600_000;
@@ -89,7 +81,11 @@ export function pairingRoute(devices: DeviceStore, tries: TryCounter | null): Ro
         maxAge: YEAR_MS,
         path: '/',
       });
-      if (request.is('application/json')) response.json({ archerId: paired.grant.archerId });
+      if (request.is('application/json')) {
+        const { holder } = paired;
+        const archerId = holder.role === 'archer' ? holder.archerId : null;
+        response.json({ role: holder.role, archerId });
+      }
       // Where the page lies is as the browser sees it: a proxy may have it under a path of its own.
       else response.redirect(303, '../?paired');
     },
@@ -98,54 +94,13 @@ export function pairingRoute(devices: DeviceStore, tries: TryCounter | null): Ro
   return router;
 }
 
-/** Lets in the machine itself and paired devices, and notes whose part of the log they may see. */
+/** Lets in the machine itself and paired devices, and notes for whom they speak. */
 export function pairedOnly(devices: DeviceStore): RequestHandler {
-  return async (request, response, next) => {
+  return letIn(async (request) => {
     const token = cookieOf(request);
     const grant = token === null ? null : await devices.grantOf(token);
-    if (grant === null && !isLocal(request)) {
-      throw new HttpError(
-        401,
-        'not-paired',
-        ENGLISH.say('Pair this device first: open /pair and type the code.'),
-      );
-    }
-    response.locals['grant'] = grant;
-    next();
-  };
-}
-
-/** Whose part of the log the request may see; null is everything. */
-export function archerOf(response: Response): string | null {
-  return (response.locals['grant'] as Grant | null | undefined)?.archerId ?? null;
-}
-
-/** Who hands in a photo, or asks for its reading. */
-export function submitterOf(response: Response): Submitter {
-  const grant = response.locals['grant'] as Grant | null | undefined;
-  return { deviceId: grant?.deviceId ?? null, archerId: grant?.archerId ?? null };
-}
-
-/** GET and DELETE /devices, for whoever may see everything. */
-export function devicesRoute(devices: DeviceStore): Router {
-  const router = Router();
-  const needAll = (response: Response) => {
-    if (archerOf(response) !== null) {
-      throw new HttpError(403, 'not-allowed', ENGLISH.say('Only the coach may do that.'));
-    }
-  };
-  router.get('/devices', async (_request, response) => {
-    needAll(response);
-    response.json(await devices.devices());
+    return grant ?? (isLocal(request) ? HERE : null);
   });
-  router.delete('/devices/:id', async (request, response) => {
-    needAll(response);
-    if ((await devices.revoke(request.params.id)) === 0) {
-      throw new HttpError(404, 'unknown-device', 'There is no such device.');
-    }
-    response.status(204).end();
-  });
-  return router;
 }
 
 function cookieOf(request: Request): string | null {

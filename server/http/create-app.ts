@@ -1,17 +1,29 @@
 import express, { type Express } from 'express';
-import { archerOf, devicesRoute, pairedOnly, pairingRoute, visitorLimits } from './access-rules.ts';
+import { pairedOnly, pairingRoute, visitorLimits } from './access-rules.ts';
 import type { AppDeps } from './app-deps.ts';
 import { answerError } from './answer-error.ts';
 import { checkReady } from './check-ready.ts';
+import { GuardedRoutes } from './guarded-routes.ts';
 import { HttpError } from './http-error.ts';
-import { logRoutes } from './log-routes.ts';
+import { addLogRoutes } from './log-routes.ts';
 import { logRequests } from './log-requests.ts';
-import { offsetRoute } from './offset-route.ts';
-import { readingsRoute } from './readings-route.ts';
+import { addOffsetRoute } from './offset-route.ts';
+import { addPeopleRoutes } from './people-routes.ts';
+import { addReadingsRoutes } from './readings-route.ts';
 import { ownOriginOnly } from './own-origin-only.ts';
 import { pairingPage } from './pairing-page.ts';
 import { secureHeaders } from './secure-headers.ts';
 import { servePage } from './serve-page.ts';
+
+/** Everything that only those who were let in may ask for, each route with what it is there for. */
+export function guardedRoutes(deps: AppDeps): GuardedRoutes {
+  const routes = new GuardedRoutes();
+  addPeopleRoutes(routes, deps.log);
+  addOffsetRoute(routes);
+  addReadingsRoutes(routes, deps);
+  addLogRoutes(routes, deps);
+  return routes;
+}
 
 /** The whole server as a function of what it stands on; it listens nowhere by itself. */
 export function createApp(deps: AppDeps): Express {
@@ -40,10 +52,7 @@ export function createApp(deps: AppDeps): Express {
   api.use(visitorLimits(deps.log.tries));
   api.use(pairingRoute(deps.log.devices, deps.log.tries));
   api.use(pairedOnly(deps.log.devices));
-  api.use(devicesRoute(deps.log.devices));
-  api.use(offsetRoute());
-  api.use(readingsRoute(deps));
-  api.use(logRoutes({ log: deps.log, uploadFolder: deps.uploadFolder, archerOf }));
+  api.use(guardedRoutes(deps).router);
   api.use((request) => {
     throw new HttpError(404, 'not-found', `There is nothing at /api${request.path}.`);
   });

@@ -1,41 +1,52 @@
-import { ENGLISH } from '../../src/words/words.ts';
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { WholeLog } from '../../src/tuning/record/bow-log.ts';
+import { ENGLISH } from '../../src/words/words.ts';
 import type { Log, LoggedEnd, LogOfBow } from '../log/log.ts';
 import type { Expected } from '../log/version-of.ts';
+import type { Gate } from './guarded-routes.ts';
 import { HttpError } from './http-error.ts';
 
 /**
- * The log as one visitor may see it: everything, or one archer's own part. What belongs to others does
- * not exist for them.
+ * The log as one visitor may see and change it by the route that they ask. What they may not see does
+ * not exist for them: it is answered as what is not there is.
  */
 export class LogAccess {
   readonly log: Log;
-  /** Null sees everything. */
-  readonly archerId: string | null;
+  readonly #gate: Gate;
 
-  constructor(log: Log, archerId: string | null) {
+  constructor(log: Log, gate: Gate) {
     this.log = log;
-    this.archerId = archerId;
+    this.#gate = gate;
   }
 
   async archers(): Promise<Archer[]> {
-    return (await this.log.archers()).filter((archer) => this.#mine(archer.id));
+    return (await this.log.archers()).filter((archer) => this.#mayOf(archer.id));
   }
 
   async putArcher(archer: Archer): Promise<void> {
-    this.#need(archer.id);
-    await this.log.putArcher(archer);
+    this.#gate.needAction('keep-record');
+    // The same whether somebody has this id or not.
+    if (!this.#mayOf(archer.id)) {
+      throw new HttpError(
+        403,
+        'not-allowed',
+        ENGLISH.say(
+          'This device keeps ends of its own archers alone: whoever keeps the log adds others.',
+        ),
+      );
+    }
+    await this.log.putArcher(archer, this.#gate.visitor);
   }
 
   async deleteArcher(id: string) {
-    this.#need(id);
-    return this.log.deleteArcher(id);
+    this.#gate.needAction('delete-archer');
+    this.#need(id, 'archer');
+    return this.log.deleteArcher(id, this.#gate.visitor);
   }
 
   async bows(): Promise<Bow[]> {
-    return (await this.log.bows()).filter((bow) => this.#mine(bow.archerId));
+    return (await this.log.bows()).filter((bow) => this.#mayOf(bow.archerId));
   }
 
   async bow(id: string): Promise<Bow> {
@@ -45,9 +56,10 @@ export class LogAccess {
   }
 
   async putBow(bow: Bow, expected?: Expected): Promise<string> {
-    this.#need(bow.archerId);
+    this.#gate.needAction('keep-record');
+    this.#need(bow.archerId, 'archer');
     await this.#needNobodyElses('bow', bow.id);
-    return this.log.putBow(bow, expected);
+    return this.log.putBow(bow, expected, this.#gate.visitor);
   }
 
   async setUps(): Promise<SetUp[]> {
@@ -62,52 +74,67 @@ export class LogAccess {
   }
 
   async deleteBow(id: string, expected?: Expected): Promise<void> {
-    await this.#needBow(id);
-    await this.log.deleteBow(id, expected);
+    this.#gate.needAction('delete-record');
+    await this.#needPart('bow', id);
+    await this.log.deleteBow(id, expected, this.#gate.visitor);
   }
 
   async deleteSetUp(id: string, expected?: Expected): Promise<void> {
-    await this.setUp(id);
-    await this.log.deleteSetUp(id, expected);
+    this.#gate.needAction('delete-record');
+    await this.#needPart('set-up', id);
+    await this.log.deleteSetUp(id, expected, this.#gate.visitor);
   }
 
   async putSetUp(setUp: SetUp, expected?: Expected): Promise<string> {
-    await this.#needBow(setUp.bowId);
+    this.#gate.needAction('keep-record');
+    await this.#needPart('bow', setUp.bowId);
     // Even its name is another's.
     await this.#needNobodyElses('set-up', setUp.id, 'set-up');
-    return this.log.putSetUp(setUp, expected);
+    return this.log.putSetUp(setUp, expected, this.#gate.visitor);
   }
 
+  /** @param archerId who is meant, where the visitor may see several */
   async sessions(archerId?: string): Promise<Session[]> {
-    return this.log.sessions(this.archerId ?? archerId);
+    return this.#ofEach(
+      archerId,
+      (id) => this.log.sessions(id),
+      ({ date }) => date,
+    );
   }
 
   async putSession(session: Session): Promise<void> {
-    this.#need(session.archerId);
-    await this.#needBow(session.bowId);
+    this.#gate.needAction('keep-record');
+    this.#need(session.archerId, 'archer');
+    await this.#needPart('bow', session.bowId);
     await this.#needNobodyElses('session', session.id);
-    await this.log.putSession(session);
+    await this.log.putSession(session, this.#gate.visitor);
   }
 
   /** @param archerId who is meant, where the visitor may see several */
   async ends(archerId?: string): Promise<LoggedEnd[]> {
-    return this.log.ends(this.archerId ?? archerId);
+    return this.#ofEach(
+      archerId,
+      (id) => this.log.ends(id),
+      ({ shotAt }) => shotAt,
+    );
   }
 
   async end(id: string): Promise<LoggedEnd> {
-    await this.#needNobodyElses('end', id, 'session');
+    await this.#needPart('end', id);
     return this.log.end(id);
   }
 
   async putEnd(end: End, photo?: { readonly path: string }, expected?: Expected): Promise<End> {
-    await this.#needSession(end.sessionId);
+    this.#gate.needAction('keep-record');
+    await this.#needPart('session', end.sessionId);
     await this.#needNobodyElses('end', end.id, 'session');
-    return this.log.putEnd(end, photo, expected);
+    return this.log.putEnd(end, photo, expected, this.#gate.visitor);
   }
 
   async deleteEnd(id: string, expected?: Expected): Promise<void> {
-    await this.end(id);
-    await this.log.deleteEnd(id, expected);
+    this.#gate.needAction('delete-record');
+    await this.#needPart('end', id);
+    await this.log.deleteEnd(id, expected, this.#gate.visitor);
   }
 
   async photo(endId: string): Promise<Buffer> {
@@ -117,41 +144,67 @@ export class LogAccess {
   }
 
   async bowLog(bowId: string): Promise<LogOfBow> {
-    await this.#needBow(bowId);
+    await this.#needPart('bow', bowId);
     return this.log.bowLog(bowId);
   }
 
   async everything(): Promise<WholeLog<LoggedEnd>> {
     const whole = await this.log.everything();
-    if (this.archerId === null) return whole;
-    const sessions = whole.sessions.filter((session) => this.#mine(session.archerId));
+    if (this.#seesAll) return whole;
+    const sessions = whole.sessions.filter((session) => this.#mayOf(session.archerId));
     const ids = new Set(sessions.map((session) => session.id));
     return { ...whole, sessions, ends: whole.ends.filter((end) => ids.has(end.sessionId)) };
   }
 
-  /** Refuses what only the person who runs the server may do. */
-  needAll(): void {
-    if (this.archerId !== null) {
-      throw new HttpError(403, 'not-allowed', ENGLISH.say('Only the coach may do that.'));
+  /**
+   * Whose record is handed out: of whoever is named, else a device's own archer's, else everybody's
+   * (undefined).
+   */
+  async exported(named: string | undefined): Promise<string | undefined> {
+    this.#gate.needAction('export');
+    const archerId = named ?? this.#gate.visitor.archerId;
+    if (archerId === null) {
+      this.#gate.need('club');
+      return undefined;
     }
+    this.#need(archerId, 'archer');
+    if ((await this.log.ownerOf('archer', archerId)) === null) throw notHere('archer');
+    return archerId;
   }
 
-  #mine(archerId: string): boolean {
-    return this.archerId === null || archerId === this.archerId;
+  get #seesAll(): boolean {
+    return this.#gate.may('other');
   }
 
-  #need(archerId: string): void {
-    if (!this.#mine(archerId)) throw notHere('archer');
+  #mayOf(archerId: string): boolean {
+    return this.#gate.mayOf(archerId);
   }
 
-  async #needBow(bowId: string): Promise<void> {
-    if (this.archerId === null) return;
-    if ((await this.log.ownerOf('bow', bowId)) !== this.archerId) throw notHere('bow');
+  /** Of everybody whom the visitor may see, in the order that the log has. */
+  async #ofEach<T extends { readonly id: string }>(
+    archerId: string | undefined,
+    of: (archerId?: string) => Promise<T[]>,
+    at: (one: T) => string,
+  ): Promise<T[]> {
+    if (archerId !== undefined) return this.#mayOf(archerId) ? of(archerId) : [];
+    if (this.#seesAll) return of();
+    const { visitor } = this.#gate;
+    const theirs = [...visitor.coached, ...(visitor.archerId === null ? [] : [visitor.archerId])];
+    const lists = await Promise.all(theirs.filter((id) => this.#mayOf(id)).map(of));
+    if (lists.length === 1) return lists[0]!;
+    const key = (one: T) => `${at(one)} ${one.id}`;
+    return lists.flat().sort((a, b) => (key(a) < key(b) ? -1 : 1));
   }
 
-  async #needSession(sessionId: string): Promise<void> {
-    if (this.archerId === null) return;
-    if ((await this.log.ownerOf('session', sessionId)) !== this.archerId) throw notHere('session');
+  #need(archerId: string, asked: string): void {
+    if (!this.#mayOf(archerId)) throw notHere(asked);
+  }
+
+  /** What nobody has is said to be missing by the log, with its id, where anybody's may be seen. */
+  async #needPart(what: Parameters<Log['ownerOf']>[0], id: string): Promise<void> {
+    if (this.#seesAll) return;
+    const owner = await this.log.ownerOf(what, id);
+    if (owner === null || !this.#mayOf(owner)) throw notHere(what);
   }
 
   /** What is not there yet may be put there. */
@@ -160,9 +213,9 @@ export class LogAccess {
     id: string,
     asked = 'archer',
   ): Promise<void> {
-    if (this.archerId === null) return;
+    if (this.#seesAll) return;
     const owner = await this.log.ownerOf(what, id);
-    if (owner !== null && owner !== this.archerId) throw notHere(asked);
+    if (owner !== null && !this.#mayOf(owner)) throw notHere(asked);
   }
 }
 

@@ -19,7 +19,7 @@ export function logRequests(logger: Logger): RequestHandler {
 const WORDS = new Set(
   (
     'api assets vision health ready pair devices offset readings log archers bows reading set-ups sessions ' +
-    'ends photo ends.csv arrows.csv export import'
+    'ends photo ends.csv arrows.csv export import rights pairing-codes coaches trail'
   ).split(' '),
 );
 

@@ -1,7 +1,7 @@
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { randomUUID } from 'node:crypto';
-import { json, Router, type Request, type Response } from 'express';
+import { json, type Request } from 'express';
 import { z } from 'zod';
 import {
   archerSchema,
@@ -13,20 +13,16 @@ import { bowSchema, setUpSchema } from '../../src/tuning/bow/set-up.ts';
 import { exportLog } from '../log/export-log.ts';
 import { importLog } from '../log/import-log.ts';
 import { arrowsCsv, endsCsv } from '../../src/tables/log-csv.ts';
-import type { Log } from '../log/log.ts';
 import { versionOfBow, versionOfEnd, versionOfSetUp, type Expected } from '../log/version-of.ts';
 import { readBow } from '../log/read-bow.ts';
+import type { AppDeps } from './app-deps.ts';
+import type { Gate, GuardedRoutes } from './guarded-routes.ts';
 import { HttpError } from './http-error.ts';
 import { jsonField } from './json-field.ts';
 import { LogAccess } from './log-access.ts';
 import { receiveUpload } from './receive-upload.ts';
 
-export interface LogRoutesDeps {
-  readonly log: Log;
-  readonly uploadFolder: string;
-  /** Whose part of the log a request may see; null is everything. */
-  readonly archerOf: (response: Response) => string | null;
-}
+type Deps = Pick<AppDeps, 'log' | 'uploadFolder' | 'readings'>;
 
 /** Largest archive that is taken over HTTP. */
 const MAX_ARCHIVE_BYTES = 1024 * 1024 * 1024;
@@ -35,85 +31,87 @@ const MAX_ARCHIVE_BYTES = 1024 * 1024 * 1024;
  * /log/...: lists by GET; one thing by PUT under its id, as often as a client likes; an end as JSON, or
  * as a form with the field `end` and the file `photo`.
  */
-export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Router {
-  const router = Router();
-  const access = (response: Response) => new LogAccess(log, archerOf(response));
+export function addLogRoutes(routes: GuardedRoutes, { log, uploadFolder, readings }: Deps): void {
+  const access = (gate: Gate) => new LogAccess(log, gate);
   const body = json({ limit: '512kb' });
 
-  router.get('/log/archers', async (_request, response) => {
-    response.json(await access(response).archers());
+  routes.get('/log/archers', 'see-record', async (_request, response, gate) => {
+    response.json(await access(gate).archers());
   });
-  router.put('/log/archers/:id', body, async (request, response) => {
-    await access(response).putArcher(sentUnder(request, archerSchema));
+  routes.put('/log/archers/:id', 'keep-record', body, async (request, response, gate) => {
+    await access(gate).putArcher(sentUnder(request, archerSchema));
     response.status(204).end();
   });
-  router.delete('/log/archers/:id', async (request, response) => {
-    const gone = await access(response).deleteArcher(request.params.id);
+  routes.delete('/log/archers/:id', 'delete-archer', async (request, response, gate) => {
+    const id = idIn(request);
+    const gone = await access(gate).deleteArcher(id);
+    // Photos of theirs that wait in a database went with them.
+    await readings.dropOf(id).catch(() => 0);
     response.json({
       ...gone,
       message: `The archer is deleted, with ${gone.ends} ends and ${gone.photos} photos.`,
     });
   });
 
-  router.get('/log/bows', async (_request, response) => {
-    response.json(await access(response).bows());
+  routes.get('/log/bows', 'see-record', async (_request, response, gate) => {
+    response.json(await access(gate).bows());
   });
-  router.get('/log/bows/:id', async (request, response) => {
-    const bow = await access(response).bow(request.params.id);
+  routes.get('/log/bows/:id', 'see-record', async (request, response, gate) => {
+    const bow = await access(gate).bow(idIn(request));
     response.set('ETag', etag(versionOfBow(bow))).json(bow);
   });
-  router.put('/log/bows/:id', body, async (request, response) => {
+  routes.put('/log/bows/:id', 'keep-record', body, async (request, response, gate) => {
     const bow = sentUnder(request, bowSchema);
-    const version = await access(response).putBow(bow, expectedBy(request));
+    const version = await access(gate).putBow(bow, expectedBy(request));
     response.set('ETag', etag(version)).status(204).end();
   });
-  router.delete('/log/bows/:id', async (request, response) => {
-    await access(response).deleteBow(request.params.id, expectedBy(request));
+  routes.delete('/log/bows/:id', 'delete-record', async (request, response, gate) => {
+    await access(gate).deleteBow(idIn(request), expectedBy(request));
     response.status(204).end();
   });
-  router.get('/log/bows/:id/reading', async (request, response) => {
+  routes.get('/log/bows/:id/reading', 'see-record', async (request, response, gate) => {
     const { setUp } = z.object({ setUp: z.string().max(80).optional() }).parse(request.query);
-    response.json(readBow(await access(response).bowLog(request.params.id), { setUpId: setUp }));
+    response.json(readBow(await access(gate).bowLog(idIn(request)), { setUpId: setUp }));
   });
 
-  router.get('/log/set-ups', async (_request, response) => {
-    response.json(await access(response).setUps());
+  routes.get('/log/set-ups', 'see-record', async (_request, response, gate) => {
+    response.json(await access(gate).setUps());
   });
-  router.get('/log/set-ups/:id', async (request, response) => {
-    const setUp = await access(response).setUp(request.params.id);
+  routes.get('/log/set-ups/:id', 'see-record', async (request, response, gate) => {
+    const setUp = await access(gate).setUp(idIn(request));
     response.set('ETag', etag(versionOfSetUp(setUp))).json(setUp);
   });
-  router.put('/log/set-ups/:id', body, async (request, response) => {
+  routes.put('/log/set-ups/:id', 'keep-record', body, async (request, response, gate) => {
     const setUp = sentUnder(request, setUpSchema);
-    const version = await access(response).putSetUp(setUp, expectedBy(request));
+    const version = await access(gate).putSetUp(setUp, expectedBy(request));
     response.set('ETag', etag(version)).status(204).end();
   });
-  router.delete('/log/set-ups/:id', async (request, response) => {
-    await access(response).deleteSetUp(request.params.id, expectedBy(request));
+  routes.delete('/log/set-ups/:id', 'delete-record', async (request, response, gate) => {
+    await access(gate).deleteSetUp(idIn(request), expectedBy(request));
     response.status(204).end();
   });
 
-  router.get('/log/sessions', async (_request, response) => {
-    response.json(await access(response).sessions());
+  routes.get('/log/sessions', 'see-record', async (_request, response, gate) => {
+    response.json(await access(gate).sessions());
   });
-  router.put('/log/sessions/:id', body, async (request, response) => {
-    await access(response).putSession(sentUnder(request, sessionSchema));
+  routes.put('/log/sessions/:id', 'keep-record', body, async (request, response, gate) => {
+    await access(gate).putSession(sentUnder(request, sessionSchema));
     response.status(204).end();
   });
 
-  router.get('/log/ends', async (_request, response) => {
-    response.json(await access(response).ends());
+  routes.get('/log/ends', 'see-record', async (_request, response, gate) => {
+    response.json(await access(gate).ends());
   });
-  router.get('/log/ends/:id', async (request, response) => {
-    const end = await access(response).end(request.params.id);
+  routes.get('/log/ends/:id', 'see-record', async (request, response, gate) => {
+    const end = await access(gate).end(idIn(request));
     response.set('ETag', etag(versionOfEnd(end))).json(end);
   });
-  router.put('/log/ends/:id', body, async (request, response) => {
+  routes.put('/log/ends/:id', 'keep-record', body, async (request, response, gate) => {
     const expected = expectedBy(request);
     const answer = (end: End) => response.set('ETag', etag(versionOfEnd(end))).json(end);
     if (request.is('multipart/form-data') === false) {
       const end = sentUnder(request, endSchema);
-      answer(await access(response).putEnd(end, undefined, expected));
+      answer(await access(gate).putEnd(end, undefined, expected));
       return;
     }
     const upload = await receiveUpload(request, { folder: uploadFolder, fileFields: ['photo'] });
@@ -121,36 +119,38 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
       const end = sameId(request, jsonField(upload.fields, 'end', endSchema));
       const photo = upload.files.get('photo');
       const place = photo === undefined ? undefined : { path: photo };
-      return access(response).putEnd(end, place, expected);
+      return access(gate).putEnd(end, place, expected);
     };
     answer(await keep().finally(upload.discard));
   });
-  router.delete('/log/ends/:id', async (request, response) => {
-    await access(response).deleteEnd(request.params.id, expectedBy(request));
+  routes.delete('/log/ends/:id', 'delete-record', async (request, response, gate) => {
+    await access(gate).deleteEnd(idIn(request), expectedBy(request));
     response.status(204).end();
   });
-  router.get('/log/ends/:id/photo', async (request, response) => {
-    response.type('image/jpeg').send(await access(response).photo(request.params.id));
+  routes.get('/log/ends/:id/photo', 'see-record', async (request, response, gate) => {
+    response.type('image/jpeg').send(await access(gate).photo(idIn(request)));
   });
 
-  router.get('/log/ends.csv', async (_request, response) => {
-    const csv = endsCsv(await access(response).everything());
+  routes.get('/log/ends.csv', 'see-record', async (_request, response, gate) => {
+    const csv = endsCsv(await access(gate).everything());
     response.attachment('endwise-ends.csv').type('text/csv').send(csv);
   });
-  router.get('/log/arrows.csv', async (_request, response) => {
-    const csv = arrowsCsv(await access(response).everything());
+  routes.get('/log/arrows.csv', 'see-record', async (_request, response, gate) => {
+    const csv = arrowsCsv(await access(gate).everything());
     response.attachment('endwise-arrows.csv').type('text/csv').send(csv);
   });
-  router.get('/log/export', async (_request, response) => {
+  routes.get('/log/export', 'export', async (request, response, gate) => {
+    const { archer } = z.object({ archer: z.string().max(80).optional() }).parse(request.query);
+    const archerId = await access(gate).exported(archer);
     const path = join(uploadFolder, `${randomUUID()}.zip`);
-    const { archerId } = access(response);
-    await exportLog(log, path, archerId === null ? {} : { archerId });
+    await exportLog(log, path, archerId === undefined ? {} : { archerId });
+    await log.noteExport(archerId ?? null, gate.visitor);
     response.download(path, 'endwise-log.zip', { dotfiles: 'allow' }, () => {
       void rm(path, { force: true });
     });
   });
-  router.post('/log/import', async (request, response) => {
-    access(response).needAll();
+  routes.post('/log/import', 'import', null, async (request, response, gate) => {
+    gate.need('club');
     const upload = await receiveUpload(request, {
       folder: uploadFolder,
       fileFields: ['archive'],
@@ -161,11 +161,14 @@ export function logRoutes({ log, uploadFolder, archerOf }: LogRoutesDeps): Route
       if (archive === undefined) {
         throw new HttpError(400, 'bad-request', 'The form has no file under "archive".');
       }
-      return importLog(log, archive);
+      return importLog(log, archive, gate.visitor);
     };
     response.json(await take().finally(upload.discard));
   });
-  return router;
+}
+
+function idIn(request: Request): string {
+  return z.string().parse(request.params['id']);
 }
 
 const etag = (version: string) => `"${version}"`;

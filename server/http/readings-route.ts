@@ -1,5 +1,6 @@
-import { Router, type Request, type Response } from 'express';
+import type { Request, Response } from 'express';
 import { z } from 'zod';
+import { ownerFor, type Owner } from '../../src/club/rights.ts';
 import type { KnownOfArcher } from '../../src/reading/known-of-archer.ts';
 import type { UsedLog } from '../../src/reading/reading.ts';
 import { readingRequestSchema, type ReadingRequest } from '../../src/request/request.ts';
@@ -8,9 +9,9 @@ import { judgeWithLog } from '../reading/judge-with-log.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import type { Found } from '../reading/readings.ts';
 import { shotAt } from '../reading/shot-at.ts';
-import { archerOf, submitterOf } from './access-rules.ts';
 import type { AppDeps } from './app-deps.ts';
 import { askedByHeaders, type AskedByHeaders } from './asked-by-headers.ts';
+import type { Gate, GuardedRoutes } from './guarded-routes.ts';
 import { HttpError } from './http-error.ts';
 import { jsonField } from './json-field.ts';
 import { LogAccess } from './log-access.ts';
@@ -47,15 +48,14 @@ type Judged = Outcome & { log?: UsedLog };
  * `Prefer: wait=N` waits N seconds for it, and a client that accepts application/x-ndjson is told as
  * above. DELETE /readings/ID takes the photo out of the queue and forgets what is kept of it.
  */
-export function readingsRoute(deps: Deps): Router {
-  const router = Router();
-  router.post('/readings', async (request, response) => {
+export function addReadingsRoutes(routes: GuardedRoutes, deps: Deps): void {
+  routes.post('/readings', 'read-photo', null, async (request, response, gate) => {
     const upload = await receiveUpload(request, {
       folder: deps.uploadFolder,
       fileFields: ['photo', 'before', 'also'],
     });
     const asked = askedByHeaders(request);
-    const { id, known } = await submit(upload, deps, response, asked).catch(async (error) => {
+    const { id, known } = await submit(upload, deps, gate, asked).catch(async (error) => {
       await upload.discard();
       throw error;
     });
@@ -70,13 +70,13 @@ export function readingsRoute(deps: Deps): Router {
       throw error;
     });
     if (found?.standing.state === 'read') {
-      await answerRead(response, found, deps, known);
+      await answerRead(response, found, deps, gate, known);
       await forgotten(deps.readings.drop(id));
     } else answerLater(response, id, found);
   });
-  router.get('/readings/:id', async (request, response) => {
-    const { id } = request.params;
-    let found = await seen(id, deps, response);
+  routes.get('/readings/:id', 'see-reading', async (request, response, gate) => {
+    let found = await seen(request, deps, gate);
+    const { id } = found;
     const { waitSeconds } = askedByHeaders(request);
     if (found.standing.state !== 'read' && (waitSeconds > 0 || streams(request))) {
       found = await followed(id, deps, request, response, waitSeconds).then(needed(deps));
@@ -85,15 +85,14 @@ export function readingsRoute(deps: Deps): Router {
       answerLater(response, id, found);
       return;
     }
-    await answerRead(response, found, deps);
+    await answerRead(response, found, deps, gate);
     await forgotten(deps.readings.fetched(id));
   });
-  router.delete('/readings/:id', async (request, response) => {
-    const { id } = await seen(request.params.id, deps, response);
+  routes.delete('/readings/:id', 'cancel-reading', async (request, response, gate) => {
+    const { id } = await seen(request, deps, gate);
     await deps.readings.drop(id);
     response.status(204).end();
   });
-  return router;
 }
 
 /** What is tidied up after an answer: where it fails, it goes with time. */
@@ -104,7 +103,7 @@ async function forgotten(work: Promise<unknown>): Promise<void> {
 async function submit(
   { files, fields, discard }: Upload,
   { readings, sizes, log }: Deps,
-  response: Response,
+  gate: Gate,
   { urgency, key }: AskedByHeaders,
 ): Promise<{ id: string; known: KnownOfArcher | null }> {
   const photo = files.get('photo');
@@ -122,7 +121,8 @@ async function submit(
   const sha256 = namesSomebody(shooter) ? await photoSha256(photo) : null;
   const about: About = { request, shooter, sha256 };
   // Who is not there is said before the photo waits its turn.
-  const known = await knownOf(about, new LogAccess(log, archerOf(response)));
+  const known = await knownOf(about, new LogAccess(log, gate));
+  const { deviceId, archerId } = gate.visitor;
   const id = await readings.submit({
     job: {
       photo: { path: photo },
@@ -131,7 +131,7 @@ async function submit(
       request,
       sizes: await sizes(),
     },
-    by: submitterOf(response),
+    by: { deviceId, archerId },
     urgency,
     key,
     about,
@@ -169,11 +169,24 @@ async function followed(
 }
 
 /** The reading where the visitor may ask for it: what is others' does not exist for them. */
-async function seen(id: string, deps: Deps, response: Response): Promise<Found> {
-  const found = z.uuid().safeParse(id).success ? await deps.readings.find(id) : null;
-  const viewer = submitterOf(response);
-  const mine = viewer.archerId === null || found?.by.deviceId === viewer.deviceId;
-  return needed(deps)(mine ? found : null);
+async function seen(request: Request, deps: Deps, gate: Gate): Promise<Found> {
+  const id = z.uuid().safeParse(request.params['id']).data;
+  const found = id === undefined ? null : await deps.readings.find(id);
+  const isTheirs = found !== null && gate.may(ownerOfJob(found, gate));
+  return needed(deps)(isTheirs && !(await isOfDeleted(found, deps)) ? found : null);
+}
+
+/** An archer who was deleted elsewhere takes along what this server still has of theirs. */
+async function isOfDeleted({ ofArcher }: Found, { log, readings }: Deps): Promise<boolean> {
+  if (ofArcher === null || (await log.ownerOf('archer', ofArcher)) !== null) return false;
+  await readings.dropOf(ofArcher);
+  return true;
+}
+
+/** Of an end that was somebody's it is theirs; else it is the device's that handed it in. */
+function ownerOfJob({ ofArcher, by }: Found, { visitor }: Gate): Owner {
+  if (ofArcher !== null) return ownerFor(visitor, ofArcher);
+  return by.deviceId !== null && by.deviceId === visitor.deviceId ? 'own' : 'club';
 }
 
 function needed({ readings }: Deps): (found: Found | null) => Found {
@@ -232,13 +245,13 @@ async function answerRead(
   response: Response,
   found: Found,
   { log }: Deps,
+  gate: Gate,
   known?: KnownOfArcher | null,
 ): Promise<void> {
   const { standing } = found;
   if (standing.state !== 'read') return;
   const about = aboutSchema.parse(found.about);
-  const knows =
-    known === undefined ? await knownOf(about, new LogAccess(log, archerOf(response))) : known;
+  const knows = known === undefined ? await knownOf(about, new LogAccess(log, gate)) : known;
   answer(response, judged(standing.outcome, about.request, knows));
 }
 

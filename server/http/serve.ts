@@ -1,7 +1,8 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
-import { CODE_MINUTES } from '../log/device-store.ts';
+import { chosenByName } from '../log/chosen-by-name.ts';
+import { CODE_MINUTES, KEEPER, type Holder } from '../log/device-store.ts';
 import { Log } from '../log/log.ts';
 import { isPostgresAddress, logAddress } from '../log/log-address.ts';
 import { rememberedSizes } from '../log/remembered-sizes.ts';
@@ -29,8 +30,8 @@ export interface ServeOptions {
   readonly graceSeconds: number;
   /** Where /health, /ready and /metrics are answered to an operator's tools. @default nowhere */
   readonly watch?: WatchAddress | undefined;
-  /** The pairing code lets in to this archer's part alone. */
-  readonly archerId?: string | undefined;
+  /** The pairing code is for a device of this archer, by id or name. @default for a keeper's */
+  readonly archer?: string | undefined;
   /** Address of a database. @default what logAddress says */
   readonly database?: string | undefined;
   /** Print the address at which the page opens with the demo end. */
@@ -51,10 +52,13 @@ export async function serve(options: ServeOptions): Promise<void> {
   for (const sentence of tidiedWords(log)) console.error(`endwise: ${sentence}`);
   // Other servers may have shown codes of a shared log.
   if (!log.isShared) await log.devices.forgetCodes();
-  const { archerId = null } = options;
-  if (archerId !== null && !(await log.archers()).some((one) => one.id === archerId)) {
-    throw new Error(`There is no archer "${archerId}" in the log.`);
-  }
+  const holder: Holder =
+    options.archer === undefined
+      ? KEEPER
+      : {
+          role: 'archer',
+          archerId: chosenByName(await log.archers(), 'archer', options.archer).id,
+        };
   const isQueue = isPostgresAddress(address);
   if (isQueue && options.workers !== undefined) {
     throw new Error('--workers: with a database, photos are read by "endwise worker".');
@@ -102,14 +106,14 @@ export async function serve(options: ServeOptions): Promise<void> {
   console.log(`endwise is at ${server.url}${options.demo ? '?demo' : ''}`);
   const onNetwork = !LOOPBACK.has(options.host);
   if (onNetwork || options.names.length > 0) {
-    const code = await log.devices.newCode(archerId);
+    const code = await log.devices.newCode(holder);
     for (const name of options.names) {
       console.log(`For others it is at https://${name}/, where the code ${code} pairs a device.`);
     }
     if (onNetwork) {
       console.log(await phoneGuide({ addresses: networkAddresses(), port: server.port, code }));
     }
-    log.devices.onTried = (paired) => void showNextCode(log, archerId, paired);
+    log.devices.onTried = (paired) => void showNextCode(log, holder, paired);
   }
   if (process.stdout.isTTY) console.log('Ctrl-C ends it.');
   if (watching) console.log(`How it does is told at ${watching.url}metrics`);
@@ -124,9 +128,9 @@ export async function serve(options: ServeOptions): Promise<void> {
 }
 
 /** One code lets one device in: for the next there is another, also where the last grew too old. */
-async function showNextCode(log: Log, archerId: string | null, paired: boolean): Promise<void> {
+async function showNextCode(log: Log, holder: Holder, paired: boolean): Promise<void> {
   if (await log.devices.hasOpenCode()) return;
-  const code = await log.devices.newCode(archerId);
+  const code = await log.devices.newCode(holder);
   const said = paired ? 'A device is paired. For another' : 'For a device';
   console.log(`${said}, the code is ${code}, good for ${CODE_MINUTES} minutes.`);
 }

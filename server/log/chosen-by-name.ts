@@ -1,14 +1,12 @@
-import type { Archer } from '../../src/tuning/record/session.ts';
-import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import { LogError, type LogErrorCode } from './log-error.ts';
 
 /**
  * The one of that id or, where none has it, of that name.
  * @throws LogError when there is none, or a name fits several
  */
-export function chosenByName<T extends Archer | Bow | SetUp>(
+export function chosenByName<T extends { readonly id: string; readonly name: string }>(
   all: readonly T[],
-  what: 'archer' | 'bow' | 'set-up',
+  what: 'archer' | 'bow' | 'set-up' | 'coach',
   named: string,
 ): T {
   const wanted = plain(named);

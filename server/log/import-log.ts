@@ -3,6 +3,7 @@ import type { Imported, ImportJob } from './import-worker.ts';
 import type { Log } from './log.ts';
 import { LogError, type LogErrorCode } from './log-error.ts';
 import type { TakenIn } from './take-archive-in.ts';
+import { COMMAND_LINE, type Actor } from './trail.ts';
 
 /**
  * JavaScript heap of the process that takes an archive in, MB. What an archive may hold fits; what is
@@ -18,7 +19,11 @@ const LIMIT_HOURS = 2;
  * is kept: an archive that breaks off, lacks a photo or was altered is refused and the log stays empty.
  * @throws LogError
  */
-export async function importLog(log: Log, path: string): Promise<TakenIn> {
+export async function importLog(
+  log: Log,
+  path: string,
+  { deviceId, label, role }: Actor = COMMAND_LINE,
+): Promise<TakenIn> {
   const pool = new ProcessPool<ImportJob, Imported>({
     module: new URL('./import-worker.ts', import.meta.url),
     processes: 1,
@@ -28,7 +33,10 @@ export async function importLog(log: Log, path: string): Promise<TakenIn> {
   const signal = AbortSignal.timeout(LIMIT_HOURS * 3600_000);
   let imported: Imported;
   try {
-    imported = await pool.run({ address: log.address, path }, { signal });
+    imported = await pool.run(
+      { address: log.address, path, by: { deviceId, label, role } },
+      { signal },
+    );
   } catch (cause) {
     throw new LogError(
       'bad-archive',

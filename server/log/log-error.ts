@@ -1,5 +1,6 @@
 export type LogErrorCode =
   | 'unknown-archer'
+  | 'unknown-coach'
   | 'unknown-bow'
   | 'unknown-set-up'
   | 'unknown-session'

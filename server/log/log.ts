@@ -1,6 +1,8 @@
 import type { Archer, End, Session } from '../../src/tuning/record/session.ts';
 import type { Bow, SetUp } from '../../src/tuning/bow/set-up.ts';
 import type { BowLog, WholeLog } from '../../src/tuning/record/bow-log.ts';
+import { randomInt } from 'node:crypto';
+import { CoachStore } from './coach-store.ts';
 import { DeviceStore } from './device-store.ts';
 import {
   archerOf,
@@ -30,6 +32,14 @@ import {
   unknown,
 } from './to-rows.ts';
 import {
+  COMMAND_LINE,
+  forgetInTrail,
+  noteInTrail,
+  Trail,
+  type Actor,
+  type TrailKind,
+} from './trail.ts';
+import {
   needExpected,
   versionOfBow,
   versionOfEnd,
@@ -50,22 +60,40 @@ export interface StreamedLog extends Omit<WholeLog<LoggedEnd>, 'ends'> {
   readonly ends: () => AsyncIterable<readonly LoggedEnd[]>;
 }
 
+/** What is kept of somebody's record. */
+type Part = Extract<TrailKind, 'archer' | 'bow' | 'set-up' | 'session' | 'end'>;
+
+const TABLE_OF = {
+  archer: 'archers',
+  bow: 'bows',
+  'set-up': 'set_ups',
+  session: 'sessions',
+  end: 'ends',
+} as const;
+
+/** Now and then is soon enough for a trail that is kept for years. */
+const SWEEP_TRAIL_ONCE_IN = 500;
+
 /**
  * Archers, bows, set-ups, sessions and ends. What a call has returned from is on the disk. Putting
  * something whose id is known replaces it, so that a client may send again what it is not sure of;
- * only set-ups never change.
+ * only set-ups never change. Whoever changes something (`by`) stands in the trail with it.
  */
 export class Log {
   /** What opens it again: its folder, or the address of its database. */
   readonly address: string;
   /** Who may reach the log over the network. */
   readonly devices: DeviceStore;
+  readonly coaches: CoachStore;
+  readonly trail: Trail;
   readonly #storage: Storage;
 
   private constructor(address: string, storage: Storage) {
     this.address = address;
     this.#storage = storage;
     this.devices = new DeviceStore(storage);
+    this.coaches = new CoachStore(storage);
+    this.trail = new Trail(storage);
   }
 
   /**
@@ -119,15 +147,19 @@ export class Log {
     return this.#storage.read(archersOf);
   }
 
-  async putArcher(archer: Archer): Promise<void> {
-    await this.#storage.write((tx) => putArcher(tx, archer));
+  async putArcher(archer: Archer, by: Actor = COMMAND_LINE): Promise<void> {
+    await this.#put('archer', archer.id, by, (tx) => putArcher(tx, archer));
   }
 
   /**
-   * Removes an archer with bows, sessions, ends and photos.
+   * Removes an archer with bows, sessions, ends, photos, devices and photos that wait to be read; the
+   * trail tells of them without saying who they were.
    * @returns how many ends and photos went with them
    */
-  async deleteArcher(id: string): Promise<{ ends: number; photos: number }> {
+  async deleteArcher(
+    id: string,
+    by: Actor = COMMAND_LINE,
+  ): Promise<{ ends: number; photos: number }> {
     const ends = await this.#storage.write(async (tx) => {
       const rows = await tx
         .selectFrom('ends')
@@ -141,6 +173,9 @@ export class Log {
         .where('id', '=', id)
         .executeTakeFirst();
       if (numDeletedRows === 0n) throw unknown('archer', id);
+      await forgetInTrail(tx, id);
+      const who = by.role === 'archer' ? { ...by, deviceId: null, label: '' } : by;
+      await noteInTrail(tx, who, { done: 'deleted', kind: 'archer', id: null, archerId: null });
       return rows;
     });
     const photos = ends.flatMap(({ photo_file }) => (photo_file === null ? [] : [photo_file]));
@@ -162,8 +197,8 @@ export class Log {
    * @param expected the version that is changed; without it what is there is replaced
    * @returns its version
    */
-  async putBow(bow: Bow, expected?: Expected): Promise<string> {
-    await this.#storage.write((tx) => putBow(tx, bow, expected));
+  async putBow(bow: Bow, expected?: Expected, by: Actor = COMMAND_LINE): Promise<string> {
+    await this.#put('bow', bow.id, by, (tx) => putBow(tx, bow, expected));
     return versionOfBow(bow);
   }
 
@@ -175,27 +210,27 @@ export class Log {
    * @param expected the version that is corrected; without it a set-up that is there stays as it is
    * @returns its version
    */
-  async putSetUp(setUp: SetUp, expected?: Expected): Promise<string> {
-    await this.#storage.write((tx) => putSetUp(tx, setUp, { isNew: true, expected }));
+  async putSetUp(setUp: SetUp, expected?: Expected, by: Actor = COMMAND_LINE): Promise<string> {
+    await this.#put('set-up', setUp.id, by, (tx) => putSetUp(tx, setUp, { isNew: true, expected }));
     return versionOfSetUp(setUp);
   }
 
   /** @throws LogError 'in-use' where something was shot with it */
-  async deleteSetUp(id: string, expected?: Expected): Promise<void> {
-    await this.#storage.write((tx) => deleteSetUp(tx, id, expected));
+  async deleteSetUp(id: string, expected?: Expected, by: Actor = COMMAND_LINE): Promise<void> {
+    await this.#delete('set-up', id, by, (tx) => deleteSetUp(tx, id, expected));
   }
 
   /** Removes a bow with its set-ups. @throws LogError 'in-use' where something was shot with it */
-  async deleteBow(id: string, expected?: Expected): Promise<void> {
-    await this.#storage.write((tx) => deleteBow(tx, id, expected));
+  async deleteBow(id: string, expected?: Expected, by: Actor = COMMAND_LINE): Promise<void> {
+    await this.#delete('bow', id, by, (tx) => deleteBow(tx, id, expected));
   }
 
   sessions(archerId?: string): Promise<Session[]> {
     return this.#storage.read((tx) => sessionsOf(tx, { archerId }));
   }
 
-  async putSession(session: Session): Promise<void> {
-    await this.#storage.write((tx) => putSession(tx, session));
+  async putSession(session: Session, by: Actor = COMMAND_LINE): Promise<void> {
+    await this.#put('session', session.id, by, (tx) => putSession(tx, session));
   }
 
   /** Ends with their arrows, oldest first; of one archer, or of all. */
@@ -220,6 +255,7 @@ export class Log {
     end: End,
     photo?: Uint8Array | { readonly path: string },
     expected?: Expected,
+    by: Actor = COMMAND_LINE,
   ): Promise<End> {
     const stored =
       photo === undefined
@@ -227,7 +263,7 @@ export class Log {
         : await this.photos.prepare('path' in photo ? photo : { bytes: photo });
     let replaced: string | null = null;
     try {
-      const kept = await this.#storage.write(async (tx) => {
+      const kept = await this.#put('end', end.id, by, async (tx) => {
         const [before] = await endsOf(tx, { id: end.id });
         const there = before ? versionOfEnd(before) : null;
         needExpected('end', there, versionOfEnd(end), expected);
@@ -251,8 +287,8 @@ export class Log {
   }
 
   /** @param expected what of this end the log must hold now */
-  async deleteEnd(id: string, expected?: Expected): Promise<void> {
-    const end = await this.#storage.write(async (tx) => {
+  async deleteEnd(id: string, expected?: Expected, by: Actor = COMMAND_LINE): Promise<void> {
+    const end = await this.#delete('end', id, by, async (tx) => {
       const [there] = await endsOf(tx, { id });
       if (there === undefined) throw unknown('end', id);
       needExpected('end', versionOfEnd(there), null, expected);
@@ -289,20 +325,19 @@ export class Log {
   }
 
   /** Whose a bow, set-up, session or end is; null where there is none of this id. */
-  async ownerOf(what: 'bow' | 'set-up' | 'session' | 'end', id: string): Promise<string | null> {
-    const row = await this.#storage.read((tx) => {
-      if (what === 'set-up') {
-        return tx
-          .selectFrom('set_ups')
-          .innerJoin('bows', 'bows.id', 'set_ups.bow_id')
-          .select('bows.archer_id')
-          .where('set_ups.id', '=', id)
-          .executeTakeFirst();
-      }
-      const table = ({ bow: 'bows', session: 'sessions', end: 'ends' } as const)[what];
-      return tx.selectFrom(table).select('archer_id').where('id', '=', id).executeTakeFirst();
+  ownerOf(what: Part, id: string): Promise<string | null> {
+    return this.#storage.read((tx) => ownerIn(tx, what, id));
+  }
+
+  /** Writes into the trail that an archive is handed out: also of a log that nothing fits in any more. */
+  async noteExport(archerId: string | null, by: Actor): Promise<void> {
+    const kind = archerId === null ? 'log' : 'archer';
+    const noted = this.#storage.write((tx) =>
+      noteInTrail(tx, by, { done: 'exported', kind, id: archerId, archerId }),
+    );
+    await noted.catch((error: unknown) => {
+      if (!(error instanceof LogError)) throw error;
     });
-    return row?.archer_id ?? null;
   }
 
   /**
@@ -347,6 +382,7 @@ export class Log {
   async fill(
     whole: WholeLog<LoggedEnd> | StreamedLog,
     photos: readonly IncomingPhoto[],
+    by: Actor = COMMAND_LINE,
   ): Promise<void> {
     const { incoming } = this.photos;
     const filling = this.#storage.write(
@@ -359,6 +395,7 @@ export class Log {
           await rows.putEnds(some);
         }
         await incoming.keepWith(tx, photos);
+        await noteInTrail(tx, by, { done: 'imported', kind: 'log', id: null, archerId: null });
       },
       { isLarge: true },
     );
@@ -372,6 +409,61 @@ export class Log {
   isSound(): Promise<boolean> {
     return this.#storage.isSound();
   }
+
+  /** Puts something, and with it into the trail that it was put; what is there already is no deed. */
+  #put<T>(kind: Part, id: string, by: Actor, work: (tx: Tx) => Promise<T>): Promise<T> {
+    return this.#swept(async (tx) => {
+      const before = await sealIn(tx, kind, id);
+      const result = await work(tx);
+      if ((await sealIn(tx, kind, id)) !== before) {
+        const archerId = await ownerIn(tx, kind, id);
+        const done = before === null ? 'kept' : 'changed';
+        await noteInTrail(tx, by, { done, kind, id, archerId });
+      }
+      return result;
+    });
+  }
+
+  #delete<T>(kind: Part, id: string, by: Actor, work: (tx: Tx) => Promise<T>): Promise<T> {
+    return this.#swept(async (tx) => {
+      const archerId = await ownerIn(tx, kind, id);
+      const result = await work(tx);
+      await noteInTrail(tx, by, { done: 'deleted', kind, id, archerId });
+      return result;
+    });
+  }
+
+  async #swept<T>(work: (tx: Tx) => Promise<T>): Promise<T> {
+    const result = await this.#storage.write(work);
+    if (randomInt(SWEEP_TRAIL_ONCE_IN) === 0) await this.trail.sweep().catch(() => undefined);
+    return result;
+  }
+}
+
+async function sealIn(tx: Tx, what: Part, id: string): Promise<string | null> {
+  const row = await tx
+    .selectFrom(TABLE_OF[what])
+    .select('seal')
+    .where('id', '=', id)
+    .executeTakeFirst();
+  return row?.seal ?? null;
+}
+
+async function ownerIn(tx: Tx, what: Part, id: string): Promise<string | null> {
+  if (what === 'archer') {
+    const row = await tx.selectFrom('archers').select('id').where('id', '=', id).executeTakeFirst();
+    return row?.id ?? null;
+  }
+  const row = await (
+    what === 'set-up'
+      ? tx
+          .selectFrom('set_ups')
+          .innerJoin('bows', 'bows.id', 'set_ups.bow_id')
+          .select('bows.archer_id')
+          .where('set_ups.id', '=', id)
+      : tx.selectFrom(TABLE_OF[what]).select('archer_id').where('id', '=', id)
+  ).executeTakeFirst();
+  return row?.archer_id ?? null;
 }
 
 /** Why an import is refused, and what to do. */

@@ -1,4 +1,5 @@
 import type { Database } from 'better-sqlite3';
+import type { Role } from '../../src/club/rights.ts';
 import { sessionOf } from './from-rows.ts';
 import {
   madeUpDistance,
@@ -124,6 +125,10 @@ export const MIGRATIONS: readonly Migration[] = [
     addArrowNumbers(connection);
     return null;
   },
+  (connection) => {
+    addPeople(connection);
+    return null;
+  },
 ];
 
 /** The layout from which on a distance that nobody said is null. */
@@ -174,6 +179,66 @@ function addArrowNumbers(connection: Database): void {
     const now = { ...row, id, scoring: 'as-printed' };
     seal.run(sealOf(now, arrowsNow.all(id) as object[]), id);
   }
+}
+
+/**
+ * Coaches, what a device stands for, and the trail. A device of one archer stays that; one of nobody saw
+ * and did everything, which is a keeper's part: as a coach's it would see nobody any more. A damaged
+ * row keeps a seal that does not fit, and lets nobody in.
+ */
+function addPeople(connection: Database): void {
+  const rows = connection.prepare('SELECT * FROM devices').all() as Omit<
+    Tables['devices'],
+    'role' | 'coach_id' | 'label'
+  >[];
+  connection.exec(`
+    CREATE TABLE coaches (
+      id TEXT PRIMARY KEY,
+      name TEXT NOT NULL,
+      seal TEXT NOT NULL
+    ) STRICT;
+    CREATE TABLE coached (
+      coach_id TEXT NOT NULL REFERENCES coaches ON DELETE CASCADE,
+      archer_id TEXT NOT NULL REFERENCES archers ON DELETE CASCADE,
+      seal TEXT NOT NULL,
+      PRIMARY KEY (coach_id, archer_id)
+    ) STRICT, WITHOUT ROWID;
+    CREATE INDEX coached_of_archer ON coached (archer_id);
+    CREATE TABLE trail (
+      number INTEGER PRIMARY KEY AUTOINCREMENT,
+      at TEXT NOT NULL,
+      device_id TEXT,
+      device_label TEXT NOT NULL,
+      role TEXT NOT NULL,
+      done TEXT NOT NULL,
+      kind TEXT NOT NULL,
+      thing_id TEXT,
+      archer_id TEXT
+    ) STRICT;
+    CREATE INDEX trail_of_archer ON trail (archer_id);
+    CREATE INDEX trail_at ON trail (at);
+  `);
+  for (const table of ['devices', 'pairing_codes']) {
+    connection.exec(`
+      ALTER TABLE ${table} ADD COLUMN role TEXT NOT NULL DEFAULT '';
+      ALTER TABLE ${table} ADD COLUMN coach_id TEXT REFERENCES coaches ON DELETE CASCADE;
+      ALTER TABLE ${table} ADD COLUMN label TEXT NOT NULL DEFAULT '';
+      UPDATE ${table} SET role = CASE WHEN archer_id IS NULL THEN 'keeper' ELSE 'archer' END;
+    `);
+  }
+  const put = connection.prepare('UPDATE devices SET label = ?, seal = ? WHERE id = ?');
+  for (const { seal, ...row } of rows) {
+    const now = deviceWithRole(row);
+    put.run(now.label, seal === sealOf(row) ? sealOf(now) : seal, row.id);
+  }
+}
+
+/** A device that was paired before devices stood for anything. */
+export function deviceWithRole<Row extends Pick<Tables['devices'], 'archer_id' | 'paired_at'>>(
+  row: Row,
+) {
+  const role: Role = row.archer_id === null ? 'keeper' : 'archer';
+  return { ...row, role, coach_id: null, label: `paired ${row.paired_at.slice(0, 10)}` };
 }
 
 function forgetMadeUpDistances(connection: Database): string | null {

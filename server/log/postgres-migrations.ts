@@ -1,5 +1,8 @@
 import { sql } from 'kysely';
+import { deviceWithRole } from './migrations.ts';
+import { sealOf } from './seal.ts';
 import type { Tx } from './storage.ts';
+import type { Tables } from './tables.ts';
 
 /** Changes a log's layout; what a person should know of it is a sentence. */
 type Migration = (tx: Tx) => Promise<string | null>;
@@ -126,7 +129,68 @@ export const POSTGRES_MIGRATIONS: readonly Migration[] = [
     ends_at timestamptz NOT NULL
   );
   `),
+  async (tx) => {
+    await addPeople(tx);
+    return null;
+  },
 ];
+
+/** As in SQLite, where it is said why devices of nobody become the keeper's. */
+async function addPeople(tx: Tx): Promise<void> {
+  const { rows } = await sql<Tables['devices']>`SELECT * FROM devices`.execute(tx);
+  await sql
+    .raw(
+      `
+  CREATE TABLE coaches (
+    id text COLLATE "C" PRIMARY KEY,
+    name text COLLATE "C" NOT NULL,
+    seal text NOT NULL
+  );
+  CREATE TABLE coached (
+    coach_id text COLLATE "C" NOT NULL REFERENCES coaches ON DELETE CASCADE,
+    archer_id text COLLATE "C" NOT NULL REFERENCES archers ON DELETE CASCADE,
+    seal text NOT NULL,
+    PRIMARY KEY (coach_id, archer_id)
+  );
+  CREATE INDEX coached_of_archer ON coached (archer_id);
+  CREATE TABLE trail (
+    number bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
+    at text COLLATE "C" NOT NULL,
+    device_id text,
+    device_label text NOT NULL,
+    role text NOT NULL,
+    done text NOT NULL,
+    kind text NOT NULL,
+    thing_id text,
+    archer_id text COLLATE "C"
+  );
+  CREATE INDEX trail_of_archer ON trail (archer_id);
+  CREATE INDEX trail_at ON trail (at);
+  `,
+    )
+    .execute(tx);
+  for (const table of ['devices', 'pairing_codes']) {
+    await sql
+      .raw(
+        `
+    ALTER TABLE ${table} ADD COLUMN role text NOT NULL DEFAULT '',
+      ADD COLUMN coach_id text COLLATE "C" REFERENCES coaches ON DELETE CASCADE,
+      ADD COLUMN label text NOT NULL DEFAULT '';
+    UPDATE ${table} SET role = CASE WHEN archer_id IS NULL THEN 'keeper' ELSE 'archer' END;
+    `,
+      )
+      .execute(tx);
+  }
+  for (const { seal, ...row } of rows) {
+    const now = deviceWithRole(row);
+    const fits = seal === sealOf(row) ? sealOf(now) : seal;
+    await tx
+      .updateTable('devices')
+      .set({ label: now.label, seal: fits })
+      .where('id', '=', row.id)
+      .execute();
+  }
+}
 
 function statements(text: string): Migration {
   return async (tx) => {

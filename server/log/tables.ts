@@ -1,3 +1,5 @@
+import type { Generated } from 'kysely';
+
 /**
  * Rows as SQLite holds them. Times are ISO 8601, lists and records are JSON, flags are 0 or 1; the
  * seal of an end covers its arrows.
@@ -75,8 +77,14 @@ export interface Tables {
   devices: {
     id: string;
     token_sha256: string;
+    /** Of an archer's device; null of every other. */
     archer_id: string | null;
     paired_at: string;
+    /** One of ROLES. */
+    role: string;
+    /** Of a coach's device. */
+    coach_id: string | null;
+    label: string;
     seal: string;
   };
   pairing_codes: {
@@ -85,5 +93,24 @@ export interface Tables {
     hash: string;
     archer_id: string | null;
     expires_at: string;
+    role: string;
+    coach_id: string | null;
+    label: string;
+  };
+  coaches: { id: string; name: string; seal: string };
+  /** Who coaches whom. */
+  coached: { coach_id: string; archer_id: string; seal: string };
+  /** Who changed what; hangs on nothing, so that it outlives what it tells of. */
+  trail: {
+    number: Generated<number>;
+    at: string;
+    device_id: string | null;
+    device_label: string;
+    role: string;
+    done: string;
+    kind: string;
+    thing_id: string | null;
+    /** Whose it is; null where it is nobody's, or they were deleted. */
+    archer_id: string | null;
   };
 }

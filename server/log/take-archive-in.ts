@@ -18,6 +18,7 @@ import { LogError, type LogErrorCode } from './log-error.ts';
 import { openArchive, type OpenArchive } from './open-archive.ts';
 import { ownReferences } from './own-references.ts';
 import { sha256, type IncomingPhoto, type IncomingPhotos, type PhotoPlace } from './photo-store.ts';
+import { COMMAND_LINE, type Actor } from './trail.ts';
 
 /** How many ends and photos a log has once an archive was taken in. */
 export interface TakenIn {
@@ -44,7 +45,11 @@ const PHOTOS_AT_ONCE = 16;
  * each is decoded, and written anew where it is more than a bare picture.
  * @throws LogError
  */
-export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
+export async function takeArchiveIn(
+  log: Log,
+  path: string,
+  by: Actor = COMMAND_LINE,
+): Promise<TakenIn> {
   if ((await log.archers()).length > 0) throw notEmpty();
   const { incoming } = log.photos;
   let archive: OpenArchive | undefined;
@@ -75,6 +80,7 @@ export async function takeArchiveIn(log: Log, path: string): Promise<TakenIn> {
           endsOf(archive!, (end) => ({ ...endOf(end), photo: places.get(end.id) ?? null })),
       },
       photos,
+      by,
     );
     await incoming.forget();
     const words = madeUpWords(madeUp.ends.yes, madeUp.ends.perhaps);

@@ -216,7 +216,7 @@ async function refuseInUse(
 }
 
 export function unknown(
-  what: 'archer' | 'bow' | 'set-up' | 'session' | 'end',
+  what: 'archer' | 'coach' | 'bow' | 'set-up' | 'session' | 'end',
   id: string,
 ): LogError {
   const message = ENGLISH.say('There is no {what} "{id}" in the log.', { what, id });

@@ -83,6 +83,10 @@ export class QueueReadings implements Readings {
     return this.#patiently(() => this.#store.drop(id));
   }
 
+  dropOf(archerId: string): Promise<number> {
+    return this.#patiently(() => this.#store.dropOf(archerId));
+  }
+
   figures(): Promise<Figures> {
     return this.#store.figures();
   }

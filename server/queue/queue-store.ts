@@ -110,13 +110,14 @@ export class QueueStore {
   async find(id: string): Promise<Found | null> {
     const row = await this.#db
       .selectFrom('reading')
-      .select(['device_id', 'archer_id', 'about', 'outcome'])
+      .select(['device_id', 'archer_id', 'of_archer', 'about', 'outcome'])
       .where('id', '=', id)
       .executeTakeFirst();
     if (row === undefined) return null;
     const found = {
       id,
       by: { deviceId: row.device_id, archerId: row.archer_id },
+      ofArcher: row.of_archer,
       about: row.about,
     };
     if (row.outcome !== null) {
@@ -306,6 +307,15 @@ export class QueueStore {
 
   async drop(id: string): Promise<boolean> {
     return (await this.#drop([id])) > 0;
+  }
+
+  async dropOf(archerId: string): Promise<number> {
+    const rows = await this.#db
+      .selectFrom('reading')
+      .select('id')
+      .where('of_archer', '=', archerId)
+      .execute();
+    return this.#drop(rows.map(({ id }) => id));
   }
 
   async setAside(): Promise<SetAside[]> {

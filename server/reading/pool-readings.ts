@@ -125,6 +125,14 @@ export class PoolReadings implements Readings {
     return Promise.resolve(entry !== undefined);
   }
 
+  async dropOf(archerId: string): Promise<number> {
+    const ids = [...this.#entries].flatMap(([id, { submission }]) =>
+      ofArcherIn(submission) === archerId ? [id] : [],
+    );
+    for (const id of ids) await this.drop(id);
+    return ids.length;
+  }
+
   figures(): Promise<Figures> {
     const entries = [...this.#entries.values()];
     const kept = entries.filter(({ outcome }) => outcome !== null);
@@ -184,9 +192,14 @@ function nameOf({ by, key }: Pick<Submission, 'by' | 'key'>): string | null {
   return key === undefined ? null : JSON.stringify([by.deviceId, key]);
 }
 
+function ofArcherIn({ by, ofArcher }: Pick<Submission, 'by' | 'ofArcher'>): string | null {
+  return ofArcher ?? by.archerId;
+}
+
 function foundOf(id: string, { submission, ahead, outcome }: Entry): Found {
   const { by, about = {} } = submission;
-  if (outcome !== null) return { id, by, about, standing: { state: 'read', outcome } };
-  if (ahead === 0) return { id, by, about, standing: { state: 'reading' } };
-  return { id, by, about, standing: { state: 'waiting', ahead: ahead ?? 1 } };
+  const found = { id, by, ofArcher: ofArcherIn(submission), about };
+  if (outcome !== null) return { ...found, standing: { state: 'read', outcome } };
+  if (ahead === 0) return { ...found, standing: { state: 'reading' } };
+  return { ...found, standing: { state: 'waiting', ahead: ahead ?? 1 } };
 }

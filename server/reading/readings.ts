@@ -3,7 +3,7 @@ import type { Outcome } from './read-job.ts';
 import type { ReadingJob } from './reading-job.ts';
 import { WORKER_DIED } from './reading-pool.ts';
 
-/** Who hands a photo in: they may ask for its reading, and so may whoever sees everything. */
+/** Who hands a photo in. */
 export interface Submitter {
   /** Null is the machine itself. */
   readonly deviceId: string | null;
@@ -38,6 +38,8 @@ export interface Submission {
 export interface Found {
   readonly id: string;
   readonly by: Submitter;
+  /** Whose end it is; null where that is not known. */
+  readonly ofArcher: string | null;
   readonly about: Readonly<Record<string, unknown>>;
   readonly standing:
     | { readonly state: 'waiting'; readonly ahead: number }
@@ -88,6 +90,8 @@ export interface Readings {
   fetched(id: string): Promise<void>;
   /** Takes it out of the queue, or ends its reading; what is kept of it goes. */
   drop(id: string): Promise<boolean>;
+  /** The same for everything of an archer. @returns how many */
+  dropOf(archerId: string): Promise<number>;
   figures(): Promise<Figures>;
   /** @throws where photos cannot be taken in now */
   check(): Promise<void>;

@@ -122,7 +122,10 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
     'Cette photo est déjà gardée, avec la volée de {when} : corrigez cette volée, ou choisissez une autre photo.',
   'The disk is full: make room and keep it again; what was kept before is safe.':
     'Le disque est plein : faites de la place et recommencez ; ce qui était gardé est en sûreté.',
-  'Only the coach may do that.': 'Seul l’entraîneur peut faire cela.',
+  'This device may not do that: whoever keeps the log may.':
+    'Cet appareil ne peut pas faire cela : la personne qui tient le journal le peut.',
+  'This device keeps ends of its own archers alone: whoever keeps the log adds others.':
+    'Cet appareil ne garde que les volées de ses propres archers : la personne qui tient le journal ajoute les autres.',
   'Pair this device first: open /pair and type the code.':
     'Associez d’abord cet appareil : ouvrez /pair et tapez le code.',
   'the face with ten zones': 'le blason à dix zones',

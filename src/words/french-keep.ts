@@ -122,4 +122,22 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
     '« {name} » a été modifié depuis sur un autre appareil : le revoilà.',
   '“{name}” was shot with on another device: it is archived instead.':
     '« {name} » a servi sur un autre appareil : il est archivé à la place.',
+  'This device at the server': 'Cet appareil auprès du serveur',
+  'Take my record along': 'Emporter mes données',
+  'It is paired for {archer}: it sees and hands over this record alone.':
+    'Il est associé pour {archer} : il ne voit et ne transmet que ces données.',
+  'It is paired for the coach {coach}: it sees the archers who are coached there.':
+    'Il est associé pour l’entraînement avec {coach} : il voit les archers qui s’y entraînent.',
+  'It is paired for whoever keeps the log: it sees everybody.':
+    'Il est associé pour la tenue du journal : il voit tout le monde.',
+  'The record is deleted from the server.': 'Les données sont effacées du serveur.',
+  'Delete my record from the server': 'Effacer mes données du serveur',
+  'Ends, photos and set-ups of {archer} go from the server, and no device of theirs is paired any more. What is kept on this device stays.':
+    'Volées, photos et réglages de {archer} disparaissent du serveur, et aucun de ses appareils n’y reste associé. Ce qui est conservé sur cet appareil reste.',
+  'Leave it there': 'Les y laisser',
+  'Delete it for good': 'Effacer définitivement',
+  '{code} pairs one device within {minutes} minutes, at {address}.':
+    '{code} associe un appareil dans les {minutes} minutes, à l’adresse {address}.',
+  'Pair a device of': 'Associer un appareil de',
+  'Show a code': 'Afficher un code',
 };

@@ -121,7 +121,10 @@ export const GERMAN_HANDED_OUT = {
     'Dieses Foto ist schon behalten, mit der Passe von {when}: Berichtige jene Passe, oder wähle ein anderes Foto.',
   'The disk is full: make room and keep it again; what was kept before is safe.':
     'Die Platte ist voll: Schaff Platz und behalte es noch einmal; was vorher behalten war, ist sicher.',
-  'Only the coach may do that.': 'Das darf nur der Trainer.',
+  'This device may not do that: whoever keeps the log may.':
+    'Das darf dieses Gerät nicht: Wer das Schießbuch führt, darf es.',
+  'This device keeps ends of its own archers alone: whoever keeps the log adds others.':
+    'Dieses Gerät behält nur Passen seiner eigenen Schützen: Andere trägt ein, wer das Schießbuch führt.',
   'Pair this device first: open /pair and type the code.':
     'Kopple erst dieses Gerät: Öffne /pair und tipp den Code ein.',
   'the face with ten zones': 'die Auflage mit zehn Zonen',

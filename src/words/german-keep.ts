@@ -121,4 +121,22 @@ export const GERMAN_KEEP = {
     '„{name}“ wurde seither auf einem anderen Gerät geändert: Es ist wieder da.',
   '“{name}” was shot with on another device: it is archived instead.':
     'Mit „{name}“ wurde auf einem anderen Gerät geschossen: Es ist stattdessen archiviert.',
+  'This device at the server': 'Dieses Gerät am Server',
+  'Take my record along': 'Meine Daten mitnehmen',
+  'It is paired for {archer}: it sees and hands over this record alone.':
+    'Es ist für {archer} gekoppelt: Es sieht und übergibt nur diese Daten.',
+  'It is paired for the coach {coach}: it sees the archers who are coached there.':
+    'Es ist fürs Training bei {coach} gekoppelt: Es sieht, wer dort trainiert wird.',
+  'It is paired for whoever keeps the log: it sees everybody.':
+    'Es ist für die Führung des Schießbuchs gekoppelt: Es sieht alle.',
+  'The record is deleted from the server.': 'Die Daten sind vom Server gelöscht.',
+  'Delete my record from the server': 'Meine Daten vom Server löschen',
+  'Ends, photos and set-ups of {archer} go from the server, and no device of theirs is paired any more. What is kept on this device stays.':
+    'Passen, Fotos und Setups von {archer} verschwinden vom Server, und kein eigenes Gerät ist mehr gekoppelt. Was auf diesem Gerät behalten ist, bleibt.',
+  'Leave it there': 'Dort lassen',
+  'Delete it for good': 'Endgültig löschen',
+  '{code} pairs one device within {minutes} minutes, at {address}.':
+    '{code} koppelt ein Gerät innerhalb von {minutes} Minuten, unter {address}.',
+  'Pair a device of': 'Ein Gerät koppeln für',
+  'Show a code': 'Code zeigen',
 } satisfies Catalogue;

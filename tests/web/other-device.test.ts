@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { appOfTests } from '../server/http/app-of-tests.ts';
 import { listen, type Listening } from '../../server/http/listen.ts';
+import { KEEPER } from '../../server/log/device-store.ts';
 import { Log } from '../../server/log/log.ts';
 import { fromTheNetwork } from '../server/http/from-the-network.ts';
 import { ELSEWHERE, PHONE, sharedBrowser, visit } from './browser.ts';
@@ -40,7 +41,7 @@ const toBeExpected = (complaint: string) => /Cross-Origin-Opener-Policy/.test(co
 describe('the page on another device, over plain HTTP', { timeout: 300_000 }, () => {
   it('pairs by the form, reads the demo, keeps it and hands it to the log', async () => {
     const options = { ...PHONE, serviceWorkers: 'allow' } as const;
-    const code = await log.devices.newCode(null);
+    const code = await log.devices.newCode(KEEPER);
     const start = await visit(await sharedBrowser(), `${url}pair?code=AAAA-BBBB`, options);
     const { context, page, complaints } = start;
     expect(await page.evaluate(() => isSecureContext)).toBe(false);

@@ -7,6 +7,7 @@ import { EndCard } from '../keep/end-card.tsx';
 import { keptEnds } from '../store/kept-ends.ts';
 import { deletedEnds, deleteEnd, putBack } from '../keep/delete-end.ts';
 import { DeletedPanel } from '../keep/deleted-panel.tsx';
+import { DevicePanel } from '../keep/device-panel.tsx';
 import { conflictsFound, insistOn } from '../keep/hand-over.ts';
 import { HandOverPanel } from '../keep/hand-over-panel.tsx';
 import { Refused } from '../keep/log-requests.ts';
@@ -71,6 +72,7 @@ export function KeptPage() {
         <DeletedPanel ends={deleted.value} onPutBack={(id) => void restore(id)} />
         <BackupPanel ends={[]} onTakenIn={() => void load()} />
         <HandOverPanel />
+        <DevicePanel />
       </main>
     );
   }
@@ -129,6 +131,7 @@ export function KeptPage() {
       <DeletedPanel ends={deleted.value} onPutBack={(id) => void restore(id)} />
       <BackupPanel ends={ends.value} onTakenIn={() => void load()} />
       <HandOverPanel />
+      <DevicePanel />
     </main>
   );
 }

@@ -2,6 +2,7 @@ import { extname } from 'node:path';
 import type { Command } from 'commander';
 import type { Exported } from '../../log/export-log.ts';
 import type { Log } from '../../log/log.ts';
+import { chosenArcher } from '../options/chosen-of-log.ts';
 import { callerPath } from '../terminal/caller-path.ts';
 import { databaseOption, type LogOptions } from '../options/database-option.ts';
 import { EXIT, UsageError } from '../terminal/exit.ts';
@@ -14,7 +15,7 @@ export function addArchiveCommands(program: Command): void {
     .command('export')
     .description('the whole log in one archive, or ends or arrows as CSV')
     .argument('<file>', 'archive (.zip), or a table with --csv')
-    .option('--archer <id>', 'only this archer')
+    .option('--archer <archer>', 'only this archer, by id or name')
     .option('--csv <table>', 'ends or arrows')
     .addOption(databaseOption())
     .action(exportTo);
@@ -78,10 +79,11 @@ async function exportWhole(
   { archer }: ExportCommandOptions,
 ): Promise<Exported> {
   const { exportLog } = await import('../../log/export-log.ts');
-  if (archer !== undefined && !(await log.archers()).some((one) => one.id === archer)) {
-    throw new UsageError(`There is no archer "${archer}" in the log.`);
-  }
-  return exportLog(log, callerPath(file), archer === undefined ? {} : { archerId: archer });
+  const archerId = archer === undefined ? null : (await chosenArcher(log, archer)).id;
+  const done = await exportLog(log, callerPath(file), archerId === null ? {} : { archerId });
+  const { COMMAND_LINE } = await import('../../log/trail.ts');
+  await log.noteExport(archerId, COMMAND_LINE);
+  return done;
 }
 
 /** A log that cannot be opened for writing may still be read. */

@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os';
 import type { Command } from 'commander';
-import type { BatchCounts, BatchOptions } from '../../batch/run-batch.ts';
+import type { BatchCounts } from '../../batch/run-batch.ts';
 import { callerPath } from '../terminal/caller-path.ts';
 import { EXIT, UsageError } from '../terminal/exit.ts';
 import { databaseOption, type LogOptions } from '../options/database-option.ts';
@@ -70,7 +70,7 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
   });
 
   const sizes = await rememberedSizes();
-  const judge = await judgeByLog(options);
+  const known = await knownByLog(options);
   const readings = await openReadings({ address, pool: { workers } });
   const stop = new AbortController();
   const onInterrupt = () => stop.abort();
@@ -78,12 +78,15 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
   process.once('SIGTERM', onInterrupt);
   const bar = await progressBar(rows.length);
   // Processes of our own finish what they have begun; of a queue nobody knows how long it is.
-  const read = readByReadings(readings, isQueue ? { elsewhere: stop.signal } : {});
+  const read = readByReadings(readings, {
+    ...(isQueue && { elsewhere: stop.signal }),
+    archerOf: known?.archerOf,
+  });
   try {
     const counts = await runBatch(rows, results, read, {
       workers,
       sizes,
-      ...(judge === null ? {} : { judge }),
+      ...(known === null ? {} : { judge: known.judge }),
       signal: stop.signal,
       onDone: (now) => bar?.update(now.skipped + now.read + now.failed, { failed: now.failed }),
     });
@@ -98,12 +101,15 @@ async function batch(photos: string, options: BatchCommandOptions): Promise<void
 }
 
 /** Null where nobody keeps a log here, or it cannot be opened: the batch does without. */
-async function judgeByLog(options: LogOptions): Promise<NonNullable<BatchOptions['judge']> | null> {
+async function knownByLog(options: LogOptions) {
   const { hasLog } = await import('../../log/has-log.ts');
   if (!(await hasLog(options.database))) return null;
-  const { judgeRows } = await import('../../batch/judge-rows.ts');
+  const { archersOfRows, judgeRows } = await import('../../batch/judge-rows.ts');
   try {
-    return await withLog(options, judgeRows);
+    return await withLog(options, async (log) => ({
+      judge: await judgeRows(log),
+      archerOf: await archersOfRows(log),
+    }));
   } catch (error) {
     process.stderr.write(`endwise: read without the log: ${(error as Error).message}\n`);
     return null;

@@ -31,7 +31,7 @@ export function addServeCommand(program: Command): void {
       (name: string, names: string[]) => [...names, hostName(name)],
       [],
     )
-    .option('--archer <id>', 'the code lets in to this archer alone')
+    .option('--archer <archer>', 'the code is for a device of this archer alone, by id or name')
     .option('--workers <n>', 'photos read at once (the number of cores)', count)
     .option(
       '--grace <s>',
@@ -54,7 +54,7 @@ async function run(options: ServeCommandOptions): Promise<void> {
     workers: options.workers,
     graceSeconds: options.grace ?? GRACE_SECONDS,
     watch: options.metrics,
-    archerId: options.archer,
+    archer: options.archer,
     database: options.database,
     demo: options.demo ?? false,
     version: await endwiseVersion(),

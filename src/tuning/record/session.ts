@@ -5,7 +5,8 @@ import { DISTANCE_M } from '../../request/limits.ts';
 import { handSchema } from '../../request/request.ts';
 import { arrowNumberSchema } from '../../request/arrow-number.ts';
 
-const id = z.string().min(1).max(80);
+export const idSchema = z.string().min(1).max(80);
+const id = idSchema;
 const dateTime = z.iso.datetime({ offset: true });
 
 export const archerSchema = z.object({

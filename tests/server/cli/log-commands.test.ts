@@ -129,4 +129,48 @@ describe('endwise on a log', () => {
     expect(again.status).toBe(1);
     expect(again.stderr).toContain('This log is not empty');
   });
+
+  it('pairs for archers, coaches and keepers, and says who is who and who changed what', async () => {
+    const lines = async (...args: string[]) => {
+      const { status, stdout, stderr } = await runEndwise(args, folder);
+      expect([args, status, stderr]).toEqual([args, 0, '']);
+      return stdout.trim().split('\n');
+    };
+    await lines('coaches', 'Marta Quell', '--takes', 'Ilka Brandt');
+    expect(await lines('archers')).toEqual([
+      'ilka  Ilka Brandt  coached by Marta Quell',
+      'tomas  Tomás Ferro',
+    ]);
+    for (const whom of [['--coach', 'marta quell'], ['--archer', 'tomas'], []]) {
+      expect(await lines('pair', ...whom)).toEqual([expect.stringMatching(/^\w{4}-\w{4}$/)]);
+    }
+    expect((await lines('trail', '--most', '3')).map((line) => line.slice(18))).toEqual([
+      'keeper "command line"  kept pairing-code',
+      'keeper "command line"  kept pairing-code of tomas',
+      'keeper "command line"  kept pairing-code',
+    ]);
+    const kept = await lines('trail', '--archer', 'ilka', '--json');
+    expect(kept.map((line) => JSON.parse(line) as object)).toContainEqual(
+      expect.objectContaining({ done: 'kept', kind: 'end', id: 'ilka-end-1', archerId: 'ilka' }),
+    );
+    for (const [args, words] of [
+      [['pair', '--coach', 'Otto'], 'There is no coach "Otto" in the log: there is'],
+      [['pair', '--coach', 'Marta Quell', '--archer', 'ilka'], 'Name an archer or a coach'],
+      [['coaches', '--takes', 'ilka'], 'Say which coach'],
+      [
+        ['archers', '--delete', 'tomas'],
+        'cannot be undone. "endwise export copy.zip --archer tomas"',
+      ],
+      [['trail', '--since', 'May'], 'A day like 2031-05-04.'],
+    ] as const) {
+      const ran = await runEndwise(args, folder);
+      expect([ran.status, ran.stderr]).toEqual([2, expect.stringContaining(words)]);
+    }
+    expect(await lines('archers', '--delete', 'tomas', '--yes')).toEqual([
+      'The archer is deleted, with 0 ends and 0 photos.',
+    ]);
+    expect((await lines('trail')).join('\n')).not.toContain('tomas');
+    await lines('coaches', 'Marta Quell', '--delete');
+    expect(await lines('coaches')).toEqual(['']);
+  });
 });

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { appOfTests } from './app-of-tests.ts';
 import { listen, type Listening } from '../../../server/http/listen.ts';
+import { KEEPER } from '../../../server/log/device-store.ts';
 import { Log } from '../../../server/log/log.ts';
 import { fillSample, sampleEnd } from '../log/sample-log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
@@ -52,14 +53,20 @@ describe('a visitor from the network', () => {
   });
 
   it('is let in by a code, to everything or to one archer, until revoked', async () => {
-    const [status, cookie] = await pairWith((await log.devices.newCode(null)).toLowerCase());
+    const [status, cookie] = await pairWith((await log.devices.newCode(KEEPER)).toLowerCase());
     expect(status).toBe(200);
     expect(cookie).toMatch(/^endwise=[\w-]{43};.*HttpOnly; SameSite=Strict$/);
     expect(await list(cookie)).toHaveLength(1);
 
-    const [, ofTomas] = await pairWith(await log.devices.newCode('tomas'));
+    const [, ofTomas] = await pairWith(
+      await log.devices.newCode({ role: 'archer', archerId: 'tomas' }),
+    );
     expect(await list(ofTomas)).toEqual([]);
-    expect((await at('/api/devices', { headers: { cookie: ofTomas } })).status).toBe(403);
+    const own = await (await at('/api/devices', { headers: { cookie: ofTomas } })).json();
+    expect(own).toMatchObject([{ holder: { role: 'archer', archerId: 'tomas' } }]);
+    expect(
+      (await at('/api/log/import', { method: 'POST', headers: { cookie: ofTomas } })).status,
+    ).toBe(403);
 
     await log.devices.revoke();
     expect((await at('/api/log/ends', { headers: { cookie } })).status).toBe(401);
@@ -76,7 +83,7 @@ describe('a visitor from the network', () => {
         headers: { origin, accept: 'text/html,application/xhtml+xml,*/*;q=0.8' },
         body: new URLSearchParams({ code }),
       });
-    const paired = await post(await log.devices.newCode(null));
+    const paired = await post(await log.devices.newCode(KEEPER));
     expect([paired.status, paired.headers.get('location')]).toEqual([303, '../?paired']);
     expect(paired.headers.get('set-cookie')).toMatch(/^endwise=/);
 
@@ -117,12 +124,12 @@ describe('a visitor from the network', () => {
   );
 
   it('cannot use a code that is old, nor try many', async () => {
-    const old = await log.devices.newCode(null, Date.now() - 13 * 3600_000);
+    const old = await log.devices.newCode(KEEPER, { now: Date.now() - 13 * 3600_000 });
     expect((await pairWith(old))[0]).toBe(403);
     let last = 0;
     for (let i = 0; i < 12; i++) [last] = await pairWith('AAAA-AAAA');
     expect(last).toBe(429);
-    expect((await pairWith(await log.devices.newCode(null)))[0]).toBe(429);
+    expect((await pairWith(await log.devices.newCode(KEEPER)))[0]).toBe(429);
   });
 
   it('is let in by the right code whatever others have tried from elsewhere', async () => {
@@ -139,12 +146,12 @@ describe('a visitor from the network', () => {
     // Says when to come back.
     expect(Number(refused!.headers.get('retry-after'))).toBeGreaterThan(0);
     const third = await listen(fromTheNetwork(app, '192.0.2.100'), { host: '127.0.0.1', port: 0 });
-    expect((await pairAt(third.url, await log.devices.newCode(null))).status).toBe(200);
+    expect((await pairAt(third.url, await log.devices.newCode(KEEPER))).status).toBe(200);
     await Promise.all([others.close(), third.close()]);
   });
 
   it('finds no code or token in the database file', async () => {
-    const code = await log.devices.newCode(null);
+    const code = await log.devices.newCode(KEEPER);
     const paired = await log.devices.pair(code);
     await log.close();
     const bytes = readFileSync(join(folder, 'log', 'log.sqlite')).toString('latin1');

@@ -8,13 +8,17 @@ export type DepsOfTests = Partial<AppDeps> &
   Pick<AppDeps, 'uploadFolder' | 'log'> & { readonly pool?: typeof noFacePool };
 
 /** The server's app, silent, with nothing that takes long: no page, and a pool that finds no faces. */
-export function appOfTests({ pool = noFacePool, ...deps }: DepsOfTests) {
-  return createApp({
+export function appOfTests(deps: DepsOfTests) {
+  return createApp(depsOfTests(deps));
+}
+
+export function depsOfTests({ pool = noFacePool, ...deps }: DepsOfTests): AppDeps {
+  return {
     readings: new PoolReadings(pool),
     sizes: () => Promise.resolve({}),
     webFolder: null,
     logger: pino({ level: 'silent' }),
     version: 'test',
     ...deps,
-  });
+  };
 }

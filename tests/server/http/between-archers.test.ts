@@ -3,12 +3,13 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import sharp from 'sharp';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { LogAccess } from '../../../server/http/log-access.ts';
 import { exportLog } from '../../../server/log/export-log.ts';
 import { Log } from '../../../server/log/log.ts';
+import { MIGRATIONS } from '../../../server/log/migrations.ts';
 import { takeArchiveIn } from '../../../server/log/take-archive-in.ts';
 import { fillSample, sampleEnd, sampleSetUp } from '../log/sample-log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
+import { accessOfArcher } from './access-of-archer.ts';
 import { testServer } from './test-server.ts';
 
 const root = temporaryFolder();
@@ -37,7 +38,7 @@ async function ask(method: string, path: string, body?: unknown) {
 }
 
 it("refuses ends, sessions and set-ups that name another archer's, and tells nothing of them", async () => {
-  const ilka = new LogAccess(log, 'ilka');
+  const ilka = accessOfArcher(log, 'ilka', 'keep-record');
   const [session] = await log.sessions('ilka');
   const attempts = [
     () => ilka.putEnd(sampleEnd('ilka', 1, { setUpId: 'tomas-secret' })),
@@ -81,7 +82,11 @@ it('deletes an archer whole, also where earlier versions let others name their s
   // As an earlier endwise left it: unsealed, and mixed.
   const old = new Database(join(folder, 'log.sqlite'));
   old.exec("UPDATE ends SET set_up_id = 'tomas-first'; UPDATE sessions SET bow_id = 'tomas-bow'");
-  for (const table of ['archers', 'bows', 'set_ups', 'sessions', 'ends', 'devices']) {
+  for (const table of ['coached', 'devices', 'pairing_codes', 'coaches', 'trail']) {
+    old.exec(`DROP TABLE ${table}`);
+  }
+  MIGRATIONS[1]!(old);
+  for (const table of ['archers', 'bows', 'set_ups', 'sessions', 'ends']) {
     old.exec(`ALTER TABLE ${table} DROP COLUMN seal`);
   }
   for (const table of ['bows', 'set_ups']) old.exec(`ALTER TABLE ${table} DROP COLUMN archived`);

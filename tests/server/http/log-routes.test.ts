@@ -2,12 +2,12 @@ import { mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { LogAccess } from '../../../server/http/log-access.ts';
 import type { Listening } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
 import { bowSchema } from '../../../src/tuning/bow/set-up.ts';
 import { fillSample, sampleEnd, sampleSetUp } from '../log/sample-log.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
+import { accessOfArcher } from './access-of-archer.ts';
 import { testServer } from './test-server.ts';
 
 const folder = temporaryFolder();
@@ -195,7 +195,9 @@ describe('LogAccess', () => {
     const own = await Log.open(join(folder, 'access'));
     await fillSample(own);
     await own.putEnd(sampleEnd('ilka', 1), photo);
-    const tomas = new LogAccess(own, 'tomas');
+    const tomas = accessOfArcher(own, 'tomas', 'see-record');
+    const keeping = accessOfArcher(own, 'tomas', 'keep-record');
+    const deleting = accessOfArcher(own, 'tomas', 'delete-record');
     expect((await tomas.archers()).map((archer) => archer.id)).toEqual(['tomas']);
     expect((await tomas.bows()).map((bow) => bow.id)).toEqual(['tomas-bow']);
     expect((await tomas.setUps()).map((setUp) => setUp.id)).toEqual(['tomas-first']);
@@ -205,17 +207,17 @@ describe('LogAccess', () => {
     for (const attempt of [
       () => tomas.photo('ilka-end-1'),
       () => tomas.bowLog('ilka-bow'),
-      () => tomas.deleteEnd('ilka-end-1'),
-      () => tomas.deleteArcher('ilka'),
-      () => tomas.putEnd(sampleEnd('ilka', 2)),
+      () => deleting.deleteEnd('ilka-end-1'),
+      () => accessOfArcher(own, 'tomas', 'delete-archer').deleteArcher('ilka'),
+      () => keeping.putEnd(sampleEnd('ilka', 2)),
       // Another's end cannot be pulled over by sending it under one's own session.
-      () => tomas.putEnd({ ...sampleEnd('tomas', 1), id: 'ilka-end-1' }),
-      () => tomas.putSession({ ...session, bowId: 'ilka-bow' }),
-      () => tomas.putSession({ ...session, id: 'ilka-evening' }),
+      () => keeping.putEnd({ ...sampleEnd('tomas', 1), id: 'ilka-end-1' }),
+      () => keeping.putSession({ ...session, bowId: 'ilka-bow' }),
+      () => keeping.putSession({ ...session, id: 'ilka-evening' }),
     ]) {
       await expect(attempt()).rejects.toMatchObject({ status: 404 });
     }
-    await tomas.putEnd(sampleEnd('tomas', 1));
+    await keeping.putEnd(sampleEnd('tomas', 1));
     expect(await tomas.ends()).toHaveLength(1);
   });
 });

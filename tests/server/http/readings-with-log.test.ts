@@ -57,7 +57,9 @@ describe('POST /api/readings with somebody of the log', () => {
   it('says who is not there, also to a device that may see another archer only', async () => {
     const unknown = [404, { error: { code: 'unknown-archer', message: expect.stringContaining('"Nobody"') as string } }]; // prettier-ignore
     expect(await post({ archer: 'Nobody' })).toEqual(unknown);
-    const { token } = (await log.devices.pair(await log.devices.newCode('tomas')))!;
+    const { token } = (await log.devices.pair(
+      await log.devices.newCode({ role: 'archer', archerId: 'tomas' }),
+    ))!;
     const [status, body] = await post({ archer: 'ilka' }, `endwise=${token}`);
     expect(status).toBe(404);
     expect(JSON.stringify(body)).not.toContain('Ilka Brandt');

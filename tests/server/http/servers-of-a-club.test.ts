@@ -37,7 +37,9 @@ describe.skipIf(!hasPostgres)('any of two servers of one database', () => {
     const [one, other] = [await serverOf(address), await serverOf(address)];
     await fillSample(one.log);
     await one.log.putEnd(sampleEnd('ilka', 1));
-    const paired = await other.pair(await one.log.devices.newCode('ilka'));
+    const paired = await other.pair(
+      await one.log.devices.newCode({ role: 'archer', archerId: 'ilka' }),
+    );
     expect(paired.status).toBe(200);
     const headers = { cookie: paired.headers.get('set-cookie')!.split(';', 1)[0]! };
     for (const { ask } of [one, other]) {

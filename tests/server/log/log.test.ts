@@ -224,7 +224,7 @@ describe.each(ENGINES)('Log in %s', (engine) => {
   it('lets one device in by one code, however many try it at once', async () => {
     const { log, folder } = await sampleIn();
     const other = await Log.open(folder);
-    const code = await log.devices.newCode('ilka');
+    const code = await log.devices.newCode({ role: 'archer', archerId: 'ilka' });
     const tries = await Promise.all(
       Array.from({ length: 6 }, (_, i) => (i % 2 ? log : other).devices.pair(code)),
     );

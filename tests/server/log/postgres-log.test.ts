@@ -127,7 +127,7 @@ describe.skipIf(!hasPostgres)('Log in PostgreSQL', () => {
       next = [cut];
       await log.deleteEnd(`ilka-end-${number}`);
       next = [cut];
-      const code = await log.devices.newCode('ilka');
+      const code = await log.devices.newCode({ role: 'archer', archerId: 'ilka' });
       next = [cut];
       expect(await log.devices.pair(code)).not.toBeNull();
       next = ['nothing', cut];

@@ -11,10 +11,15 @@ import { standardAdjusters } from '../../../src/tuning/bow/standard-adjusters.ts
 /** Two invented archers of one club evening, each with a bow, a set-up and a session. */
 export const ARCHERS = ['ilka', 'tomas'] as const;
 
-const NAMES = { ilka: 'Ilka Brandt', tomas: 'Tomás Ferro' };
+export const NAMES = { ilka: 'Ilka Brandt', tomas: 'Tomás Ferro', edda: 'Edda Holm' } as const;
+export type SampleArcher = keyof typeof NAMES;
 
-export async function fillSample(log: Log): Promise<void> {
-  for (const id of ARCHERS) {
+/** @param archers each with a bow, a set-up and a session of their own */
+export async function fillSample(
+  log: Log,
+  archers: readonly SampleArcher[] = ARCHERS,
+): Promise<void> {
+  for (const id of archers) {
     await log.putArcher(archerSchema.parse({ id, name: NAMES[id], hand: 'right' }));
     await log.putBow(
       bowSchema.parse({

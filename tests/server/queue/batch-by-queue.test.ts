@@ -1,8 +1,10 @@
 import { execFileSync } from 'node:child_process';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { Log } from '../../../server/log/log.ts';
 import { runEndwise } from '../cli/run-endwise.ts';
+import { fillSample } from '../log/sample-log.ts';
 import { findPostgres } from '../postgres/find-postgres.ts';
 import { databaseOfTests, hasPostgres } from '../postgres/postgres-of-tests.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
@@ -15,8 +17,11 @@ describe.skipIf(!hasPostgres)('a batch with a queue', () => {
     const { url, store, readings } = await queueOfTests();
     mkdirSync(join(folder, 'photos'));
     for (const name of ['a', 'b']) writeFileSync(join(folder, 'photos', `${name}.jpg`), name);
-    writeFileSync(join(folder, 'evening.csv'), 'photo\nphotos/a.jpg\nphotos/b.jpg\nphotos/a.jpg\nnone.jpg\n'); // prettier-ignore
+    writeFileSync(join(folder, 'evening.csv'), 'photo,archer\nphotos/a.jpg,Ilka Brandt\nphotos/b.jpg,guest\nphotos/a.jpg,\nnone.jpg,\n'); // prettier-ignore
     const out = join(folder, 'results.jsonl');
+    const log = await Log.open(url);
+    onTestFinished(() => log.close());
+    await fillSample(log);
     const { ended } = workerOfTests(store);
     const args = ['batch', join(folder, 'evening.csv'), '--out', out, '--database', url];
     await runEndwise(args, folder);
@@ -29,6 +34,9 @@ describe.skipIf(!hasPostgres)('a batch with a queue', () => {
     ]);
     expect(ended).toHaveLength(3);
     expect(await readings.figures()).toMatchObject({ waiting: 0, kept: 3 });
+    // What is known to be an archer's goes with them.
+    await log.deleteArcher('ilka');
+    expect(await readings.figures()).toMatchObject({ waiting: 0, kept: 2 });
   });
 
   it('jobs lists what was set aside, puts it back and forgets it', async () => {

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { listen } from '../../../server/http/listen.ts';
+import { KEEPER, type Holder } from '../../../server/log/device-store.ts';
 import { Log } from '../../../server/log/log.ts';
 import { fillSample } from '../log/sample-log.ts';
 import { appOfTests } from '../http/app-of-tests.ts';
@@ -14,6 +15,7 @@ import { startPostgres } from '../postgres/start-postgres.ts';
 import { queueOfTests, workerOfTests } from './queue-of-tests.ts';
 
 const folder = temporaryFolder();
+const ofArcher = (archerId: string): Holder => ({ role: 'archer', archerId });
 let servers = 0;
 
 /** A server that shares a database with others; the photos it is sent say what becomes of them. */
@@ -98,9 +100,11 @@ describe.skipIf(!hasPostgres)('servers that share a queue', () => {
   it('let nobody else ask for a reading, or learn of it', async () => {
     const { at, network, log } = await serverOfTests();
     await fillSample(log);
-    const cookieOf = async (archerId: string | null) =>
-      `endwise=${(await log.devices.pair(await log.devices.newCode(archerId)))!.token}`;
-    const [ilka, tomas, coach] = await Promise.all(['ilka', 'tomas', null].map(cookieOf));
+    const cookieOf = async (holder: Holder) =>
+      `endwise=${(await log.devices.pair(await log.devices.newCode(holder)))!.token}`;
+    const [ilka, tomas, coach] = await Promise.all(
+      [ofArcher('ilka'), ofArcher('tomas'), KEEPER].map(cookieOf),
+    );
     const { json } = await post(network, 'a', { ...LATER, cookie: ilka! });
     const address = new URL(`api/readings/${json.id}`, network);
     const unknown = [404, { error: { code: 'unknown-reading', message: expect.stringContaining('7 days') as string } }]; // prettier-ignore
