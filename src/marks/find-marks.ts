@@ -142,7 +142,7 @@ export async function findMarks(
 }
 
 /** Looks at parts of a photo's spots again, with the network that there is. */
-function closerLook(photo: Raster, fit: FaceFit, networks: Networks | null): CloserLook {
+export function closerLook(photo: Raster, fit: FaceFit, networks: Networks | null): CloserLook {
   return async (spot, part, context) => {
     if (!networks) return null;
     const flat = exposed(flatten(photo, fit, { spot, ...part }));

@@ -16,6 +16,7 @@ import { comparisonBench, intervalsBench } from './intervals-bench.ts';
 import { loadBench } from './load-bench.ts';
 import { marksBench } from './marks-bench.ts';
 import { memoryBench } from './memory-bench.ts';
+import { oddsBench } from './odds-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
 import { profileBench } from './profile-bench.ts';
@@ -29,6 +30,7 @@ import { tuningTable } from './tuning-table.ts';
 /*
  * npm run bench -- [PART ...] [--photos FOLDER] [--only PREFIX] [--results FILE.jsonl]
  * npm run bench -- standing [--photos FOLDER | --seed N]
+ * npm run bench -- odds [--photos FOLDER | --seed N]
  * npm run bench -- fits [--seed N] [--count N] [--photos FOLDER]
  * npm run bench -- memory [--count N] [--photos FOLDER] [--only PREFIX]
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
@@ -90,6 +92,11 @@ const parts: Record<string, () => Promise<void> | void> = {
   standing: () =>
     standingBench({
       ...photos,
+      ...(values.seed === undefined ? {} : { firstSeed: Number(values.seed) }),
+    }),
+  odds: () =>
+    oddsBench({
+      ...(values.photos === undefined ? {} : { folder: values.photos }),
       ...(values.seed === undefined ? {} : { firstSeed: Number(values.seed) }),
     }),
   stages: () => stagesBench(photos),

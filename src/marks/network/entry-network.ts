@@ -8,8 +8,6 @@ export interface EntryMaps {
   readonly width: number;
   readonly height: number;
   readonly pxPerCell: number;
-  /** Probability of showing a shaft, up to its edges. */
-  readonly whole: Float32Array;
   /** Probability of showing the core of a shaft, the middle half of its width: it parts shafts that touch. */
   readonly core: Float32Array;
   /** Heat of the points where standing shafts enter the paper, 0 to 1. */
@@ -39,8 +37,8 @@ const STRIDE = 2;
 const SIDE_STEP = 32;
 /** Pixels around the part that only serve as context, at least. */
 const RIM = 16;
-/** The network's planes by their order. */
-const PLANES = { whole: 0, core: 1, entry: 2, vane: 3 } as const;
+/** The network's planes by their order; the first, whole shafts, is there to teach it. */
+const PLANES = { core: 1, entry: 2, vane: 3 } as const;
 
 /** Serves evidence from a loaded network. */
 export function createEntryNetwork(session: NetworkSession): EntryNetwork {
@@ -70,7 +68,6 @@ export function createEntryNetwork(session: NetworkSession): EntryNetwork {
       width: cells,
       height: cells,
       pxPerCell: STRIDE,
-      whole: map(PLANES.whole),
       core: map(PLANES.core),
       entry: map(PLANES.entry),
       vane: map(PLANES.vane),

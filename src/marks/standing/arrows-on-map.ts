@@ -94,19 +94,19 @@ function logOddsOfHeated(seen: SeenEntry): number {
   );
 }
 
+/** What tells of an entry that is seen closely, the first term 1. */
+export function termsSeenClosely(seen: SeenEntry): number[] {
+  return [1, Math.log(1 + seen.gain), heatOdds(seen.heat), seen.behind, seen.farBehind, seen.vane];
+}
+
 /**
- * Seen closely, an entry's own heat tells most. The weights are the means of two logistic
- * regressions, over 580 and 510 places on drawn photos of arrows as people take them.
+ * Log-odds by those terms: an entry's own heat tells most. The means of two logistic regressions, over 580
+ * and 510 places on drawn photos of arrows as people take them; `npm run bench -- odds` fits them anew.
  */
+export const WEIGHTS_SEEN_CLOSELY = [-3.1, 0.46, 3.6, -3.3, -2.2, -2] as const;
+
 function logOddsSeenClosely(seen: SeenEntry): number {
-  return (
-    -3.1 +
-    0.46 * Math.log(1 + seen.gain) +
-    3.6 * heatOdds(seen.heat) -
-    3.3 * seen.behind -
-    2.2 * seen.farBehind -
-    2 * seen.vane
-  );
+  return termsSeenClosely(seen).reduce((sum, term, i) => sum + WEIGHTS_SEEN_CLOSELY[i]! * term, 0);
 }
 
 function logOddsOfEnd(seen: SeenEntry): number {

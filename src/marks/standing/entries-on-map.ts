@@ -28,11 +28,6 @@ export interface SeenEntry {
    */
   readonly behind: number;
   readonly farBehind: number;
-  /**
-   * How much more of the line ahead is a shaft than of that behind, -1 to 1, where across the width of one
-   * that differs most: a shaft that begins beside another's widens what both cover.
-   */
-  readonly onset: number;
   /** Likeliness of showing a vane at or behind the place, 0 to 1. */
   readonly vane: number;
   /** Log density of the direction among arrows that stand here. */
@@ -68,10 +63,6 @@ const LEAST_GAIN = 1;
 const LEAST_ROUGH_GAIN = 0.3;
 /** Where its own heat and what lies ahead show it, others may explain all of that: squares of a shaft. */
 const LEAST_EVIDENCE = 4;
-/** Stretches ahead of an entry and behind it that are compared, in shafts, and where across the shaft. */
-const AFTER_ONSET = [0.7, 4] as const;
-const BEFORE_ONSET = [0.7, 3] as const;
-const ACROSS_ONSET = [-0.35, 0, 0.35] as const;
 /** Log-odds that a start is put off where a shaft leads on behind it. */
 const REST = 4;
 /** Entries as likely as this are looked for (log-odds). */
@@ -340,41 +331,11 @@ function look({ map, belief, unexplained, heat }: State, place: Place): FoundEnt
     heat: heat ? largestNear(map, heat, place.x, place.y, Math.max(1, 0.35 * shaft)) : 0,
     behind: covers(...BEHIND),
     farBehind: covers(...FAR_BEHIND),
-    onset: onsetAt(map, place, ux, uy),
     vane: vaneThere,
     direction: belief.direction(place.x, place.y, place.angle),
   };
   const isStrip = gain >= LEAST_ROUGH_GAIN || isHeatedInOthers(seenHere);
   return { ...seenHere, logOdds: isStrip ? belief.logOdds(seenHere) : -Infinity };
-}
-
-/** See `SeenEntry.onset`. */
-function onsetAt(
-  { width, height, whole, shaft }: ShaftMap,
-  { x, y }: Place,
-  ux: number,
-  uy: number,
-): number {
-  const step = Math.max(1, shaft / 2);
-  const share = (from: number, to: number, aside: number): number => {
-    let sum = 0;
-    let count = 0;
-    for (let d = from; Math.abs(d) <= Math.abs(to); d += Math.sign(to) * step) {
-      const i = Math.floor(x + d * ux - aside * uy);
-      const j = Math.floor(y + d * uy + aside * ux);
-      if (i < 0 || j < 0 || i >= width || j >= height) continue;
-      sum += whole[j * width + i]!;
-      count++;
-    }
-    return sum / Math.max(1, count);
-  };
-  return Math.max(
-    ...ACROSS_ONSET.map(
-      (t) =>
-        share(AFTER_ONSET[0] * shaft, AFTER_ONSET[1] * shaft, t * shaft) -
-        share(-BEFORE_ONSET[0] * shaft, -BEFORE_ONSET[1] * shaft, t * shaft),
-    ),
-  );
 }
 
 /** Steps tried when an entry is fitted: its end is sought more finely than a strip's. */

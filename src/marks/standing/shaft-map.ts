@@ -16,8 +16,6 @@ export interface ShaftMap {
   readonly covered: Float32Array;
   /** Part of a shaft's width that `covered` shows, about its middle line. */
   readonly part: number;
-  /** Probability of showing a shaft up to its edges. */
-  readonly whole: Float32Array;
   /** Heat of entries, 0 to 1; nothing where nobody looked for them. */
   readonly entry: Float32Array | null;
   /** Probability of showing a vane. */
@@ -42,7 +40,6 @@ export function shaftMapOfEvidence(maps: EvidenceMaps, flat: FlatFace, shaftMm: 
     // An entry is the front end of a shaft, which itself is mirrored paper there as a rule.
     covered: maps.shaft.map((value, at) => Math.max(value, entry[at]!)),
     part: 1,
-    whole: maps.shaft,
     entry,
     vane,
     seen: seenCells(flat, width, height, pxPerCell),
@@ -51,7 +48,7 @@ export function shaftMapOfEvidence(maps: EvidenceMaps, flat: FlatFace, shaftMm: 
 
 /** The entry network's evidence, in which shafts that touch are apart. */
 export function shaftMapOfEntries(maps: EntryMaps, flat: FlatFace, shaftMm: number): ShaftMap {
-  const { width, height, pxPerCell, whole, core, entry, vane } = maps;
+  const { width, height, pxPerCell, core, entry, vane } = maps;
   return {
     width,
     height,
@@ -59,7 +56,6 @@ export function shaftMapOfEntries(maps: EntryMaps, flat: FlatFace, shaftMm: numb
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
     covered: core.map((value, at) => Math.max(value, entry[at]!)),
     part: CORE,
-    whole,
     entry,
     vane,
     seen: seenCells(flat, width, height, pxPerCell),
@@ -87,7 +83,6 @@ export function shaftMapOfBars(bars: Float32Array, flat: FlatFace, shaftMm: numb
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
     covered,
     part: 1,
-    whole: covered,
     entry: null,
     vane: null,
     seen: seenCells(flat, width, width, pxPerCell),

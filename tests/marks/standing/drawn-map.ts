@@ -34,7 +34,6 @@ export function drawnMap(strips: readonly DrawnStrip[], side: number, shaft: num
     shaft,
     covered,
     part: 1,
-    whole: covered,
     entry: null,
     vane: null,
     seen: new Uint8Array(side * side).fill(1),

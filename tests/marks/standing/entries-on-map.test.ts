@@ -112,10 +112,3 @@ test('an entry is found by its heat where the strip of another explains all that
   const second = [86, 87] as const;
   expect(inHeat(onAnother(second), second)).toBeDefined();
 });
-
-test('a shaft that begins beside another shows an onset, one in the midst of another does not', () => {
-  const beside = [86, 90] as const;
-  const amidst = [86, 87] as const;
-  expect(inHeat(onAnother(beside), beside)!.onset).toBeGreaterThan(0.6);
-  expect(inHeat(onAnother(amidst), amidst)!.onset).toBeLessThan(0.2);
-});

@@ -83,8 +83,7 @@ async function found(arrows: readonly SpotMm[], heated: readonly SpotMm[], heigh
     looks++;
     const flat = flatten(PHOTO, FIT, { spot, ...part });
     const { shaft: core, ...maps } = drawn(flat, arrows, SHAFT_MM / 2, heightMm);
-    const { shaft: whole } = drawn(flat, arrows, SHAFT_MM, heightMm);
-    const close: EntryMaps = { ...maps, whole, core, vane: new Float32Array(core.length) };
+    const close: EntryMaps = { ...maps, core, vane: new Float32Array(core.length) };
     return Promise.resolve({ flat, maps: close });
   };
   const seen = await standingArrows([firstLook(arrows, heated, heightMm)], FIT, closer);
