@@ -92,61 +92,6 @@ describe('reading photos in the browser', { timeout: SLOW }, () => {
     expect(complaints).toEqual([]);
   });
 
-  it('goes the whole way by keyboard: chosen, read, corrected, tagged, judged, kept', async () => {
-    await page.goto(`${url}#/`);
-    const press = (key: string) => page.keyboard.press(key);
-    /** Goes on by Tab, round the page, until this is reached. */
-    const tabTo = async (wanted: Locator) => {
-      const isThere = () => wanted.evaluate((element) => element === document.activeElement);
-      for (let i = 0; i < 90 && !(await isThere()); i++) await press('Tab');
-      expect(await isThere()).toBe(true);
-    };
-    await tabTo(page.locator('input[type=file][multiple]'));
-    const [chooser] = await Promise.all([page.waitForEvent('filechooser'), press('Enter')]);
-    const buffer = await shrunk('fresh-02.jpg');
-    await chooser.setFiles({ name: 'keys.jpg', mimeType: 'image/jpeg', buffer });
-    await marks().first().waitFor(PATIENT);
-
-    // Corrected: an arrow key moves a mark, Delete takes it away, Ctrl+Z brings it back.
-    const found = await marks().count();
-    await tabTo(marks().first());
-    const id = (await marks().first().getAttribute('data-mark'))!;
-    const from = await placeOf(page, id);
-    await press('Shift+ArrowRight');
-    await expect.poll(async () => (await placeOf(page, id)).x).toBeGreaterThan(from.x + 1);
-    await press('Delete');
-    await expect.poll(() => marks().count()).toBe(found - 1);
-    await press('Control+z');
-    await press('Control+z');
-    await expect.poll(() => marks().count()).toBe(found);
-
-    // Tagged: the lower ones are the bare shafts.
-    const heights = await Promise.all(
-      (await marks().all()).map(async (mark) => {
-        const own = (await mark.getAttribute('data-mark'))!;
-        return { own, y: (await placeOf(page, own)).y };
-      }),
-    );
-    const low = [...heights].sort((a, b) => b.y - a.y).slice(0, 2);
-    for (const mark of heights) {
-      await tabTo(page.locator(`[data-mark="${mark.own}"]`));
-      await press(low.includes(mark) ? 'b' : 'f');
-    }
-    await expect.poll(() => page.locator('.mark-bare').count()).toBe(2);
-
-    await tabTo(page.locator('.steps').getByRole('button', { name: 'Verdict' }));
-    await press('Enter');
-    await expect.poll(() => page.locator('.verdict-head').textContent()).toMatch(/low/);
-    await tabTo(page.locator('.steps').getByRole('button', { name: 'Keep' }));
-    await press('Enter');
-    await tabTo(page.locator('.panel-keep > .primary'));
-    await press('Enter');
-    await page.getByText('Kept on this device.').waitFor();
-    expect(complaints).toEqual([]);
-    await page.locator('.queue button').first().tap();
-    await marks().first().waitFor();
-  });
-
   it('takes a face placed by hand', async () => {
     await goToStep(page, 'Look');
     await page.locator('.panel-look .about summary').tap();
