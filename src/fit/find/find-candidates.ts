@@ -154,32 +154,54 @@ function candidatesAt(
   costs: InkCosts,
   cv: OpenCv,
 ): UnsightedSpot[] {
-  const innermost = new Uint8Array(colours.length);
   const middle = looks[0]!.inks[0]!;
   const returns = looks.some(({ inks }) => [...inks.slice(1), 'white'].includes(middle));
-  const costOf = costs.of[middle];
-  for (let i = 0; i < colours.length; i++) if (costOf[colours[i]!]! < 0.5) innermost[i] = 255;
   const longest = Math.ceil(Math.hypot(width, height));
   const sights = looks.map((look) => sightOf(look, costs, longest));
   const small: Small = { width, height, colours, sights };
   const span = Math.max(width, height);
-  const mask = { width, height, data: innermost };
-  const shape = { closePx: span / 250, minAreaPx: (span / 100) ** 2, most: 24 };
-  for (const bridge of returns ? BRIDGES : [0]) {
-    const regions = labelRegions(cv, mask, { ...shape, openPx: bridge * span });
-    const found = withoutDoubles(spotsIn(regions, small, factor));
+  const regionsOf = (ink: Ink, openPx: number, closePx: number): Region[] => {
+    const costOf = costs.of[ink];
+    const data = Uint8Array.from(colours, (colour) => (costOf[colour]! < 0.5 ? 255 : 0));
+    const shape = { openPx, closePx, minAreaPx: (span / 100) ** 2, most: 24 };
+    return labelRegions(cv, { width, height, data }, shape);
+  };
+  const closePx = span / 250;
+  const spotsBy = function* (): Generator<UnsightedSpot[], void, undefined> {
+    for (const bridge of returns ? BRIDGES : [0]) {
+      yield spotsIn(regionsOf(middle, bridge * span, closePx), small, factor, 1);
+    }
+    // Arrows may hide the middle: the ink around it, closed where shafts part it, lies about it all the same.
+    const [, next] = looks[0]!.families[0]!.bands;
+    if (!returns || !next) return;
+    for (const bridge of BRIDGES) {
+      yield spotsIn(regionsOf(next.ink, 0, bridge * span), small, factor, next.reach);
+    }
+  };
+  for (const spots of spotsBy()) {
+    const found = withoutDoubles(spots);
     if (found.length === 0) continue;
     return found.sort((a, b) => b.support * b.innermostPx - a.support * a.innermostPx);
   }
   return [];
 }
 
-/** What is around regions of an innermost ink; doubles are among it where two lead to one spot. */
-function spotsIn(regions: readonly Region[], small: Small, factor: number): UnsightedSpot[] {
+/**
+ * What is around regions of an ink; doubles are among it where two lead to one spot.
+ *
+ * @param reach How far the ink goes, in radii of the innermost one.
+ */
+function spotsIn(
+  regions: readonly Region[],
+  small: Small,
+  factor: number,
+  reach: number,
+): UnsightedSpot[] {
   const found: UnsightedSpot[] = [];
   for (const region of regions) {
-    const radius = Math.sqrt(region.areaPx / Math.PI);
-    for (const seed of seedsOf(region)) {
+    const radius = Math.sqrt(region.areaPx / Math.PI) / reach;
+    // What lies around the middle is nowhere as deep as there.
+    for (const seed of reach > 1 ? [region.centrePx] : seedsOf(region)) {
       const known = found.some(
         (other) =>
           Math.hypot(other.centrePx[0] - seed[0] * factor, other.centrePx[1] - seed[1] * factor) <
