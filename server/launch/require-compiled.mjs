@@ -32,7 +32,7 @@ export function requireCompiled(file) {
 
 /** By task, since each uses other functions; by processor, version and settings of the engine. */
 function keptFor(file) {
-  const task = /^[a-z-]+$/.exec(process.argv[2] ?? '')?.[0] ?? 'any';
+  const task = /^[a-z][a-z-]*$/.exec(process.argv[2] ?? '')?.[0] ?? 'any';
   const name = `${basename(file, extname(file))}-${task}-${process.arch}-${cachedDataVersionTag()}`;
   return join(dirname(file), `${name}.compiled`);
 }
