@@ -1,4 +1,4 @@
-import { MOST_RECORDS, type Archive } from '../../src/tuning/record/archive.ts';
+import type { MOST_RECORDS, Archive } from '../../src/tuning/record/archive.ts';
 import type { End } from '../../src/tuning/record/session.ts';
 import { broken } from './broken-archive.ts';
 import type { OpenArchive } from './open-archive.ts';

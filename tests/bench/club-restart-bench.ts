@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { Client } from 'pg';
+import { KEEPER } from '../../server/log/device-store.ts';
 import { Log } from '../../server/log/log.ts';
 import { startPostgres } from '../server/postgres/start-postgres.ts';
 import { ENDWISE, Kept } from './kept-process.ts';
@@ -40,7 +41,7 @@ export async function clubRestartBench({ uploads = 60, restarts = 3 }: ClubResta
     for (const one of servers) ports.push(AT.exec(await one.line(AT))![1]!);
     const proxy = startNginx(folder, ports);
     const log = await Log.open(postgres.url);
-    const cookie = `endwise=${(await log.devices.pair(await log.devices.newCode(null)))!.token}`;
+    const cookie = `endwise=${(await log.devices.pair(await log.devices.newCode(KEEPER)))!.token}`;
     await log.close();
     while ((await ask('/api/health', { cookie }).catch(() => null))?.status !== 200)
       await wait(200);

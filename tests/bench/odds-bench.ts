@@ -78,7 +78,9 @@ async function placesOf(
   cv: OpenCv,
   networks: Networks,
 ): Promise<Place[]> {
-  const { face, shaftMm = ASSUMED_SHAFT_MM } = requestAsSaid(truth);
+  const said = requestAsSaid(truth);
+  const { face } = said;
+  const shaftMm = 'shaftMm' in said ? said.shaftMm : ASSUMED_SHAFT_MM;
   const { raster: photo, focalPx } = await decodePhoto(await photoBytes(join(folder, truth.photo)));
   try {
     const { fit } = fitFace(photo, { face, ...(focalPx === undefined ? {} : { focalPx }) }, cv);

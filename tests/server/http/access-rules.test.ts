@@ -62,7 +62,7 @@ describe('a visitor from the network', () => {
       await log.devices.newCode({ role: 'archer', archerId: 'tomas' }),
     );
     expect(await list(ofTomas)).toEqual([]);
-    const own = await (await at('/api/devices', { headers: { cookie: ofTomas } })).json();
+    const own: unknown = await (await at('/api/devices', { headers: { cookie: ofTomas } })).json();
     expect(own).toMatchObject([{ holder: { role: 'archer', archerId: 'tomas' } }]);
     expect(
       (await at('/api/log/import', { method: 'POST', headers: { cookie: ofTomas } })).status,
