@@ -69,7 +69,7 @@ const TAKES: Readonly<Record<string, readonly unknown[]>> = {
   readPhoto: [photo, request, {}, { focalPx: 3000, record, pick: [1, 1] }],
 };
 /** Without a number among their arguments. */
-const WITHOUT = ['loadOpenCv'];
+const WITHOUT = ['loadOpenCv', 'wordsOf'];
 const NEEDS_OPEN_CV = ['readPhoto'];
 
 /** What each schema takes. */

@@ -124,7 +124,7 @@ describe('drawings of trends', () => {
 });
 
 describe('setUpFigures', () => {
-  it('pools the spread within ends and averages on the face that most set-ups share', () => {
+  it('takes the spread within ends and averages on the face that most set-ups share', () => {
     const figures = setUpFigures(
       ends,
       setUps.map(({ id }) => id),
@@ -135,7 +135,10 @@ describe('setUpFigures', () => {
     const own = ends.filter((end) => end.setUpId === 'raised');
     const squares = own.reduce((sum, end) => sum + end.squaresMrad2.fletched, 0);
     const df = own.reduce((sum, end) => sum + 2 * (end.fletched - 1), 0);
-    expect(raised.spread!.sigmaMrad).toBeCloseTo(Math.sqrt(squares / df), 12);
+    // The root mean square of these ends, drawn a little towards what is usual by how much evenings differ.
+    expect(Math.abs(Math.log(raised.spread!.sigmaMrad / Math.sqrt(squares / df)))).toBeLessThan(
+      0.1,
+    );
     const values = own.filter((end) => end.distanceM === 30).flatMap((end) => end.values);
     expect(raised.average!.arrows).toBe(values.length);
     expect(raised.average!.value).toBeCloseTo(values.reduce((a, b) => a + b, 0) / values.length, 12); // prettier-ignore

@@ -27,6 +27,7 @@ import {
 } from './shaft-map.ts';
 import { partsAround, depthIn, type Part } from './parts-around.ts';
 import { likelyWidths, seenWidth, type LikelyWidth } from './shaft-width.ts';
+import { withoutRears } from './without-rears.ts';
 
 /** A standing arrow, as far as it can be made out. */
 export interface StandingArrow {
@@ -41,6 +42,8 @@ export interface StandingArrow {
   readonly along: readonly [number, number];
   /** Length of its image on the flat face, mm. */
   readonly lengthMm: number;
+  /** Whether its image goes on where the picture ends. */
+  readonly runsOut: boolean;
   /** The entry itself lies behind another arrow. */
   readonly hidden: boolean;
 }
@@ -150,10 +153,8 @@ interface SeenClosely {
 }
 
 function arrowsSeen(seen: readonly SeenClosely[], shaftMm: number, sight: Sight): SeenArrow[] {
-  return withoutDoubles(
-    seen.flatMap((one) => arrowsOfSpot(one, shaftMm, sight)),
-    shaftMm,
-  );
+  const arrows = seen.flatMap((one) => arrowsOfSpot(one, shaftMm, sight));
+  return withoutRears(withoutDoubles(arrows, shaftMm), sight.from.geometry, shaftMm);
 }
 
 /** Widths of shafts that are worth a look each; the one told alone where no arrow seems to stand. */
@@ -336,6 +337,7 @@ function arrowsOfSpot({ spot, close }: SeenClosely, shaftMm: number, sight: Sigh
         probability,
         along: [Math.cos(far.farAngle), -Math.sin(far.farAngle)],
         lengthMm: far.length * placed.mmPerCell,
+        runsOut: far.runsOut,
         hidden,
         seen,
       };
