@@ -50,8 +50,8 @@ function isRearOf(
   const [x, y] = [one.mm[0] - mm[0], one.mm[1] - mm[1]];
   const ahead = x * along[0] + y * along[1];
   const part = ahead / lengthMm;
-  if (part > 1) return false;
-  const widths = part > AT_VANES.from ? AT_VANES.widths : part > ON_LINE.from ? ON_LINE.widths : 0;
+  if (part < ON_LINE.from || part > 1) return false;
+  const { widths } = part < AT_VANES.from ? ON_LINE : AT_VANES;
   const widthMm = shaftMm * (1 + (widening(geometry) - 1) * part);
   if (Math.abs(x * along[1] - y * along[0]) > widths * widthMm) return false;
   const turn = along[0] * one.along[0] + along[1] * one.along[1];
