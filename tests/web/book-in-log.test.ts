@@ -135,7 +135,7 @@ describe('the set-up book of two devices and the log', () => {
     await log.putBow({ ...bow, name: 'Mine at the club' });
     await reach(context, true);
     await page.reload();
-    await page.getByText('“Mine at home” was changed on another device too').waitFor();
+    await page.getByText('Another device changed “Mine at home” too').waitFor();
     await page.getByText('it is called “Mine at the club”').waitFor();
     expect(await names()).toContain('Mine at the club');
     await press(page, 'Take the other one');

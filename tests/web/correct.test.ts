@@ -94,14 +94,14 @@ describe('correcting an end', () => {
 
   it('puts an added mark on what shows near the tap, and back by Undo', async () => {
     const { context, page } = await visit(browser, url, PHONE, ABOUT);
-    // A reader that did not count the bare shaft m4, but saw that something is there.
+    // A reader that did not count the bare shaft m4, but saw that something is there, too little to show it.
     await openReading(page, 'fresh-02', (reading) => {
       const missed = reading.marks.find((mark) => mark.id === 'm4')!;
       const { spot, mm, px } = missed;
       return {
         ...reading,
         marks: reading.marks.filter((mark) => mark !== missed),
-        uncounted: [{ spot, mm, px: px!, sdMm: 0.7, probability: 0.3 }],
+        uncounted: [{ spot, mm, px: px!, sdMm: 0.7, probability: 0.1 }],
       };
     });
     const count = () => page.locator('[data-mark]').count();

@@ -164,7 +164,7 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
       await page.locator('.end-card').waitFor();
     };
     await correct('said on the phone');
-    await page.getByText('Changed in the log on another device too').waitFor();
+    await page.getByText('Another device changed it too').waitFor();
     expect((await log.end(end!.id)).notes).toBe('said on the laptop');
     await page.getByRole('button', { name: 'Put this one into the log' }).tap();
     await expect.poll(async () => (await log.end(end!.id)).notes).toBe('said on the phone');

@@ -53,7 +53,8 @@ interface Told {
 const said = ({ tuning }: Reading): Told => ({
   summary: tuning!.summary,
   actions: tuning!.advice.map(({ action }) => action),
-  reasons: tuning!.advice.map(({ reason }) => reason),
+  // The page says what goes for several changes once.
+  reasons: [...new Set(tuning!.advice.map(({ reason }) => reason))],
 });
 
 async function onPage(page: Page): Promise<Told> {
