@@ -20,6 +20,7 @@ const arrow = (probability: number): StandingArrow => ({
   probability,
   along: [1, 0],
   lengthMm: 200,
+  runsOut: false,
   hidden: false,
 });
 

@@ -23,9 +23,11 @@ export function lazy(load: () => Promise<ComponentType>): LazyPage {
         loading = undefined;
       },
     ));
-  const tryAgain = () => {
+  const tryAgain = async () => {
     failed.value = false;
-    void prepare();
+    await prepare();
+    // Browsers may remember that a module could not be had, and ask no more: all that is open is stored.
+    if (failed.value && (await isReachable())) window.location.reload();
   };
   function Page() {
     const Loaded = loaded.value;
@@ -42,11 +44,19 @@ export function lazy(load: () => Promise<ComponentType>): LazyPage {
             'This part of the page could not be loaded: connect and try again. What is kept is safe.',
           )}
         </p>
-        <button type="button" class="button primary" onClick={tryAgain}>
+        <button type="button" class="button primary" onClick={() => void tryAgain()}>
           {say('Try again')}
         </button>
       </main>
     );
   }
   return { Page, prepare };
+}
+
+/** Whether the page itself could be had now. */
+function isReachable(): Promise<boolean> {
+  return fetch(document.baseURI, { method: 'HEAD', cache: 'no-store' }).then(
+    ({ ok }) => ok,
+    () => false,
+  );
 }

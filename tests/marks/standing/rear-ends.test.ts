@@ -24,6 +24,7 @@ const arrow = (yMm: number): StandingArrow => ({
   probability: 0.99,
   along: [1, 0],
   lengthMm: END_MM,
+  runsOut: false,
   hidden: false,
 });
 
