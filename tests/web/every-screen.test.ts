@@ -47,7 +47,7 @@ it.each(CASES)(
   'is whole on every screen: %s',
   { timeout: 600_000 },
   async (_name, { language, device, sizes }) => {
-    const [width, height] = sizes[0]!;
+    const [width, height] = sizes[0];
     const locale = { en: 'en-GB', de: 'de-DE', fr: 'fr-FR' }[language];
     const opened = await visit(
       await sharedBrowser(),
@@ -63,7 +63,7 @@ it.each(CASES)(
         const found = await faultsOfLayout(page);
         for (const scheme of SCHEMES) {
           await show(page, scheme);
-          found.push(...(await objections(page, { language, scheme, isFirst: width === sizes[0]![0] }))); // prettier-ignore
+          found.push(...(await objections(page, { language, scheme, isFirst: width === sizes[0][0] }))); // prettier-ignore
           await picture(page, `${screen}-${language}-${width}-${scheme}`);
         }
         faults.push(...found.map((fault) => `${screen} at ${width}: ${fault}`));
