@@ -30,12 +30,12 @@ const PHONES: readonly [Size, Size, Size] = [
 const DESKS: readonly [Size] = [[1400, 900]];
 const SCHEMES = ['light', 'dark'] as const;
 
-// Longer words find too little room on the narrowest screen first.
+// Longer words find too little room on small screens first.
 const CASES = [
   ['English, phone', { language: 'en', sizes: PHONES, device: PHONE }],
   ['English, desktop', { language: 'en', sizes: DESKS, device: {} }],
-  ['German, narrow', { language: 'de', sizes: [PHONES[1]], device: PHONE }],
-  ['French, narrow', { language: 'fr', sizes: [PHONES[1]], device: PHONE }],
+  ['German, phone', { language: 'de', sizes: PHONES, device: PHONE }],
+  ['French, phone', { language: 'fr', sizes: PHONES, device: PHONE }],
 ] as const;
 
 /**
