@@ -32,7 +32,7 @@ export interface LogReading extends LogOffset {
   readonly doubted?: DoubtedEntry | undefined;
 }
 
-interface LogOptions {
+export interface LogOptions {
   readonly setUpId: string;
   readonly record?: ArcherRecord | undefined;
   /** @default the set-up's own */
