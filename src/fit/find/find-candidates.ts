@@ -160,22 +160,26 @@ function candidatesAt(
   const sights = looks.map((look) => sightOf(look, costs, longest));
   const small: Small = { width, height, colours, sights };
   const span = Math.max(width, height);
-  const regionsOf = (ink: Ink, openPx: number, closePx: number): Region[] => {
+  const shape = { minAreaPx: (span / 100) ** 2, most: 24 };
+  const maskOf = (ink: Ink) => {
     const costOf = costs.of[ink];
-    const data = Uint8Array.from(colours, (colour) => (costOf[colour]! < 0.5 ? 255 : 0));
-    const shape = { openPx, closePx, minAreaPx: (span / 100) ** 2, most: 24 };
-    return labelRegions(cv, { width, height, data }, shape);
+    const data = new Uint8Array(colours.length);
+    for (let i = 0; i < data.length; i++) if (costOf[colours[i]!]! < 0.5) data[i] = 255;
+    return { width, height, data };
   };
-  const closePx = span / 250;
   const spotsBy = function* (): Generator<UnsightedSpot[], void, undefined> {
+    const innermost = maskOf(middle);
     for (const bridge of returns ? BRIDGES : [0]) {
-      yield spotsIn(regionsOf(middle, bridge * span, closePx), small, factor, 1);
+      const wide = { ...shape, openPx: bridge * span, closePx: span / 250 };
+      yield spotsIn(labelRegions(cv, innermost, wide), small, factor, 1);
     }
     // Arrows may hide the middle: the ink around it, closed where shafts part it, lies about it all the same.
     const [, next] = looks[0]!.families[0]!.bands;
     if (!returns || !next) return;
+    const around = maskOf(next.ink);
     for (const bridge of BRIDGES) {
-      yield spotsIn(regionsOf(next.ink, 0, bridge * span), small, factor, next.reach);
+      const wide = { ...shape, openPx: 0, closePx: bridge * span };
+      yield spotsIn(labelRegions(cv, around, wide), small, factor, next.reach);
     }
   };
   for (const spots of spotsBy()) {
