@@ -14,11 +14,12 @@ export function boxBlur(image: Float32Array, side: number, reach: number): Float
   const scale = 1 / width;
   const last = side - 1;
   for (let pass = 0; pass < 2; pass++) {
-    let y = 0;
-    for (; y + ROWS_AT_ONCE <= side; y += ROWS_AT_ONCE) {
-      blurRows(out, across, y * side, side, reach, padded);
+    for (let y = 0; y < side; y += ROWS_AT_ONCE) {
+      // Of the last four some may have been there before, and become the same again; of fewer rows than four in
+      // all those beyond the picture are written nowhere.
+      const first = Math.max(0, Math.min(y, side - ROWS_AT_ONCE));
+      blurRows(out, across, first * side, side, reach, padded);
     }
-    for (; y < side; y++) blurRow(out, across, y * side, side, reach, padded);
     sums.fill(0);
     for (let y = -reach; y <= reach; y++) {
       const row = Math.min(last, Math.max(0, y)) * side;
@@ -41,27 +42,7 @@ export function boxBlur(image: Float32Array, side: number, reach: number): Float
 /** A running sum waits for itself at each step: those of several rows wait together. */
 const ROWS_AT_ONCE = 4;
 
-/** Running means along the row from `row` on; `padded` is room for it and its rims. */
-function blurRow(
-  from: Float32Array,
-  to: Float32Array,
-  row: number,
-  side: number,
-  reach: number,
-  padded: Float32Array,
-): void {
-  const width = 2 * reach + 1;
-  const scale = 1 / width;
-  pad(from, row, side, reach, padded, 0);
-  let sum = 0;
-  for (let x = 0; x < width; x++) sum += padded[x]!;
-  for (let x = 0; x < side; x++) {
-    to[row + x] = sum * scale;
-    sum += padded[x + width]! - padded[x]!;
-  }
-}
-
-/** The same for four rows. */
+/** Running means along four rows from `row` on; `padded` is room for them and their rims. */
 function blurRows(
   from: Float32Array,
   to: Float32Array,
