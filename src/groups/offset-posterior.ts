@@ -1,3 +1,4 @@
+import { sharesOfLogs } from './shares-of-logs.ts';
 import type { ArcherRecord } from './archer-record.ts';
 import { massWithin, radiusHolding, type BivariateT } from './bivariate-t.ts';
 import type { Scatter } from './scatter.ts';
@@ -90,9 +91,7 @@ export function offsetPosterior(
       (df / 2) * Math.log(squares);
     return { ratio, variance: squares / df, logWeight };
   });
-  const top = Math.max(...nodes.map((node) => node.logWeight));
-  const weights = nodes.map((node) => Math.exp(node.logWeight - top));
-  const total = weights.reduce((sum, w) => sum + w, 0);
+  const { shares } = sharesOfLogs(nodes.map((node) => node.logWeight));
   const scales = nodes.map((node) =>
     Math.sqrt(node.variance * (1 / fletched.n + node.ratio ** 2 / bare.n)),
   );
@@ -103,19 +102,19 @@ export function offsetPosterior(
   ];
   const massOfMixture = (radius: number) =>
     scales.reduce(
-      (sum, scale, i) => sum + (weights[i]! / total) * massWithin({ centre, scale, df }, radius),
+      (sum, scale, i) => sum + shares[i]! * massWithin({ centre, scale, df }, radius),
       0,
     );
   let below = 0;
   let median = 1;
   for (const [i, node] of nodes.entries()) {
-    below += weights[i]! / total;
+    below += shares[i]!;
     median = node.ratio;
     if (below >= 0.5) break;
   }
   return {
     offset: roundT(centre, df, massOfMixture, [Math.min(...scales), Math.max(...scales)]),
-    sigmaMm: Math.sqrt(nodes.reduce((sum, n, i) => sum + (weights[i]! / total) * n.variance, 0)),
+    sigmaMm: Math.sqrt(nodes.reduce((sum, n, i) => sum + shares[i]! * n.variance, 0)),
     bareRatio: median,
   };
 }

@@ -1,5 +1,6 @@
 import gammaln from '@stdlib/math-base-special-gammaln';
 import { kmeans } from 'ml-kmeans';
+import { sharesOfLogs } from './shares-of-logs.ts';
 import type { SpotMm } from '../face/coordinates.ts';
 import type { ArcherRecord } from './archer-record.ts';
 import { BARE_SPREAD_AT_FIRST, spreadPrior, type BareSpread } from './offset-posterior.ts';
@@ -84,12 +85,9 @@ export function waysToTag(
       ? counts.flatMap((bare) => [...choices(n, bare)])
       : counts.flatMap((bare) => climb(marks, bare, weigh));
 
-  const logWeights = labelings.map(weigh);
-  const top = Math.max(...logWeights);
-  const weights = logWeights.map((w) => Math.exp(w - top));
-  const total = weights.reduce((sum, w) => sum + w, 0);
+  const { shares } = sharesOfLogs(labelings.map(weigh));
   return labelings
-    .map((bare, i) => ({ bare, probability: weights[i]! / total }))
+    .map((bare, i) => ({ bare, probability: shares[i]! }))
     .sort((a, b) => b.probability - a.probability);
 }
 

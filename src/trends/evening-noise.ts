@@ -1,3 +1,4 @@
+import { sharesOfLogs } from '../groups/shares-of-logs.ts';
 import { blocksBy, lineSums } from '../tuning/response/gaussian-line.ts';
 import type { LineSupposition } from './line-mixture.ts';
 import { pooledSquares } from './pooled-spread.ts';
@@ -92,10 +93,9 @@ export function valueLines(cells: readonly EveningCell[]): EveningLines {
       };
     });
   });
-  const top = Math.max(...noises.map(({ log }) => log));
-  const total = noises.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
+  const { shares } = sharesOfLogs(noises.map(({ log }) => log));
   const usual = (of: (noise: (typeof noises)[number]) => number) =>
-    noises.reduce((sum, noise) => sum + (Math.exp(noise.log - top) / total) * of(noise), 0);
+    noises.reduce((sum, noise, i) => sum + shares[i]! * of(noise), 0);
   return linesOf(
     scored.map(({ place, sessionId }, i) => ({ place, sessionId, y: usual(({ ys }) => ys[i]!) })),
     noises,

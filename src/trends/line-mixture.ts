@@ -1,3 +1,4 @@
+import { sharesOfLogs } from '../groups/shares-of-logs.ts';
 import type { AxisLaw } from '../tuning/response/axis-law.ts';
 import { observeLines, type LineSums } from '../tuning/response/gaussian-line.ts';
 import type { Expected } from '../tuning/bow/parts.ts';
@@ -33,9 +34,7 @@ export function lineMixture(
     const { mean, logEvidence } = lines[0]!;
     return { mean, covariance, log: log + logEvidence };
   });
-  const top = Math.max(...supposed.map(({ log }) => log));
-  const total = supposed.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
-  const shares = supposed.map(({ log }) => Math.exp(log - top) / total);
+  const { shares } = sharesOfLogs(supposed.map(({ log }) => log));
   const kept = supposed.flatMap((one, i) =>
     shares[i]! < NEGLIGIBLE ? [] : [{ ...one, weight: shares[i]! }],
   );

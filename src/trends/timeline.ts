@@ -1,3 +1,4 @@
+import { sharesOfLogs } from '../groups/shares-of-logs.ts';
 import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
 import type { Scoring } from '../face/scoring.ts';
 import { centralInterval } from '../tuning/response/axis-law.ts';
@@ -102,9 +103,7 @@ function offsetOf(ends: readonly TrendEnd[]): TimelinePoint['offset'] {
     };
   });
   if (nodes[0]!.weights === 0) return null;
-  const top = Math.max(...nodes.map(({ log }) => log));
-  const total = nodes.reduce((sum, { log }) => sum + Math.exp(log - top), 0);
-  const shares = nodes.map(({ log }) => Math.exp(log - top) / total);
+  const { shares } = sharesOfLogs(nodes.map(({ log }) => log));
   const on = (axis: 0 | 1) => nodes.reduce((sum, { mean }, i) => sum + shares[i]! * mean[axis], 0);
   const [low, high] = centralInterval(
     {

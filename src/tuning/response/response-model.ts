@@ -1,3 +1,4 @@
+import { sharesOfLogs } from '../../groups/shares-of-logs.ts';
 import type { ArcherRecord } from '../../groups/archer-record.ts';
 import type { AxisLaw } from './axis-law.ts';
 import { blocksBy, lineSums, observeLines } from './gaussian-line.ts';
@@ -108,13 +109,10 @@ export function responseModel(
   const across = axisStates(bow, ends, 'horizontal', given);
   const up = axisStates(bow, ends, 'vertical', given);
   const logs = suppositions.map(({ log }, i) => log + across.evidence[i]! + up.evidence[i]!);
-  const top = Math.max(...logs);
-  const weights = logs.map((log) => Math.exp(log - top));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const shares = weights.map((weight) => weight / total);
+  const { shares, logTotal } = sharesOfLogs(logs);
   return {
     axes: { horizontal: weigh(across, shares), vertical: weigh(up, shares) },
-    logEvidence: top + Math.log(total),
+    logEvidence: logTotal,
     ends,
   };
 }
@@ -281,12 +279,11 @@ function axisStates(
       sums.get(key)!,
     );
     const logs = lines.map(({ logEvidence }, i) => ways.logs[i]! + logEvidence);
-    const top = Math.max(...logs);
-    const total = logs.reduce((sum, log) => sum + Math.exp(log - top), 0);
-    evidence.push(top + Math.log(total));
+    const { shares, logTotal } = sharesOfLogs(logs);
+    evidence.push(logTotal);
     return () =>
       lines.map(({ mean }, i) => ({
-        weight: Math.exp(logs[i]! - top) / total,
+        weight: shares[i]!,
         mean: [mean[0]! + wanted, ...mean.slice(1)],
         covariance,
       }));

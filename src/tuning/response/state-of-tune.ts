@@ -1,4 +1,5 @@
 import gammaln from '@stdlib/math-base-special-gammaln';
+import { sharesOfLogs } from '../../groups/shares-of-logs.ts';
 import type { AxisLaw } from './axis-law.ts';
 import type { StudentT } from './normal-inverse-gamma.ts';
 import { SPREAD_AT_FIRST } from './spread-at-first.ts';
@@ -66,10 +67,8 @@ export function withStateOfTune(
       };
     });
   }).flat();
-  const top = Math.max(...parts.map(({ logWeight }) => logWeight));
-  const weights = parts.map(({ logWeight }) => Math.exp(logWeight - top));
-  const all = weights.reduce((sum, weight) => sum + weight, 0);
-  return { parts: parts.map(({ law }, i) => ({ weight: weights[i]! / all, law })) };
+  const { shares } = sharesOfLogs(parts.map(({ logWeight }) => logWeight));
+  return { parts: parts.map(({ law }, i) => ({ weight: shares[i]!, law })) };
 }
 
 /** Log density, up to a constant, that an unknown archer has a spread, mrad. */
