@@ -11,7 +11,7 @@ import { ownTemporaryFolder, removeLeftovers } from '../files/temporary-folders.
 import { toldToEnd, whenAborted } from '../processes/told-to-end.ts';
 import { openReadings } from '../queue/open-readings.ts';
 import { createMetrics, type Metrics } from '../watch/metrics.ts';
-import { watchServer, type WatchAddress } from '../watch/watch-server.ts';
+import { watchWhereAsked, type WatchAddress } from '../watch/watch-server.ts';
 import { checkReady } from './check-ready.ts';
 import { createApp } from './create-app.ts';
 import { listen } from './listen.ts';
@@ -95,14 +95,9 @@ export async function serve(options: ServeOptions): Promise<void> {
     port: options.port,
     patience: { graceMs: options.graceSeconds * 1000 },
   });
-  const watching =
-    metrics === undefined
-      ? null
-      : await watchServer({
-          ...options.watch!,
-          metrics,
-          check: () => checkReady({ readings, webFolder, closing: told }),
-        });
+  const watching = await watchWhereAsked(options.watch, metrics, () =>
+    checkReady({ readings, webFolder, closing: told }),
+  );
   console.log(`endwise is at ${server.url}${options.demo ? '?demo' : ''}`);
   const onNetwork = !LOOPBACK.has(options.host);
   if (onNetwork || options.names.length > 0) {

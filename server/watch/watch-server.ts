@@ -19,6 +19,15 @@ export interface WatchServer {
   readonly close: () => Promise<void>;
 }
 
+/** Answers there if an operator asked for it; null otherwise. */
+export async function watchWhereAsked(
+  address: WatchAddress | undefined,
+  metrics: Metrics | undefined,
+  check: WatchOptions['check'],
+): Promise<WatchServer | null> {
+  return address && metrics ? watchServer({ ...address, metrics, check }) : null;
+}
+
 /** Answers /health, /ready and /metrics. */
 export async function watchServer({
   host,

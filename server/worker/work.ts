@@ -7,7 +7,7 @@ import { Sweeper } from '../queue/sweeper.ts';
 import { ReadingPool } from '../reading/reading-pool.ts';
 import { checkInTime } from '../watch/check-in-time.ts';
 import { createMetrics, type Metrics } from '../watch/metrics.ts';
-import { watchServer, type WatchAddress } from '../watch/watch-server.ts';
+import { watchWhereAsked, type WatchAddress } from '../watch/watch-server.ts';
 
 export interface WorkOptions {
   /** Of the database, postgres://... */
@@ -41,14 +41,9 @@ export async function work(options: WorkOptions): Promise<void> {
   await removeLeftovers();
   const photos = await ownTemporaryFolder('worker');
   if (options.watch !== undefined) metrics = await createMetrics(() => store.figures());
-  const watching =
-    metrics === undefined
-      ? null
-      : await watchServer({
-          ...options.watch!,
-          metrics,
-          check: () => checkInTime(() => store.check()),
-        });
+  const watching = await watchWhereAsked(options.watch, metrics, () =>
+    checkInTime(() => store.check()),
+  );
   const sweeper = new Sweeper(store, (then) => {
     metrics?.lost(then);
     logger.warn({ then }, 'a worker was silent for too long');
