@@ -6,11 +6,10 @@ import { handSchema } from '../../request/request.ts';
 import { arrowNumberSchema } from '../../request/arrow-number.ts';
 
 export const idSchema = z.string().min(1).max(80);
-const id = idSchema;
 const dateTime = z.iso.datetime({ offset: true });
 
 export const archerSchema = z.object({
-  id,
+  id: idSchema,
   name: z.string().trim().min(1, 'An archer needs a name.').max(80),
   hand: handSchema,
   notes: z.string().max(4000).default(''),
@@ -19,11 +18,11 @@ export type Archer = z.infer<typeof archerSchema>;
 
 /** Shooting on one day, at one distance, on one kind of face. */
 export const sessionSchema = z.object({
-  id,
-  archerId: id,
-  bowId: id,
+  id: idSchema,
+  archerId: idSchema,
+  bowId: idSchema,
   /** The set-up at its start; each end names its own. */
-  setUpId: id,
+  setUpId: idSchema,
   date: dateTime,
   place: z.string().max(120).default(''),
   /** Null where nobody said. */
@@ -38,7 +37,7 @@ export const sessionSchema = z.object({
 export type Session = z.infer<typeof sessionSchema>;
 
 export const arrowSchema = z.object({
-  id,
+  id: idSchema,
   /** From the centre of the arrow's own spot, mm; x to the archer's right, y up. */
   mm: z.tuple([z.number(), z.number()]),
   /** One-sigma uncertainty per axis of a position read from a photo; absent when typed in. */
@@ -55,10 +54,10 @@ export type Arrow = z.infer<typeof arrowSchema>;
 
 /** One end. Its arrows hit the face; `missed` counts those that did not, by kind. */
 export const endSchema = z.object({
-  id,
-  sessionId: id,
+  id: idSchema,
+  sessionId: idSchema,
   /** The set-up it was shot with. */
-  setUpId: id,
+  setUpId: idSchema,
   shotAt: dateTime,
   arrows: z.array(arrowSchema).max(72),
   /** By which rule its arrows were valued. */
