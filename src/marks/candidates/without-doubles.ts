@@ -1,4 +1,5 @@
 import type { HoleCandidate } from './hole-candidate.ts';
+import { likeliestOf } from './likeliest-of.ts';
 
 /** A place with some evidence of an arrow. */
 export type Evidence = Pick<HoleCandidate, 'spot' | 'mm' | 'sdMm' | 'probability'>;
@@ -19,9 +20,5 @@ export function isSamePlace(
 
 /** Of places that are the same the likeliest stays; likeliest first. */
 export function withoutDoubles<T extends Evidence>(places: readonly T[], shaftMm: number): T[] {
-  const kept: T[] = [];
-  for (const place of [...places].sort((a, b) => b.probability - a.probability)) {
-    if (!kept.some((other) => isSamePlace(other, place, shaftMm))) kept.push(place);
-  }
-  return kept;
+  return likeliestOf(places, (place, other) => isSamePlace(other, place, shaftMm));
 }

@@ -1,4 +1,5 @@
 import type { SpotMm } from '../../face/coordinates.ts';
+import { likeliestOf } from '../candidates/likeliest-of.ts';
 import { widening, type ArrowGeometry } from './arrow-geometry.ts';
 
 /** What tells an arrow from the rear end of another. */
@@ -31,11 +32,7 @@ export function withoutRears<T extends Seen>(
   geometry: ArrowGeometry,
   shaftMm: number,
 ): T[] {
-  const kept: T[] = [];
-  for (const arrow of [...arrows].sort((a, b) => b.probability - a.probability)) {
-    if (!kept.some((other) => isRearOf(arrow, other, geometry, shaftMm))) kept.push(arrow);
-  }
-  return kept;
+  return likeliestOf(arrows, (one, other) => isRearOf(one, other, geometry, shaftMm));
 }
 
 function isRearOf(
