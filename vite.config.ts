@@ -4,6 +4,7 @@ import { defineConfig, type Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { licencesOf } from './server/launch/licences.mjs';
 import { splitOpenCv } from './server/launch/split-open-cv.mjs';
+import { VISION_CACHE } from './web/keep/vision-cache.ts';
 
 const bundled = new Set<string>();
 
@@ -110,7 +111,7 @@ export default defineConfig({
             urlPattern: ({ url }) => /\/vision\/|\.wasm$|\.onnx$/.test(url.pathname),
             // Everything that only reading a photo needs: fetched when first wanted, then kept.
             handler: 'CacheFirst',
-            options: { cacheName: 'vision', expiration: { maxEntries: 24 } },
+            options: { cacheName: VISION_CACHE, expiration: { maxEntries: 24 } },
           },
           {
             urlPattern: ({ url }) =>

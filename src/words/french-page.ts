@@ -45,6 +45,8 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'Choose photos': 'Choisir des photos',
   'Before the end: {photo}': 'Avant la volée : {photo}',
   'A used face? Add a photo from before': 'Blason usagé ? Ajoutez une photo d’avant',
+  'Also reads photos without signal.': 'Lit aussi les photos sans réseau.',
+  'Getting ready to read photos without signal…': 'Se prépare à lire les photos sans réseau…',
   'Not finished': 'Non terminées',
   'An end': 'Une volée',
   Continue: 'Continuer',

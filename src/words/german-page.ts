@@ -44,6 +44,8 @@ export const GERMAN_PAGE = {
   'Choose photos': 'Fotos wählen',
   'Before the end: {photo}': 'Vor der Passe: {photo}',
   'A used face? Add a photo from before': 'Gebrauchte Auflage? Nimm ein Foto von davor dazu',
+  'Also reads photos without signal.': 'Liest Fotos auch ohne Netz.',
+  'Getting ready to read photos without signal…': 'Wird bereit, Fotos ohne Netz zu lesen …',
   'Not finished': 'Nicht fertig',
   'An end': 'Eine Passe',
   Continue: 'Weiter',

@@ -5,6 +5,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { readingResultSchema, readingSchema } from '../../src/reading/reading.ts';
 import type { KeptEnd } from '../store/database.ts';
 import { EndCard } from '../keep/end-card.tsx';
+import { withoutSignal } from '../keep/prepare-offline.ts';
 import { keptEnds } from '../store/kept-ends.ts';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
@@ -139,6 +140,13 @@ export function HomePage() {
               : say('A used face? Add a photo from before')}
           </span>
         </label>
+        {withoutSignal.value && (
+          <p class="without-signal">
+            {withoutSignal.value === 'ready'
+              ? say('Also reads photos without signal.')
+              : say('Getting ready to read photos without signal…')}
+          </p>
+        )}
       </section>
 
       {left.value.length > 0 && (
