@@ -111,7 +111,7 @@ describe('types', () => {
   test('a request may leave out what is not known, a reading says what is missing by null', () => {
     expectTypeOf<object>().toExtend<z.input<typeof endwise.readingRequestSchema>>();
     expectTypeOf<ReadingRequest['distanceM']>().toEqualTypeOf<number | undefined>();
-    expectTypeOf<ReadingRequest['hand']>().toEqualTypeOf<Hand>();
+    expectTypeOf<ReadingRequest['hand']>().toEqualTypeOf<Hand | undefined>();
     expectTypeOf<Reading['groups']>().toEqualTypeOf<Groups | null>();
     expectTypeOf<Reading['tuning']>().toEqualTypeOf<Tuning | null>();
     expectTypeOf<Groups['bare']>().toExtend<object | null>();

@@ -17,7 +17,7 @@ const pair = z.tuple([coordinate, coordinate]);
 
 /** END.json: an end as typed in, positions from the centre of each arrow's own spot. */
 export const typedEndSchema = z.object({
-  hand: handSchema.default('right'),
+  hand: handSchema.optional(),
   distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).optional(),
   /** Offset this archer wants, mrad [right, up]. */
   preferredMrad: pair.default([0, 0]),
@@ -33,5 +33,5 @@ export type TypedEnd = z.infer<typeof typedEndSchema>;
 /** The same inference as a reading's, from typed-in positions; no tuning without both kinds. */
 export function offsetOfEnd(end: TypedEnd): { groups: Groups; tuning: Tuning | null } {
   const groups = groupsOf(end.marks, { distanceM: end.distanceM, record: end.record });
-  return { groups, tuning: readTuning(groups, end) };
+  return { groups, tuning: readTuning(groups, { ...end, hand: end.hand ?? null }) };
 }

@@ -96,7 +96,7 @@ export function eveningGroups(
 
 /** What a line was judged for: as the log has it where one was used, else as it was said. */
 function judgedFor({ request, log }: Extract<EveningLine, { ok: true }>) {
-  const { hand = request.hand, preferredMrad = request.preferredMrad } = log ?? {};
+  const { hand = request.hand ?? null, preferredMrad = request.preferredMrad } = log ?? {};
   return { hand, preferredMrad, distanceM: request.distanceM };
 }
 

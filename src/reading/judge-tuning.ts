@@ -48,7 +48,8 @@ export interface TuningJudgement<M extends Mark = Mark> {
   /** Null unless there are both kinds. */
   readonly tuning: Tuning | null;
   readonly guessedTags: GuessedTags | null;
-  readonly hand: Hand;
+  /** Null where neither a person nor the log says it. */
+  readonly hand: Hand | null;
   readonly preferredMrad: readonly [number, number];
   /** What a person should know of how it was judged, in English like all that a reading hands out. */
   readonly notes: readonly string[];
@@ -77,7 +78,7 @@ export function judgeTuning<M extends Mark>(
 ): TuningJudgement<M> {
   const { distanceM } = request;
   const said = known.log ? saidByLog(request, known.log) : null;
-  const { hand, preferredMrad } = said ?? request;
+  const { hand = null, preferredMrad } = said ?? request;
   const record = said ? said.record : known.record;
   const isGuess = marks.some(isGuessed);
   const answers = isGuess ? waysOf(marks, { ...request, record }) : null;
@@ -187,17 +188,18 @@ function likeliest(ways: readonly WayToTag[]): WayToTag[] {
   });
 }
 
+const THE_LOG_SAYS = {
+  right: 'The log says that {name} is right-handed: that counts.',
+  left: 'The log says that {name} is left-handed: that counts.',
+} as const;
+
 /** What the log says of who shot an end and with what. */
 function saidByLog(request: EndToJudge['request'], { of: known, at }: NonNullable<Known['log']>) {
   const { archer, bow, setUps, setUpId, ends, sessions } = known;
   const hand = bow?.hand ?? archer.hand;
   const notes: string[] = [];
-  if (request.hand === 'left' && hand === 'right') {
-    notes.push(
-      ENGLISH.say('The log says that {name} is right-handed: that counts.', {
-        name: bow?.name ?? archer.name,
-      }),
-    );
+  if (request.hand && request.hand !== hand) {
+    notes.push(ENGLISH.say(THE_LOG_SAYS[hand], { name: bow?.name ?? archer.name }));
   }
   const record = learnRecord(trendEnds(known), { at }) ?? undefined;
   const setUp = setUps.find(({ id }) => id === setUpId) ?? setUpAt(known, at);

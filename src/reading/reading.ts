@@ -99,8 +99,11 @@ export const usedLogSchema = z.object({
   bow: z.string().nullable(),
   setUp: z.string().nullable(),
   ends: z.int().min(0),
-  /** The bow's hand and where its bare shafts are wanted, mrad, as it was judged by. Earlier lines do not say. */
-  hand: handSchema.optional(),
+  /**
+   * The bow's hand, null where nobody said it, and where its bare shafts are wanted, mrad, as it was
+   * judged by. Earlier lines do not say.
+   */
+  hand: handSchema.nullable().optional(),
   preferredMrad: pair.optional(),
 });
 export type UsedLog = z.infer<typeof usedLogSchema>;

@@ -35,7 +35,8 @@ export const readingRequestSchema = z.object({
     .array(z.object({ mark: z.int().min(1).max(500), arrowNumber: arrowNumberSchema }))
     .max(2 * ARROWS_OF_A_KIND)
     .optional(),
-  hand: handSchema.default('right'),
+  /** Unsaid, what lies sideways is not told weak from stiff. */
+  hand: handSchema.optional(),
   /** By which rule arrows are valued. */
   scoring: z.enum(SCORING_IDS).default(USUAL_SCORING),
   distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).optional(),

@@ -36,7 +36,8 @@ export interface Supposition {
 }
 
 export interface TuningOptions {
-  readonly hand: Hand;
+  /** Null while nobody said it: right is then not told weak from stiff, and nothing is advised sideways. */
+  readonly hand: Hand | null;
   /** Without it there is no plate and no comparison with the record. */
   readonly distanceM?: number | undefined;
   /** Where this archer wants the bare shafts, mrad [right, up]. @default [0, 0] */
@@ -303,10 +304,16 @@ function verticalMeaning({ sign }: AxisVerdict) {
   return sign > 0 ? 'nocking point low' : 'nocking point high';
 }
 
-function horizontalMeaning(verdict: AxisVerdict, hand: Hand) {
+function horizontalMeaning(verdict: AxisVerdict, hand: Hand | null) {
   if (verdict.sign === 0) return 'as wanted';
+  if (hand === null) return EITHER_HAND[verdict.sign > 0 ? 'right' : 'left'];
   return isWeak(verdict, hand) ? 'weak#arrow' : 'stiff#arrow';
 }
+
+const EITHER_HAND = {
+  right: 'weak if right-handed, stiff if left-handed',
+  left: 'stiff if right-handed, weak if left-handed',
+} as const;
 
 function plateOf(ways: readonly TaggedWay[], radiusMm: number): Tuning['plate'] {
   const masses = ways.flatMap(({ weight, groups }) => {
@@ -387,7 +394,7 @@ function amongArchers(sigma: number, df: number): { sigma: number; df: number } 
 interface Said {
   readonly vertical: AxisVerdict;
   readonly horizontal: AxisVerdict;
-  readonly hand: Hand;
+  readonly hand: Hand | null;
   readonly distanceM: number | undefined;
   readonly preferredMrad: readonly [number, number];
   /** How many ends the verdict rests on, this one included. */

@@ -4,6 +4,8 @@ import type { GERMAN_HANDED_OUT } from './german-handed-out.ts';
 export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, Entry>> = {
   'The log says that {name} is right-handed: that counts.':
     'Le journal dit que {name} est droitier : c’est ce qui compte.',
+  'The log says that {name} is left-handed: that counts.':
+    'Le journal dit que {name} est gaucher : c’est ce qui compte.',
   'Reading was cancelled.': 'La lecture a été annulée.',
   '{scoring}: this face has no ten, so it is scored as printed.':
     '{scoring} : ce blason n’a pas de dix, il est donc compté comme imprimé.',

@@ -114,6 +114,8 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
   Picture: 'Image',
   'From where was it shot? Without the distance only the score of this end counts.':
     'D’où a-t-on tiré ? Sans la distance, seul le score de cette volée compte.',
+  'Does the archer shoot right- or left-handed? It tells a weak arrow from a stiff one.':
+    'Tire-t-on en droitier ou en gaucher ? Cela distingue une flèche trop souple d’une trop raide.',
   '{distance}, as last time': '{distance}, comme la dernière fois',
   'There it was read as a {face}: correct it here, read it again as that, and keep it.':
     'Là-bas elle a été lue comme {face} : corrigez-la ici, relisez-la ainsi, et conservez-la.',

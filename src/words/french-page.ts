@@ -16,6 +16,7 @@ export const FRENCH_PAGE: Readonly<Record<keyof typeof GERMAN_PAGE, Entry>> = {
   'Shaft diameter': 'Diamètre du tube',
   'Fletched arrows shot': 'Flèches empennées tirées',
   'Bare shafts shot': 'Fûts nus tirés',
+  '{archer} shoots': '{archer} tire',
   'Archer shoots': 'L’archer tire',
   'right-handed': 'droitier',
   'left-handed': 'gaucher',

@@ -41,6 +41,8 @@ export const FRENCH_SET_UPS: Readonly<Record<keyof typeof GERMAN_SET_UPS, Entry>
   'softer#part': 'plus souple',
   'Name of the bow': 'Nom de l’arc',
   'The blue one': 'Le bleu',
+  'Say first whether it is shot right- or left-handed.':
+    'Dites d’abord si on le tire en droitier ou en gaucher.',
   'Shot#hand': 'Tiré par un',
   'Add the bow': 'Ajouter l’arc',
   'Start over': 'Recommencer',

@@ -74,6 +74,13 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
     'Vérifiez si « {change} » avant {end} est noté dans le bon sens.',
   'The bare shafts moved since as if it had been {change}. If it was, correct the set-up; what is advised stands on it.':
     'Les fûts nus ont bougé depuis comme si c’était {change}. Si c’est le cas, corrigez le réglage ; le conseil en dépend.',
+  'which hand': 'la main',
+  'Say whether the archer shoots right- or left-handed.':
+    'Dites si l’on tire en droitier ou en gaucher.',
+  'Bare shafts to the right are weak for a right-handed archer and stiff for a left-handed one: the change is the other way round.':
+    'Des fûts nus à droite sont trop souples pour un droitier et trop raides pour un gaucher : le réglage est alors inverse.',
+  'Bare shafts to the left are stiff for a right-handed archer and weak for a left-handed one: the change is the other way round.':
+    'Des fûts nus à gauche sont trop raides pour un droitier et trop souples pour un gaucher : le réglage est alors inverse.',
   'the distance': 'la distance',
   'Say from how far it was shot.': 'Dites à quelle distance on a tiré.',
   'Until then only what holds from wherever this face is usually shot can be said.':
@@ -208,6 +215,10 @@ export const FRENCH_TUNING: Readonly<Record<keyof typeof GERMAN_TUNING, Entry>> 
   'a little {side}': 'un peu {side}',
   '{side}#degree': '{side}',
   'well {side}': 'nettement {side}',
+  'weak if right-handed, stiff if left-handed':
+    'trop souple pour un droitier, trop raide pour un gaucher',
+  'stiff if right-handed, weak if left-handed':
+    'trop raide pour un droitier, trop souple pour un gaucher',
   'weak#arrow': 'trop souple',
   'stiff#arrow': 'trop raide',
   'nocking point low': 'point d’encochage trop bas',

@@ -3,6 +3,8 @@ import type { Catalogue } from './entry.ts';
 export const GERMAN_HANDED_OUT = {
   'The log says that {name} is right-handed: that counts.':
     'Im Schießbuch steht {name} als Rechtshand: Das gilt.',
+  'The log says that {name} is left-handed: that counts.':
+    'Im Schießbuch steht {name} als Linkshand: Das gilt.',
   'Reading was cancelled.': 'Die Auswertung wurde abgebrochen.',
   '{scoring}: this face has no ten, so it is scored as printed.':
     '{scoring}: Diese Auflage hat keine Zehn, also wird wie gedruckt gewertet.',

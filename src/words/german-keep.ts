@@ -113,6 +113,8 @@ export const GERMAN_KEEP = {
   Picture: 'Bild',
   'From where was it shot? Without the distance only the score of this end counts.':
     'Von wo wurde geschossen? Ohne die Entfernung zählt von dieser Passe nur das Ergebnis.',
+  'Does the archer shoot right- or left-handed? It tells a weak arrow from a stiff one.':
+    'Wird mit Rechts- oder Linkshand geschossen? Davon hängt ab, ob ein Pfeil zu weich oder zu steif ist.',
   '{distance}, as last time': '{distance}, wie zuletzt',
   'There it was read as a {face}: correct it here, read it again as that, and keep it.':
     'Dort wurde sie als {face} ausgewertet: Berichtige sie hier, werte sie noch einmal so aus und behalte sie.',

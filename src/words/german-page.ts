@@ -15,6 +15,7 @@ export const GERMAN_PAGE = {
   'Shaft diameter': 'Schaftdurchmesser',
   'Fletched arrows shot': 'Befiederte Pfeile geschossen',
   'Bare shafts shot': 'Rohschäfte geschossen',
+  '{archer} shoots': '{archer} schießt',
   'Archer shoots': 'Schütze schießt',
   'right-handed': 'Rechtshand',
   'left-handed': 'Linkshand',

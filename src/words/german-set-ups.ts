@@ -40,6 +40,8 @@ export const GERMAN_SET_UPS = {
   'softer#part': 'weicher',
   'Name of the bow': 'Name des Bogens',
   'The blue one': 'Der blaue',
+  'Say first whether it is shot right- or left-handed.':
+    'Sag zuerst, ob mit Rechts- oder Linkshand damit geschossen wird.',
   'Shot#hand': 'Geschossen',
   'Add the bow': 'Bogen hinzufügen',
   'Start over': 'Von vorn anfangen',

@@ -74,6 +74,13 @@ export const GERMAN_TUNING = {
     'Sieh nach, ob „{change}“ vor {end} richtig herum aufgeschrieben ist.',
   'The bare shafts moved since as if it had been {change}. If it was, correct the set-up; what is advised stands on it.':
     'Die Rohschäfte haben sich seither bewegt, als wäre es {change} gewesen. Wenn es so war, berichtige das Setup; der Rat beruht darauf.',
+  'which hand': 'die Hand',
+  'Say whether the archer shoots right- or left-handed.':
+    'Sag, ob mit Rechts- oder Linkshand geschossen wird.',
+  'Bare shafts to the right are weak for a right-handed archer and stiff for a left-handed one: the change is the other way round.':
+    'Rohschäfte rechts sind bei Rechtshand zu weich und bei Linkshand zu steif: Die Änderung ist dann umgekehrt.',
+  'Bare shafts to the left are stiff for a right-handed archer and weak for a left-handed one: the change is the other way round.':
+    'Rohschäfte links sind bei Rechtshand zu steif und bei Linkshand zu weich: Die Änderung ist dann umgekehrt.',
   'the distance': 'die Entfernung',
   'Say from how far it was shot.': 'Sag, aus welcher Entfernung geschossen wurde.',
   'Until then only what holds from wherever this face is usually shot can be said.':
@@ -205,6 +212,8 @@ export const GERMAN_TUNING = {
   'a little {side}': 'etwas {side}',
   '{side}#degree': '{side}',
   'well {side}': 'deutlich {side}',
+  'weak if right-handed, stiff if left-handed': 'bei Rechtshand zu weich, bei Linkshand zu steif',
+  'stiff if right-handed, weak if left-handed': 'bei Rechtshand zu steif, bei Linkshand zu weich',
   'weak#arrow': 'zu weich',
   'stiff#arrow': 'zu steif',
   'nocking point low': 'Nockpunkt zu tief',

@@ -58,6 +58,33 @@ describe('readTuning', () => {
     }
   });
 
+  it('asks for the hand where only that tells weak from stiff, and advises the rest', () => {
+    const groups = groupsOf(end([80, 80]), { distanceM: 30 });
+    const unsaid = readTuning(groups, { hand: null, distanceM: 30 })!;
+    const right = readTuning(groups, { hand: 'right', distanceM: 30 })!;
+    expect(unsaid.horizontal).toEqual({
+      ...right.horizontal,
+      meaning: 'weak if right-handed, stiff if left-handed',
+    });
+    expect(unsaid.vertical).toEqual(right.vertical);
+    expect(unsaid.summary).toContain('weak if right-handed, stiff if left-handed (sure)');
+    expect(unsaid.advice.map(({ kind, adjuster }) => [kind, adjuster])).toEqual([
+      ['say', 'which hand'],
+      ['adjust', 'nocking point'],
+      ['shoot', 'bare shafts'],
+    ]);
+
+    const sideways = readTuning(groupsOf(end([-80, 0]), { distanceM: 30 }), { hand: null, distanceM: 30 })!; // prettier-ignore
+    expect(sideways.horizontal.meaning).toBe('stiff if right-handed, weak if left-handed');
+    expect(sideways.advice.map(({ kind }) => kind)).toEqual(['say']);
+
+    // Where nothing would be changed sideways, the hand changes nothing.
+    const up = groupsOf(end([0, 80]), { distanceM: 30 });
+    expect(readTuning(up, { hand: null, distanceM: 30 })!.advice).toEqual(
+      readTuning(up, { hand: 'left', distanceM: 30 })!.advice,
+    );
+  });
+
   it('puts vertical before horizontal with arrows after each change', () => {
     const groups = groupsOf(end([80, 80]), { distanceM: 30 });
     const { advice } = readTuning(groups, { hand: 'right', distanceM: 30 })!;

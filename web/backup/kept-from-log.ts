@@ -6,7 +6,7 @@ import type { Archive } from '../../src/tuning/record/archive.ts';
 import type { End } from '../../src/tuning/record/session.ts';
 import { plainMarkSchema } from '../state/end-record.ts';
 import { evaluate } from '../state/evaluate.ts';
-import { SETTINGS_AT_FIRST, type Settings } from '../state/settings-at-first.ts';
+import { SETTINGS_AT_FIRST, type KeptSettings } from '../state/settings-at-first.ts';
 import type { KeptEnd } from '../store/database.ts';
 import { isWrittenDown } from '../store/log-of-kept.ts';
 
@@ -21,7 +21,7 @@ export function keptFromLog(end: End, log: Omit<Archive, 'ends'>): KeptEnd | nul
   if (!session || !archer || !setUp) return null;
   const bow = log.bows.find(({ id }) => id === setUp.bowId);
   const createdAt = new Date(end.shotAt).toISOString();
-  const settings: Settings = {
+  const settings: KeptSettings = {
     ...SETTINGS_AT_FIRST,
     archer: archer.name,
     hand: bow?.hand ?? archer.hand,

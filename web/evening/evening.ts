@@ -6,7 +6,7 @@ import type { EveningLine } from '../../src/evening/evening-line.ts';
 import { lookAtFailure, needsLook, type Look } from '../../src/evening/needs-look.ts';
 import { orderEvening } from '../../src/evening/order-evening.ts';
 import { setUpOfFolder } from '../../src/evening/set-up-of-folder.ts';
-import type { ReadingRequest } from '../../src/request/request.ts';
+import type { Hand, ReadingRequest } from '../../src/request/request.ts';
 import { correctedReading } from '../keep/corrected-reading.ts';
 import { keepEnd } from '../keep/keep-end.ts';
 import { database } from '../store/database.ts';
@@ -147,9 +147,23 @@ export function isUndoubted({ look, ok }: EveningEnd): boolean {
   return ok && look !== null && !look.needed;
 }
 
-/** Keeps every end that needs no look. @returns how many */
+/** Archers of whom nobody has said which hand they shoot with, as their ends name them. */
+export function archersWithoutHand(ends: readonly EveningEnd[]): string[] {
+  const without = ends.filter(({ end, look }) => look !== null && end.hand.value === null);
+  return [...new Set(without.map(({ end }) => end.settings.value.archer))];
+}
+
+/** Says it of all ends of an archer that wait for it. */
+export function sayHandOf(archer: string, hand: Hand): void {
+  for (const { end } of eveningEnds()) {
+    if (end.settings.value.archer !== archer || end.hand.value !== null) continue;
+    end.settings.value = { ...end.settings.value, hand };
+  }
+}
+
+/** Keeps every end that needs no look and whose archer's hand is known. @returns how many */
 export async function keepUndoubted(): Promise<number> {
-  const sure = eveningEnds().filter(isUndoubted);
+  const sure = eveningEnds().filter((one) => isUndoubted(one) && one.end.hand.value !== null);
   for (const { end } of sure) await keepEnd(end);
   return sure.length;
 }

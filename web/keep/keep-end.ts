@@ -5,14 +5,20 @@ import { database, type KeptEnd } from '../store/database.ts';
 import { handOver } from './hand-over.ts';
 import { askToStay } from './stay-kept.ts';
 
-/** Writes the end to this device's log in one transaction, and closes it. */
+/**
+ * Writes the end to this device's log in one transaction, and closes it.
+ * @throws Error where nobody has said which hand shot: it is asked for first
+ */
 export async function keepEnd(end: OpenEnd): Promise<KeptEnd> {
+  const hand = end.hand.value;
+  if (hand === null) throw new Error('An end is kept once its hand is known.');
   const reading = correctedReading(end);
   const db = await database();
   const write = db.transaction(['ends', 'drafts', 'photos'], 'readwrite');
   const earlier = await write.objectStore('ends').get(end.id);
   const kept: KeptEnd = {
     ...end.record(),
+    settings: { ...end.settings.value, hand },
     reading,
     step: 'verdict',
     keptAt: earlier?.keptAt ?? new Date().toISOString(),

@@ -7,6 +7,7 @@ import { sayOfEnd } from '../open-ends/say-of-end.ts';
 import { settingOf, settings, today } from '../state/settings.ts';
 import { usualDistancesM } from '../../src/face/usual-distances.ts';
 import { Choice } from '../parts/choice.tsx';
+import { AskHand } from '../parts/ask-hand.tsx';
 import { UnitStepper } from '../parts/unit-stepper.tsx';
 import { UnreadSizes } from '../parts/unread-sizes.tsx';
 import { correctedReading } from './corrected-reading.ts';
@@ -120,10 +121,11 @@ export function KeepPanel({
         />
       </label>
       {end.settings.value.distanceM === null && <AskDistance end={end} />}
+      <AskHand end={end} />
       <button
         type="button"
         class="button primary big"
-        disabled={busy.value}
+        disabled={busy.value || end.hand.value === null}
         onClick={() => void keep()}
       >
         {say('Keep')}

@@ -6,7 +6,6 @@ import { endSchema, sessionSchema, type Session } from '../../src/tuning/record/
 import { release, openEnds } from '../open-ends/ends.ts';
 import { plainMarkSchema } from '../state/end-record.ts';
 import { evaluate } from '../state/evaluate.ts';
-import type { Settings } from '../state/settings.ts';
 import { database, type KeptEnd } from '../store/database.ts';
 import { knownOfBow } from '../store/known-of-bow.ts';
 import { readLoggedBook } from './book-in-log.ts';
@@ -61,7 +60,7 @@ export async function takeLogged(id: string): Promise<void> {
   await db.delete('drafts', id);
 }
 
-function saidOf({ distanceM, place, setting, wind }: Session): Partial<Settings> {
+function saidOf({ distanceM, place, setting, wind }: Session) {
   return { distanceM, place, setting, wind };
 }
 

@@ -229,8 +229,8 @@ function adopt(end: OpenEnd): void {
     timer = setTimeout(() => void store(record), 250);
   });
   const unlearn = effect(() => {
-    const { archer, setUpId, hand } = end.settings.value;
-    void knownOfBow({ archer, setUpId, hand }, { id: end.id, at: end.createdAt }).then(
+    const { archer, setUpId } = end.settings.value;
+    void knownOfBow({ archer, setUpId }, { id: end.id, at: end.createdAt }).then(
       (known) => (end.known.value = known),
       () => {
         // Without a log the end is judged by itself.

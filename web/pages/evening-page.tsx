@@ -2,11 +2,13 @@ import { Rich } from '../parts/rich.tsx';
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import {
+  archersWithoutHand,
   eveningEnds,
   eveningLines,
   isUndoubted,
   keepUndoubted,
   openEvening,
+  sayHandOf,
   takeAsAlso,
   takeAsBefore,
   type EveningEnd,
@@ -14,6 +16,7 @@ import {
 import { droppedFiles, gatherFiles } from '../evening/gather-files.ts';
 import { GatherProblem } from '../evening/gather-problem.ts';
 import { download } from '../files/download.ts';
+import { HandChoice } from '../parts/hand-choice.tsx';
 import { SettingsForm } from '../parts/settings-form.tsx';
 import { settingsSummary } from '../parts/settings-summary.ts';
 import { announce } from '../state/announce.ts';
@@ -56,7 +59,7 @@ export function EveningPage() {
     void open(files);
   };
   const ends = eveningEnds();
-  const sure = ends.filter(isUndoubted).length;
+  const sure = ends.filter((one) => isUndoubted(one) && one.end.hand.value !== null).length;
   const keepSure = async () => {
     const kept = await keepUndoubted();
     announce(count(kept, '{n} end kept.', '{n} ends kept.'));
@@ -125,6 +128,14 @@ export function EveningPage() {
               })}
               {waiting > 0 && `; ${say('{n} not read yet', { n: waiting })}`}
             </p>
+            {archersWithoutHand(ends).map((archer) => (
+              <HandChoice
+                key={archer}
+                label={archer === '' ? say('Archer shoots') : say('{archer} shoots', { archer })}
+                value={null}
+                onChange={(hand) => sayHandOf(archer, hand)}
+              />
+            ))}
             {sure > 0 && (
               <button type="button" class="button primary" onClick={() => void keepSure()}>
                 {count(sure, 'Keep the one that needs no look', 'Keep the {n} that need no look')}

@@ -5,7 +5,7 @@ import { ASSUMED_SHAFT_MM } from '../../src/request/assumed-shaft.ts';
 import { ARROWS_OF_A_KIND, DISTANCE_M, SHAFT_MM } from '../../src/request/limits.ts';
 import type { FaceChoice } from '../../src/request/request.ts';
 import type { Settings } from '../state/settings.ts';
-import { Choice } from './choice.tsx';
+import { HandChoice } from './hand-choice.tsx';
 import { Stepper } from './stepper.tsx';
 import { TextField } from './text-field.tsx';
 import { say } from '../state/words.ts';
@@ -98,13 +98,9 @@ export function SettingsForm({ value, onChange }: Props) {
         start={2}
         onChange={(bare) => set({ bare })}
       />
-      <Choice
+      <HandChoice
         label={say('Archer shoots')}
         value={value.hand}
-        options={[
-          { value: 'right', label: say('right-handed') },
-          { value: 'left', label: say('left-handed') },
-        ]}
         onChange={(hand) => set({ hand })}
       />
     </div>

@@ -20,7 +20,7 @@ export function settingsSummary(of: Settings): string {
     of.distanceM === null ? null : metres(of.distanceM),
     of.shaftMm === null ? null : say('{size} shafts', { size: `${number(of.shaftMm)} mm` }),
     counts,
-    say(`${of.hand}-handed`),
+    of.hand === null ? null : say(`${of.hand}-handed`),
   ]
     .filter((part) => part !== null)
     .join(' · ');

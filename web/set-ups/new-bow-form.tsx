@@ -3,7 +3,8 @@ import { v4 as newId } from 'uuid';
 import { UNSAID_PLUNGER, withPlungerScale } from '../../src/tuning/bow/plunger-scale.ts';
 import { standardAdjusters } from '../../src/tuning/bow/standard-adjusters.ts';
 import type { Bow } from '../../src/tuning/bow/set-up.ts';
-import { Choice } from '../parts/choice.tsx';
+import { HandChoice } from '../parts/hand-choice.tsx';
+import { announce } from '../state/announce.ts';
 import { settings } from '../state/settings.ts';
 import { NOBODY } from '../store/log-of-kept.ts';
 import { PlungerFields } from './plunger-fields.tsx';
@@ -26,6 +27,10 @@ export function NewBowForm({ onSave }: Props) {
       onSubmit={(event) => {
         event.preventDefault();
         if (name.value.trim() === '') return;
+        if (hand.value === null) {
+          announce(say('Say first whether it is shot right- or left-handed.'));
+          return;
+        }
         onSave({
           id: newId(),
           archerId: archer.value.trim() || NOBODY,
@@ -52,13 +57,9 @@ export function NewBowForm({ onSave }: Props) {
           value={archer.value}
           onInput={(value) => (archer.value = value)}
         />
-        <Choice
+        <HandChoice
           label={say('Shot#hand')}
           value={hand.value}
-          options={[
-            { value: 'right', label: say('right-handed') },
-            { value: 'left', label: say('left-handed') },
-          ]}
           onChange={(next) => (hand.value = next)}
         />
         <PlungerFields

@@ -1,14 +1,14 @@
 import type { FaceId } from '../../src/face/faces.ts';
 import type { Scoring } from '../../src/face/scoring.ts';
 import type { ScoredMark } from '../../src/marks/mark.ts';
-import type { Settings } from './settings.ts';
+import type { KeptSettings } from './settings-at-first.ts';
 
 /** What of an end the log wants; kept ends have it. */
 export interface EndToLog {
   readonly id: string;
   readonly createdAt: string;
   readonly note: string;
-  readonly settings: Settings;
+  readonly settings: KeptSettings;
   readonly reading: {
     readonly face: FaceId;
     readonly scoring?: Scoring | undefined;

@@ -6,6 +6,7 @@ import { arrowsOfMarks } from '../../src/reading/arrows-of-marks.ts';
 import { faceMap, type SpotMap } from '../../src/reading/face-map.ts';
 import { marksAsLogged } from '../../src/reading/marks-as-logged.ts';
 import { placesToLookAt } from '../../src/reading/places-to-look-at.ts';
+import type { Hand } from '../../src/request/request.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import type { ByHand } from '../reader/messages.ts';
 import { notice } from './announce.ts';
@@ -70,6 +71,8 @@ export class OpenEnd {
   readonly maps: ReadonlySignal<readonly SpotMap[]>;
   readonly marks: ReadonlySignal<readonly PageMark[]>;
   readonly evaluation: ReadonlySignal<Judgement | null>;
+  /** As a person says, else as earlier ends do; null while neither does. */
+  readonly hand: ReadonlySignal<Hand | null>;
   /** Where something shows that was not counted; their ids are no marks'. */
   readonly places: ReadonlySignal<readonly UncountedPlace[]>;
   readonly canUndo: ReadonlySignal<boolean>;
@@ -119,6 +122,7 @@ export class OpenEnd {
         evaluate(reading, this.marks.value, this.settings.value, this.known.value, words.value)
       );
     });
+    this.hand = computed(() => this.settings.value.hand ?? this.evaluation.value?.hand ?? null);
     this.places = computed(() => {
       const reading = this.reading.value;
       if (!reading) return [];

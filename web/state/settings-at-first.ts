@@ -8,7 +8,8 @@ export const settingsSchema = z.object({
   archer: z.string().max(80),
   face: faceChoiceSchema,
   shaftMm: z.number().min(SHAFT_MM.min).max(SHAFT_MM.max).nullable(),
-  hand: handSchema,
+  /** Null while nobody has said. */
+  hand: handSchema.nullable(),
   distanceM: z.number().min(DISTANCE_M.min).max(DISTANCE_M.max).nullable(),
   fletched: z.int().min(0).max(ARROWS_OF_A_KIND).nullable(),
   bare: z.int().min(0).max(ARROWS_OF_A_KIND).nullable(),
@@ -26,15 +27,19 @@ export const settingsSchema = z.object({
 });
 export type Settings = z.infer<typeof settingsSchema>;
 
-/** Before anybody has said anything: nothing is known but how many are usually shot. */
+/** Of an end that is kept: the log has no archer or bow without a hand. */
+export const keptSettingsSchema = settingsSchema.extend({ hand: handSchema });
+export type KeptSettings = z.infer<typeof keptSettingsSchema>;
+
+/** Before anybody has said anything: nothing is known. */
 export const SETTINGS_AT_FIRST: Settings = {
   archer: '',
   face: 'auto',
   shaftMm: null,
-  hand: 'right',
+  hand: null,
   distanceM: null,
-  fletched: 3,
-  bare: 2,
+  fletched: null,
+  bare: null,
   preferredMrad: [0, 0],
   setUpId: null,
   place: '',

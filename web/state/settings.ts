@@ -53,7 +53,7 @@ export function shotWith(
 export function requestOf(from: Settings): ReadingRequest {
   return {
     face: from.face,
-    hand: from.hand,
+    ...(from.hand !== null && { hand: from.hand }),
     scoring: from.scoring,
     preferredMrad: from.preferredMrad,
     ...(from.shaftMm !== null && { shaftMm: from.shaftMm }),

@@ -1,9 +1,11 @@
 import { z } from 'zod';
 import { readingSchema } from '../../src/reading/reading.ts';
 import { endRecordSchema } from '../state/end-record.ts';
+import { keptSettingsSchema } from '../state/settings-at-first.ts';
 
 /** A kept end: the corrected reading, who shot it, and whether the shared log has it. */
 export const keptEndSchema = endRecordSchema.extend({
+  settings: keptSettingsSchema,
   reading: readingSchema,
   keptAt: z.iso.datetime(),
   /** Changes of an end that was kept already count up; the log takes each revision once. */

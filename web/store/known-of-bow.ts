@@ -8,7 +8,7 @@ import { writtenBook } from './written-book.ts';
 
 /** What the ends kept on this device know of who shot an end, without the one that is being judged. */
 export async function knownOfBow(
-  { archer, setUpId, hand }: Pick<Settings, 'archer' | 'setUpId' | 'hand'>,
+  { archer, setUpId }: Pick<Settings, 'archer' | 'setUpId'>,
   judged: { readonly id: string; readonly at: string },
 ): Promise<Known> {
   if (archer.trim() === '') return {};
@@ -20,7 +20,8 @@ export async function knownOfBow(
     .map((end) => logRowsOf(end, book));
   const inUse = book.setUps.find((one) => one.id === setUpId);
   const bow = book.bows.find((one) => one.id === inUse?.bowId);
-  if (rows.length === 0 && !bow) return {};
+  const hand = bow?.hand ?? rows.at(-1)?.archer.hand;
+  if (!hand) return {};
   const log = {
     archers: [{ id: archerId, name: archer.trim(), hand, notes: '' }],
     bows: lastOfEach([...rows.map((row) => row.bow), ...(bow ? [{ ...bow, archerId }] : [])]),

@@ -9,6 +9,7 @@ import type { Group, Offset } from '../../src/groups/groups.ts';
 import { DISTANCE_M } from '../../src/request/limits.ts';
 import { wantedOffset } from '../../src/tuning/advice/axis-verdict.ts';
 import type { Advice, Tuning } from '../../src/tuning/advice/tuning.ts';
+import { AskHand } from '../parts/ask-hand.tsx';
 import { GlyphSign } from '../parts/glyph-sign.tsx';
 import { SCREEN } from '../parts/screen-palette.ts';
 import { UnitStepper } from '../parts/unit-stepper.tsx';
@@ -123,6 +124,7 @@ export function VerdictPanel({ end }: { end: OpenEnd }) {
           />
         </div>
       )}
+      {tuning && <AskHand end={end} />}
       {tuning && <AdviceList tuning={tuning} />}
       <GroupFigures fletched={groups.fletched} bare={groups.bare} />
       <p class="panel-next">

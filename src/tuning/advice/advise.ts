@@ -9,7 +9,8 @@ import type { LeftToThumb, Proposal } from './proposal.ts';
 import type { Advice, Tuning } from './tuning.ts';
 
 export interface Findings {
-  readonly hand: Hand;
+  /** Null while nobody said it. */
+  readonly hand: Hand | null;
   readonly vertical: AxisVerdict;
   readonly horizontal: AxisVerdict;
   /** Which coordinates are beyond what plunger and nocking point can trim. */
@@ -39,8 +40,15 @@ export function advise(findings: Findings, words: Words): Advice[] {
       cautions: [say(CAUTIONS.coach)],
     });
   }
-  const changes = changesOf(findings, words);
-  if (shootMore && changes.length === 0) advice.push(shootAdvice(findings, shootMore, words));
+  const axes = axesToChange(findings);
+  // Which way to turn sideways hangs on it.
+  const { hand } = findings;
+  if (hand === null && axes.includes('horizontal')) advice.push(sayTheHand(findings, words));
+  const changes = axes.flatMap((axis) => {
+    if (axis === 'vertical') return [verticalChange(findings, words)];
+    return hand === null ? [] : [horizontalChange(findings, hand, words)];
+  });
+  if (shootMore && axes.length === 0) advice.push(shootAdvice(findings, shootMore, words));
   for (const [i, change] of changes.entries()) {
     advice.push(change);
     advice.push({
@@ -78,7 +86,7 @@ function leaveAdvice({ vertical, horizontal }: Findings, { say }: Words): Advice
  * vertical first, only what no adjuster of the log can change. Nothing of a coordinate that is as
  * wanted, and on a day of wide groups only what is sure.
  */
-function changesOf(findings: Findings, words: Words): Advice[] {
+function axesToChange(findings: Findings): Axis[] {
   const { proposals, leftToThumb, fletchedForm } = findings;
   const isCalled = ({ certainty, worthAChange }: AxisVerdict) =>
     worthAChange && certainty !== 'undecided';
@@ -89,10 +97,7 @@ function changesOf(findings: Findings, words: Words): Advice[] {
         : leftToThumb[axis] !== 'nothing' && isCalled(findings[axis]),
     )
     .filter((axis) => findings[axis].sign !== 0)
-    .filter((axis) => fletchedForm.verdict !== 'wider' || findings[axis].certainty === 'sure')
-    .map((axis) =>
-      axis === 'vertical' ? verticalChange(findings, words) : horizontalChange(findings, words),
-    );
+    .filter((axis) => fletchedForm.verdict !== 'wider' || findings[axis].certainty === 'sure');
 }
 
 function shootAdvice(
@@ -192,8 +197,22 @@ const NOCKING_POINT = {
   },
 } as const;
 
-function horizontalChange(findings: Findings, words: Words): Advice {
-  const { horizontal, hand, proposals } = findings;
+function sayTheHand({ horizontal }: Findings, { say }: Words): Advice {
+  return {
+    kind: 'say',
+    adjuster: say('which hand'),
+    action: say('Say whether the archer shoots right- or left-handed.'),
+    reason: say(
+      horizontal.sign > 0
+        ? 'Bare shafts to the right are weak for a right-handed archer and stiff for a left-handed one: the change is the other way round.'
+        : 'Bare shafts to the left are stiff for a right-handed archer and weak for a left-handed one: the change is the other way round.',
+    ),
+    cautions: [],
+  };
+}
+
+function horizontalChange(findings: Findings, hand: Hand, words: Words): Advice {
+  const { horizontal, proposals } = findings;
   const { say } = words;
   const isCoarse = needsCoarse('horizontal', findings);
   const weak = isWeak(horizontal, hand);

@@ -70,7 +70,8 @@ describe('readManifest', () => {
       problem: null,
       others: { archer: 'Ilka Brandt', Lane: '7' },
     });
-    expect(second!.request).toMatchObject({ face: 'auto', hand: 'right' });
+    expect(second!.request).toMatchObject({ face: 'auto' });
+    expect(second!.request).not.toHaveProperty('hand');
   });
 
   it('reads what a spreadsheet with decimal commas writes', async () => {

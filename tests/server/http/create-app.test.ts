@@ -80,7 +80,7 @@ describe('POST /api/readings', () => {
     );
     expect(await errorOf(response)).toEqual([422, 'no-face']);
     expect(asked.at(-1)!.photo).toBe('after');
-    expect(asked.at(-1)!.job.request).toMatchObject({ face: 'wa80', shaftMm: 5.5, hand: 'right' });
+    expect(asked.at(-1)!.job.request).toMatchObject({ face: 'wa80', shaftMm: 5.5 });
     expect(asked.at(-1)!.job.before).toBeDefined();
     expect(readdirSync(uploadFolder)).toEqual([]);
   });
