@@ -70,9 +70,9 @@ export async function visit(
     timezoneId: 'Europe/Berlin',
     reducedMotion: 'reduce',
     serviceWorkers: 'block',
-    ...(said && { storageState: remembering(url, said) }),
     ...options,
   });
+  if (said) await context.addInitScript(remember, remembered(url, said));
   // Beside other work the browser answers late, not never.
   context.setDefaultTimeout(60_000);
   const page = await context.newPage();
@@ -86,23 +86,30 @@ export async function visit(
   return { context, page, complaints };
 }
 
-function remembering(
-  url: string,
-  said: Partial<Record<keyof Settings, unknown>>,
-): Exclude<BrowserContextOptions['storageState'], string | undefined> {
-  const settings = { ...SETTINGS_AT_FIRST, archer: 'Juna Feldweg', ...said };
+interface Remembered {
+  readonly origin: string;
+  readonly entries: readonly (readonly [name: string, value: string])[];
+}
+
+function remembered(url: string, said: Partial<Record<keyof Settings, unknown>>): Remembered {
   return {
-    cookies: [],
-    origins: [
-      {
-        origin: new URL(url).origin,
-        localStorage: [
-          { name: 'endwise.settings', value: JSON.stringify(settings) },
-          { name: 'endwise.hand-over', value: '"off"' },
-        ],
-      },
+    origin: new URL(url).origin,
+    entries: [
+      [
+        'endwise.settings',
+        JSON.stringify({ ...SETTINGS_AT_FIRST, archer: 'Juna Feldweg', ...said }),
+      ],
+      ['endwise.hand-over', '"off"'],
     ],
   };
+}
+
+/** Runs in every page before its own code: only the first one finds nothing remembered. */
+function remember({ origin, entries }: Remembered): void {
+  if (location.origin !== origin) return;
+  for (const [name, value] of entries) {
+    if (localStorage.getItem(name) === null) localStorage.setItem(name, value);
+  }
 }
 
 export function testImage(name: string): string {

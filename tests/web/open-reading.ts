@@ -1,6 +1,8 @@
 import type { Page } from 'playwright-core';
-import { readFileSync } from 'node:fs';
-import { expect } from 'vitest';
+import { randomUUID } from 'node:crypto';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, inject } from 'vitest';
 import { readingOfTruth } from '../drawing/reading-of-truth.ts';
 import type { Reading } from '../../src/reading/reading.ts';
 import { testImage } from './browser.ts';
@@ -11,18 +13,12 @@ export async function openReading(
   name: string,
   madeOf: (reading: Reading) => Reading = (reading) => reading,
 ): Promise<void> {
-  await page.locator('input[type=file][multiple]').setInputFiles([
-    {
-      name: `${name}.jpg`,
-      mimeType: 'image/jpeg',
-      buffer: readFileSync(testImage(`${name}.jpg`)),
-    },
-    {
-      name: `${name}.json`,
-      mimeType: 'application/json',
-      buffer: Buffer.from(JSON.stringify(madeOf(readingOfTruth(name).reading))),
-    },
-  ]);
+  // As files of the disk: what is handed to the browser as bytes takes it longer than the page does.
+  const readingFile = join(inject('pageFolder'), `${randomUUID()}.json`);
+  writeFileSync(readingFile, JSON.stringify(madeOf(readingOfTruth(name).reading)));
+  await page
+    .locator('input[type=file][multiple]')
+    .setInputFiles([testImage(`${name}.jpg`), readingFile]);
   await page.locator('[data-mark]').first().waitFor();
 }
 

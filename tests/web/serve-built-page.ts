@@ -13,6 +13,8 @@ declare module 'vitest' {
   export interface ProvidedContext {
     /** Where the built page is served, with the headers of the real server. */
     pageUrl: string;
+    /** A folder for files of the tests; it goes after them. */
+    pageFolder: string;
   }
 }
 
@@ -33,6 +35,7 @@ export default async function serveBuiltPage(project: TestProject): Promise<() =
   });
   const server = await listen(app, { host: '127.0.0.1', port: 0 });
   project.provide('pageUrl', server.url);
+  project.provide('pageFolder', folder);
   return async () => {
     await server.close();
     await log.close();
