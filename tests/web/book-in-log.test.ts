@@ -8,7 +8,7 @@ import { appOfTests } from '../server/http/app-of-tests.ts';
 import { listen } from '../../server/http/listen.ts';
 import { Log } from '../../server/log/log.ts';
 import { DESK, PHONE, sharedBrowser, visit } from './browser.ts';
-import { goToStep, openReading } from './open-reading.ts';
+import { goToStep, openReading, sayHand } from './open-reading.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'endwise-book-'));
 const closing: (() => Promise<void>)[] = [];
@@ -61,6 +61,7 @@ describe('the set-up book of two devices and the log', () => {
     await phone.page.goto(`${url}#/set-ups`);
     await phone.page.getByLabel('Name of the bow').fill('The blu one');
     await phone.page.getByLabel('Archer').fill('Tomás Ferro');
+    await sayHand(phone.page);
     await press(phone.page, 'Add the bow');
     await press(phone.page, 'Write down how it is set');
     await phone.page.getByLabel('Name of this set-up').fill('First');
@@ -126,6 +127,7 @@ describe('the set-up book of two devices and the log', () => {
     await page.goto(`${url}#/set-ups`);
     await page.getByLabel('Name of the bow').fill('Mine');
     await page.getByLabel('Archer').fill('Ilka Brandt');
+    await sayHand(page);
     await press(page, 'Add the bow');
     await expect.poll(names).toContain('Mine');
     const bow = (await log.bows()).find(({ name }) => name === 'Mine')!;
@@ -167,6 +169,7 @@ describe('the set-up book of two devices and the log', () => {
 
     // Another log under the same address takes nothing from the book.
     await page.getByLabel('Name of the bow').fill('Mine again');
+    await sayHand(page);
     await press(page, 'Add the bow');
     await expect.poll(names).toEqual(['Mine again']);
     await log.deleteArcher((await log.archers())[0]!.id);

@@ -91,14 +91,14 @@ interface Remembered {
   readonly entries: readonly (readonly [name: string, value: string])[];
 }
 
+/** An archer's usual end, as they said it once. */
+export const SAID_BEFORE = { archer: 'Juna Feldweg', hand: 'right', fletched: 3, bare: 2 } as const;
+
 function remembered(url: string, said: Partial<Record<keyof Settings, unknown>>): Remembered {
   return {
     origin: new URL(url).origin,
     entries: [
-      [
-        'endwise.settings',
-        JSON.stringify({ ...SETTINGS_AT_FIRST, archer: 'Juna Feldweg', ...said }),
-      ],
+      ['endwise.settings', JSON.stringify({ ...SETTINGS_AT_FIRST, ...SAID_BEFORE, ...said })],
       ['endwise.hand-over', '"off"'],
     ],
   };

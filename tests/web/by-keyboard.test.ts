@@ -19,8 +19,11 @@ it('goes the whole way by keyboard alone: chosen, read, corrected, tagged, judge
   };
 
   // The photo comes with its reading: what is found in it is tested elsewhere.
+  // Asked for well before the key is pressed: else a busy browser opens a dialog of its own.
+  const chosen = page.waitForEvent('filechooser');
   await tabTo(page.locator('input[type=file][multiple]'));
-  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), press('Enter')]);
+  await press('Enter');
+  const chooser = await chosen;
   const { reading } = readingOfTruth('fresh-02');
   const untold = reading.marks.map((mark) => ({ ...mark, kind: 'unknown', kindFrom: null }));
   await chooser.setFiles([

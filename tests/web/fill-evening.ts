@@ -3,7 +3,7 @@ import sharp from 'sharp';
 import { SETTINGS_AT_FIRST } from '../../web/state/settings-at-first.ts';
 import type { EndRecord } from '../../web/state/end-record.ts';
 import { readingOfTruth } from '../drawing/reading-of-truth.ts';
-import { testImage } from './browser.ts';
+import { SAID_BEFORE, testImage } from './browser.ts';
 
 /** The evening as the page has it once all its photos were read; the first of each archer lacks an arrow. */
 export async function fillEvening(
@@ -15,7 +15,7 @@ export async function fillEvening(
   const photo = await sharp(testImage('fresh-02.jpg')).jpeg({ quality: 20 }).toBuffer();
   const record: Omit<EndRecord, 'id' | 'createdAt'> = {
     photoName: '1.jpg',
-    settings: { ...SETTINGS_AT_FIRST, face: 'wa80', distanceM: 50 },
+    settings: { ...SETTINGS_AT_FIRST, ...SAID_BEFORE, face: 'wa80', distanceM: 50 },
     focalPx: null,
     reading,
     marks: [...reading.marks],

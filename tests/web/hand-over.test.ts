@@ -9,7 +9,7 @@ import { listen } from '../../server/http/listen.ts';
 import { Log } from '../../server/log/log.ts';
 import { LogError } from '../../server/log/log-error.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
-import { goToStep, openReading } from './open-reading.ts';
+import { goToStep, openReading, sayHand } from './open-reading.ts';
 import { stored } from './stored.ts';
 import type { KeptEnd } from '../../web/store/database.ts';
 
@@ -35,6 +35,7 @@ async function keepOne(page: Page, archer: string): Promise<void> {
   await openReading(page, 'fresh-02');
   await goToStep(page, 'Keep');
   await page.locator('.panel-keep').getByLabel('Archer').fill(archer);
+  await sayHand(page.locator('.panel-keep'));
   await page.locator('.panel-keep .button.primary').tap();
   await page.locator('.end-card').waitFor();
 }
@@ -69,6 +70,7 @@ describe('handing kept ends over to the log', { timeout: 120_000 }, () => {
     await page.goto(`${url}#/set-ups`);
     await page.getByLabel('Name of the bow').fill('The blue one');
     await page.getByLabel('Archer').fill('Ilka Brandt');
+    await sayHand(page);
     await page.getByRole('button', { name: 'Add the bow' }).tap();
     await page.getByRole('button', { name: 'Write down how it is set' }).tap();
     await page.getByLabel('Name of this set-up').fill('First');

@@ -14,7 +14,7 @@ import { appOfTests } from '../server/http/app-of-tests.ts';
 import { noFacePool } from '../server/http/no-face-pool.ts';
 import { temporaryFolder } from '../server/temporary-folder.ts';
 import { PHONE, sharedBrowser, testImage, visit } from './browser.ts';
-import { goToStep, openReading } from './open-reading.ts';
+import { goToStep, openReading, sayHand } from './open-reading.ts';
 
 /** The marks of one photo, whoever looks: what is compared is what is said of them. */
 const reading: Reading = readingOfTruth('fresh-02').reading;
@@ -72,6 +72,7 @@ it('the same log and end get the same verdict from page, server, command line an
   await page.goto(`${server.url}#/set-ups`);
   await page.getByLabel('Name of the bow').fill('The blue one');
   await page.getByLabel('Archer').fill(ARCHER);
+  await sayHand(page);
   await page.getByRole('button', { name: 'Add the bow' }).tap();
   await page.getByRole('button', { name: 'Write down how it is set' }).tap();
   await page.getByLabel('Name of this set-up').fill('First');

@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { randomUUID } from 'node:crypto';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -30,6 +30,12 @@ export async function goToStep(
   const button = page.locator('.steps').getByRole('button', { name });
   await button.click();
   await page.locator('.steps [aria-current=step]', { hasText: name }).waitFor();
+}
+
+/** Says that a right-handed archer shoots, where that is asked. */
+export async function sayHand(where: Page | Locator): Promise<void> {
+  // The radio button itself is out of sight, beside its label's words.
+  await where.locator('label', { hasText: 'right-handed' }).click();
 }
 
 /** Where a mark is on the screen. */
