@@ -83,6 +83,7 @@ export function KeepPanel({
         onInput={(archer) => sayOfEnd(end, { archer })}
       />
       <SetUpChoice end={end} />
+      <AskHand end={end} />
       <TextField
         label={say('Place')}
         maxLength={120}
@@ -121,7 +122,6 @@ export function KeepPanel({
         />
       </label>
       {end.settings.value.distanceM === null && <AskDistance end={end} />}
-      <AskHand end={end} />
       <button
         type="button"
         class="button primary big"
