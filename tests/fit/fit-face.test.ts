@@ -48,7 +48,10 @@ async function fitSmall(name: string): Promise<{ photo: Raster; fit: FaceFit }> 
 }
 const small = (name: string): Sharp => sharp(`${FOLDER}/${name}.jpg`).resize({ width: WIDTH });
 /** So that further steps of sharp come after the ones before. */
-const done = async (picture: Sharp): Promise<Sharp> => sharp(await picture.png().toBuffer());
+async function done(picture: Sharp): Promise<Sharp> {
+  const { data, info } = await picture.raw().toBuffer({ resolveWithObject: true });
+  return sharp(data, { raw: info });
+}
 
 /** Errors along the radius at the true ring points of a photo made smaller and cut at the left. */
 function ringErrors(name: string, fit: FaceFit, cutPx = 0): RadialErrors {
@@ -217,28 +220,36 @@ async function expectRings(
   expectGolden(png, `rings-${kind}`);
 }
 
-test('what looks like a face seen from far too far aside does not hide the face beside it', async () => {
-  const rings = (['#fff', '#111', '#38d', '#d22', '#fd3'] as const).map(
-    (ink, i) =>
-      `<ellipse cx="450" cy="450" rx="${(5 - i) * 85}" ry="${(5 - i) * 20}" fill="${ink}"/>`,
-  );
-  const decoy = `<svg xmlns="http://www.w3.org/2000/svg" width="1500" height="900">${rings.join('')}</svg>`;
-  const face = await sharp(`${FOLDER}/fresh-06.jpg`).resize({ width: 420 }).toBuffer();
-  const photo = await rasterOf(
-    await done(
-      sharp({ create: { width: 1500, height: 900, channels: 3, background: '#785' } }).composite([
-        { input: Buffer.from(decoy) },
-        { input: face, left: 1060, top: 0 },
-      ]),
-    ),
-  );
-  const { fit, candidates } = fitFace(photo, { face: 'wa80' }, cv);
-  expect(fit.tiltDeg).toBeLessThan(60);
-  const [x] = sheetToPhoto(fit, [0, 0]);
-  expect(x).toBeGreaterThan(1060);
-  expect(candidates[0]!.centrePx[0]).toBeGreaterThan(1060);
-  // Pointed at, it is what was asked for.
-  expect(() => fitFace(photo, { face: 'wa80', pick: [450, 450] }, cv)).toThrow(/from the side/);
+describe('what looks like a face seen from far too far aside', () => {
+  let photo: Raster;
+  beforeAll(async () => {
+    const rings = (['#fff', '#111', '#38d', '#d22', '#fd3'] as const).map(
+      (ink, i) =>
+        `<ellipse cx="450" cy="450" rx="${(5 - i) * 85}" ry="${(5 - i) * 20}" fill="${ink}"/>`,
+    );
+    const decoy = `<svg xmlns="http://www.w3.org/2000/svg" width="1500" height="900">${rings.join('')}</svg>`;
+    const face = await sharp(`${FOLDER}/fresh-06.jpg`).resize({ width: 420 }).toBuffer();
+    photo = await rasterOf(
+      await done(
+        sharp({ create: { width: 1500, height: 900, channels: 3, background: '#785' } }).composite([
+          { input: Buffer.from(decoy) },
+          { input: face, left: 1060, top: 0 },
+        ]),
+      ),
+    );
+  });
+
+  test('does not hide the face beside it', () => {
+    const { fit, candidates } = fitFace(photo, { face: 'wa80' }, cv);
+    expect(fit.tiltDeg).toBeLessThan(60);
+    const [x] = sheetToPhoto(fit, [0, 0]);
+    expect(x).toBeGreaterThan(1060);
+    expect(candidates[0]!.centrePx[0]).toBeGreaterThan(1060);
+  });
+
+  test('is what was asked for where it is pointed at', () => {
+    expect(() => fitFace(photo, { face: 'wa80', pick: [450, 450] }, cv)).toThrow(/from the side/);
+  });
 });
 
 describe('placed by hand', () => {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import type { Locator } from 'playwright-core';
+import type { FileChooser, Locator } from 'playwright-core';
 import { expect, inject, it } from 'vitest';
 import { readingOfTruth } from '../drawing/reading-of-truth.ts';
 import { PHONE, sharedBrowser, testImage, visit } from './browser.ts';
@@ -20,10 +20,10 @@ it('goes the whole way by keyboard alone: chosen, read, corrected, tagged, judge
 
   // The photo comes with its reading: what is found in it is tested elsewhere.
   // Asked for well before the key is pressed: else a busy browser opens a dialog of its own.
-  const chosen = page.waitForEvent('filechooser');
+  const choosing = new Promise<FileChooser>((resolve) => page.once('filechooser', resolve));
   await tabTo(page.locator('input[type=file][multiple]'));
   await press('Enter');
-  const chooser = await chosen;
+  const chooser = await choosing;
   const { reading } = readingOfTruth('fresh-02');
   const untold = reading.marks.map((mark) => ({ ...mark, kind: 'unknown', kindFrom: null }));
   await chooser.setFiles([

@@ -4,6 +4,8 @@ export interface LoadOptions {
   /** Clients that upload one photo after another. */
   readonly clients: number;
   readonly seconds: number;
+  /** Goes on beyond that until so many pages have come. @default 0 */
+  readonly leastPages?: number;
   readonly photo: Uint8Array<ArrayBuffer>;
   /** What a person who browses asks for, in turn. */
   readonly pages: readonly string[];
@@ -34,11 +36,13 @@ const AGAIN_MS = 300;
 /** Uploads from many clients while one browses. */
 export async function runLoad(options: LoadOptions): Promise<LoadReport> {
   const until = performance.now() + options.seconds * 1000;
+  const times: number[] = [];
+  const goesOn = () => performance.now() < until || times.length < (options.leastPages ?? 0);
   const uploads: Record<string, number> = {};
   const lost: string[] = [];
   const queued = { told: 0, farthest: 0 };
   const upload = async () => {
-    while (performance.now() < until) {
+    while (goesOn()) {
       const outcome = await uploadOnce(options).catch((error: unknown) => {
         lost.push(String(error));
         return null;
@@ -51,10 +55,9 @@ export async function runLoad(options: LoadOptions): Promise<LoadReport> {
       if (outcome.code === 'busy') await pause(AGAIN_MS);
     }
   };
-  const times: number[] = [];
   let failed = 0;
   const browse = async () => {
-    for (let turn = 0; performance.now() < until; turn++) {
+    for (let turn = 0; goesOn(); turn++) {
       const start = performance.now();
       const response = await fetch(
         new URL(options.pages[turn % options.pages.length]!, options.url),
