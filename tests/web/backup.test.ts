@@ -1,5 +1,4 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, inject, it } from 'vitest';
 import { exportLog } from '../../server/log/export-log.ts';
@@ -9,9 +8,10 @@ import { keptEndSchema, type KeptEnd } from '../../web/store/kept-end.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
 import { stored } from './stored.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
 const url = inject('pageUrl');
-const folder = mkdtempSync(join(tmpdir(), 'endwise-backup-'));
+const folder = mkdtempSync(folderPrefix());
 afterAll(() => rmSync(folder, { recursive: true }));
 
 it('copies everything into a file that a log and another device take in, and back', async () => {

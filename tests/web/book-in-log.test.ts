@@ -1,5 +1,4 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { BrowserContext, Page } from 'playwright-core';
@@ -9,8 +8,9 @@ import { listen } from '../../server/http/listen.ts';
 import { Log } from '../../server/log/log.ts';
 import { DESK, PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading, sayHand } from './open-reading.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'endwise-book-'));
+const folder = mkdtempSync(folderPrefix());
 const closing: (() => Promise<void>)[] = [];
 afterAll(async () => {
   for (const close of closing) await close();

@@ -1,5 +1,4 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
@@ -12,8 +11,9 @@ import { PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading, sayHand } from './open-reading.ts';
 import { stored } from './stored.ts';
 import type { KeptEnd } from '../../web/store/database.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'endwise-hand-over-'));
+const folder = mkdtempSync(folderPrefix());
 const closing: (() => Promise<void>)[] = [];
 afterAll(async () => {
   for (const close of closing) await close();

@@ -1,6 +1,4 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { appOfTests } from '../server/http/app-of-tests.ts';
@@ -10,11 +8,12 @@ import { Log } from '../../server/log/log.ts';
 import { fromTheNetwork } from '../server/http/from-the-network.ts';
 import { ELSEWHERE, PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
 /** Reading takes seconds on an idle machine, minutes on a busy one. */
 const PATIENT = { timeout: 240_000 };
 
-const folder = mkdtempSync(join(tmpdir(), 'endwise-elsewhere-'));
+const folder = mkdtempSync(folderPrefix());
 let log: Log;
 let server: Listening;
 let url: string;

@@ -10,12 +10,12 @@ import {
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { z } from 'zod';
 import { testImage } from './browser.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
 /*
  * The files that `npm pack` would pack, with the page as the tests have built it, in a folder of their
@@ -24,7 +24,7 @@ import { testImage } from './browser.ts';
  */
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
-const folder = mkdtempSync(join(tmpdir(), 'endwise-alone-'));
+const folder = mkdtempSync(folderPrefix());
 const endwise = join(folder, 'node_modules', 'endwise', 'server', 'cli', 'endwise.mjs');
 const env = { ...process.env, ENDWISE_DATA: join(folder, 'data'), INIT_CWD: '' };
 const run = (...args: string[]) =>

@@ -1,6 +1,4 @@
 import { mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { TestProject } from 'vitest/node';
 import { build } from 'vite';
@@ -8,6 +6,7 @@ import { appOfTests } from '../server/http/app-of-tests.ts';
 import { noFacePool } from '../server/http/no-face-pool.ts';
 import { Log } from '../../server/log/log.ts';
 import { listen } from '../../server/http/listen.ts';
+import { folderPrefix, removeLeftBehind } from '../server/folders-of-runs.ts';
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -22,7 +21,8 @@ declare module 'vitest' {
 export default async function serveBuiltPage(project: TestProject): Promise<() => Promise<void>> {
   const root = fileURLToPath(new URL('../../', import.meta.url));
   await build({ configFile: `${root}vite.config.ts`, logLevel: 'error' });
-  const folder = await mkdtemp(join(tmpdir(), 'endwise-page-'));
+  removeLeftBehind();
+  const folder = await mkdtemp(folderPrefix());
   const log = await Log.open(folder);
   const app = appOfTests({
     pool: {

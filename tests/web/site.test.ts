@@ -1,5 +1,4 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import express from 'express';
 import { afterAll, beforeAll, expect, it } from 'vitest';
@@ -7,11 +6,12 @@ import { listen, type Listening } from '../../server/http/listen.ts';
 import { runEndwise } from '../server/cli/run-endwise.ts';
 import { PHONE, sharedBrowser, testImage, visit } from './browser.ts';
 import { goToStep } from './open-reading.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
 /** Loading the vision module and reading take seconds on an idle machine, minutes on a busy one. */
 const PATIENT = { timeout: 240_000 };
 
-const folder = mkdtempSync(join(tmpdir(), 'endwise-site-'));
+const folder = mkdtempSync(folderPrefix());
 let space: Listening;
 
 beforeAll(async () => {

@@ -1,6 +1,4 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { appOfTests } from '../server/http/app-of-tests.ts';
@@ -11,8 +9,9 @@ import type { Holder } from '../../server/log/device-store.ts';
 import { Log } from '../../server/log/log.ts';
 import { COMMAND_LINE } from '../../server/log/trail.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'endwise-whose-'));
+const folder = mkdtempSync(folderPrefix());
 let log: Log;
 let server: Listening;
 

@@ -1,5 +1,4 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
@@ -9,8 +8,9 @@ import { listen, type Listening } from '../../server/http/listen.ts';
 import { Log } from '../../server/log/log.ts';
 import { ELSEWHERE, PHONE, sharedBrowser, visit } from './browser.ts';
 import { goToStep, openReading } from './open-reading.ts';
+import { folderPrefix } from '../server/folders-of-runs.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'endwise-without-'));
+const folder = mkdtempSync(folderPrefix());
 const ABOUT = { face: 'wa80', shaftMm: 8.1, distanceM: 50, fletched: 3, bare: 2 };
 let log: Log;
 let server: Listening;

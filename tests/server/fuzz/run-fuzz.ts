@@ -1,6 +1,5 @@
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { unzipSync, zipSync } from 'fflate';
@@ -19,6 +18,7 @@ import { fillSample, sampleEnd } from '../log/sample-log.ts';
 import { random as seeded } from '../../groups/random.ts';
 import { mutate } from './mutate.ts';
 import { mutateJson } from './mutate-json.ts';
+import { folderPrefix } from '../folders-of-runs.ts';
 
 export interface FuzzReport {
   readonly photos: Record<string, number>;
@@ -40,7 +40,7 @@ const LIMIT_SECONDS = 30;
  * @param rounds inputs in all: four of ten are photos, three are requests
  */
 export async function runFuzz(rounds: number, seed: number): Promise<FuzzReport> {
-  const folder = mkdtempSync(join(tmpdir(), 'endwise-fuzz-'));
+  const folder = mkdtempSync(folderPrefix());
   const report: FuzzReport = {
     photos: {},
     manifests: {},

@@ -1,9 +1,9 @@
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { folderPrefix } from '../folders-of-runs.ts';
 
 const LOADER = fileURLToPath(
   new URL('../../../server/launch/require-compiled.mjs', import.meta.url),
@@ -11,7 +11,7 @@ const LOADER = fileURLToPath(
 let folder: string;
 
 beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'endwise-compiled-'));
+  folder = mkdtempSync(folderPrefix());
   writeFileSync(
     join(folder, 'module.cjs'),
     "exports.said = 'größer: ' + require('node:path').basename(__filename);",

@@ -1,17 +1,17 @@
 import plain from '@techstark/opencv-js';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { splitOpenCv } from '../../../server/launch/split-open-cv.mjs';
 import { loadOpenCv, type OpenCv } from '../../../src/raster/load-open-cv.ts';
+import { folderPrefix } from '../folders-of-runs.ts';
 
 let folder: string;
 let cv: OpenCv;
 
 beforeAll(async () => {
-  folder = mkdtempSync(join(tmpdir(), 'endwise-opencv-'));
+  folder = mkdtempSync(folderPrefix());
   const { glue, wasm } = await splitOpenCv(
     "{ wasmBinary: require('node:fs').readFileSync(__dirname + '/opencv.wasm') }",
   );

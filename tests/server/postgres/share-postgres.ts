@@ -1,8 +1,7 @@
 import { mkdtemp } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type { TestProject } from 'vitest/node';
 import { stopPostgres } from './start-postgres.ts';
+import { folderPrefix, removeLeftBehind } from '../folders-of-runs.ts';
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -13,7 +12,8 @@ declare module 'vitest' {
 
 /** Ends the PostgreSQL that test files share, where one of them has started it. */
 export default async function sharePostgres(project: TestProject): Promise<() => Promise<void>> {
-  const folder = await mkdtemp(join(tmpdir(), 'endwise-postgres-'));
+  removeLeftBehind();
+  const folder = await mkdtemp(folderPrefix());
   project.provide('postgresFolder', folder);
   return () => stopPostgres(folder);
 }

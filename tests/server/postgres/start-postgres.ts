@@ -1,12 +1,12 @@
 import { execFile, execFileSync } from 'node:child_process';
 import { chown, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer, type AddressInfo } from 'node:net';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { promisify } from 'node:util';
 import { Client } from 'pg';
 import { findPostgres } from './find-postgres.ts';
+import { folderPrefix } from '../folders-of-runs.ts';
 
 const run = promisify(execFile);
 
@@ -46,7 +46,7 @@ export async function startPostgres(options: PostgresOptions = {}): Promise<Post
   const programs = findPostgres();
   if (programs === null) throw new Error('No PostgreSQL was found on this machine.');
   const owner = ordinaryUser();
-  const folder = options.folder ?? (await mkdtemp(join(tmpdir(), 'endwise-postgres-')));
+  const folder = options.folder ?? (await mkdtemp(folderPrefix()));
   if (owner) await chown(folder, owner.uid, owner.gid);
   const data = join(folder, 'data');
   const program = (name: string, args: readonly string[]) =>

@@ -1,6 +1,4 @@
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { openQueue, type OpenQueueOptions } from '../../../server/queue/open-queue.ts';
 import { QueueReadings } from '../../../server/queue/queue-readings.ts';
@@ -13,6 +11,7 @@ import { readingJobSchema, type ReadingJob } from '../../../server/reading/readi
 import { WORKER_DIED, type PoolReadOptions } from '../../../server/reading/reading-pool.ts';
 import { URGENCY, type Submission } from '../../../server/reading/readings.ts';
 import { databaseOfTests } from '../postgres/postgres-of-tests.ts';
+import { folderPrefix } from '../folders-of-runs.ts';
 
 /** Seconds of a silent worker in tests. */
 const LEASE_SECONDS = 1;
@@ -42,7 +41,7 @@ export function workerOfTests(
   store: QueueStore,
   { atOnce = 1, read = readWords }: { atOnce?: number; read?: typeof readWords } = {},
 ) {
-  const folder = mkdtempSync(join(tmpdir(), 'endwise-test-'));
+  const folder = mkdtempSync(folderPrefix());
   const ended: Ended[] = [];
   const ending = new AbortController();
   const worker = new QueueWorker(store, {
