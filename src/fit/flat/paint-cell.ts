@@ -43,9 +43,11 @@ export function paintCell(
   target: CellTarget,
   samples: number,
 ): void {
-  if (!isWithin(photo, way, target)) paintRim(photo, way, target, samples);
-  else if (samples === 1) paintBetween(photo, way, target);
+  if (!isWithin(photo, way, target)) {
+    if (!isBeyond(photo, way, target)) paintRim(photo, way, target, samples);
+  } else if (samples === 1) paintBetween(photo, way, target);
   else if (samples === 2) paintMeansOfFour(photo, way, target);
+  else if (samples === 3) paintMeansOfNine(photo, way, target);
   else paintMeans(photo, way, target, samples);
 }
 
@@ -58,14 +60,35 @@ function alongY(way: CellWay, u: number, v: number): number {
 }
 
 /** Whether every place of a cell, and one pixel beyond, lies within the photo. */
-function isWithin({ width, height }: WordRaster, way: CellWay, cell: CellTarget): boolean {
-  const { columns, rows } = cell;
-  const within = (u: number, v: number): boolean => {
-    const x = alongX(way, u, v);
-    const y = alongY(way, u, v);
-    return x >= 0 && y >= 0 && x < width - 2 && y < height - 2;
-  };
-  return within(0, 0) && within(columns, 0) && within(0, rows) && within(columns, rows);
+function isWithin(photo: WordRaster, way: CellWay, { columns, rows }: CellTarget): boolean {
+  return (
+    isPlaceWithin(photo, way, 0, 0) &&
+    isPlaceWithin(photo, way, columns, 0) &&
+    isPlaceWithin(photo, way, 0, rows) &&
+    isPlaceWithin(photo, way, columns, rows)
+  );
+}
+
+function isPlaceWithin({ width, height }: WordRaster, way: CellWay, u: number, v: number): boolean {
+  const x = alongX(way, u, v);
+  const y = alongY(way, u, v);
+  return x >= 0 && y >= 0 && x < width - 2 && y < height - 2;
+}
+
+/** Whether a cell lies to one side of the photo altogether: no place of it goes beyond its corners. */
+function isBeyond({ width, height }: WordRaster, way: CellWay, { columns, rows }: CellTarget) {
+  const right = alongX(way, columns, 0);
+  const bottomLeft = alongX(way, 0, rows);
+  const bottomRight = alongX(way, columns, rows);
+  const rightY = alongY(way, columns, 0);
+  const bottomLeftY = alongY(way, 0, rows);
+  const bottomRightY = alongY(way, columns, rows);
+  return (
+    Math.max(way.x, right, bottomLeft, bottomRight) < 0 ||
+    Math.max(way.y, rightY, bottomLeftY, bottomRightY) < 0 ||
+    Math.min(way.x, right, bottomLeft, bottomRight) > width - 1 ||
+    Math.min(way.y, rightY, bottomLeftY, bottomRightY) > height - 1
+  );
 }
 
 /** A colour between pixels is exact to a level. */
@@ -162,19 +185,17 @@ function paintMeansOfFour(
   const steps = stepsOf(way, width, 2);
   const { origin, downX, downY, twistX, twistY } = steps;
   let { acrossX, acrossY, x: rowX, y: rowY } = steps;
-  const wordAt = (x: number, y: number): number =>
-    words[origin + Math.imul(y >> PART_BITS, width) + (x >> PART_BITS)]! | 0;
   for (let row = 0; row < rows; row++) {
     let x = rowX;
     let y = rowY;
     const first = from + row * stride;
     for (let at = first; at < first + columns; at++) {
-      const a = wordAt(x, y);
-      const b = wordAt((x + downX) | 0, (y + downY) | 0);
+      const a = words[placeOf(origin, width, x, y)]! | 0;
+      const b = words[placeOf(origin, width, (x + downX) | 0, (y + downY) | 0)]! | 0;
       x = (x + acrossX) | 0;
       y = (y + acrossY) | 0;
-      const c = wordAt(x, y);
-      const d = wordAt((x + downX) | 0, (y + downY) | 0);
+      const c = words[placeOf(origin, width, x, y)]! | 0;
+      const d = words[placeOf(origin, width, (x + downX) | 0, (y + downY) | 0)]! | 0;
       x = (x + acrossX) | 0;
       y = (y + acrossY) | 0;
       // In whole numbers: the mean of four, rounded half up.
@@ -189,6 +210,49 @@ function paintMeansOfFour(
     acrossX = (acrossX + twistX) | 0;
     acrossY = (acrossY + twistY) | 0;
   }
+}
+
+/** The same with three samples along each side: a face that fills a photo of a phone is about so fine. */
+function paintMeansOfNine(
+  { words, width }: WordRaster,
+  way: CellWay,
+  { words: out, seen, stride, from, columns, rows }: CellTarget,
+): void {
+  const steps = stepsOf(way, width, 3);
+  const { origin, downX, downY, twistX, twistY } = steps;
+  const secondX = (2 * downX) | 0;
+  const secondY = (2 * downY) | 0;
+  let { acrossX, acrossY, x: rowX, y: rowY } = steps;
+  const share = 1 / 9;
+  for (let row = 0; row < rows; row++) {
+    let x = rowX;
+    let y = rowY;
+    const first = from + row * stride;
+    for (let at = first; at < first + columns; at++) {
+      let redBlue = 0;
+      let green = 0;
+      for (let i = 0; i < 3; i++) {
+        const a = words[placeOf(origin, width, x, y)]! | 0;
+        const b = words[placeOf(origin, width, (x + downX) | 0, (y + downY) | 0)]! | 0;
+        const c = words[placeOf(origin, width, (x + secondX) | 0, (y + secondY) | 0)]! | 0;
+        redBlue = (redBlue + (a & RED_BLUE) + (b & RED_BLUE) + (c & RED_BLUE)) | 0;
+        green = (green + (a & GREEN) + (b & GREEN) + (c & GREEN)) | 0;
+        x = (x + acrossX) | 0;
+        y = (y + acrossY) | 0;
+      }
+      out[at] = packed((redBlue & 0xffff) * share, (green >>> 8) * share, (redBlue >>> 16) * share);
+      seen[at] = 1;
+    }
+    rowX = (rowX + 3 * downX) | 0;
+    rowY = (rowY + 3 * downY) | 0;
+    acrossX = (acrossX + twistX) | 0;
+    acrossY = (acrossY + twistY) | 0;
+  }
+}
+
+/** Place among the photo's words of a sample, in parts of a photo pixel from the origin. */
+function placeOf(origin: number, width: number, x: number, y: number): number {
+  return (origin + Math.imul(y >> PART_BITS, width) + (x >> PART_BITS)) | 0;
 }
 
 function paintBetween(
