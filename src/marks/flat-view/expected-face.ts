@@ -62,9 +62,49 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   const odd = new Float32Array(side * side);
   const level = new Float32Array(side * side);
   const misfit: Misfit = { side, dark, odd, level };
-  const circles: Circles = { rows, offsets, expected };
-  for (let y = 0; y < side; y++) departOnRow(y, misfit, circles, words, seen);
+  const circles: Circles = { rows, offsets, expected: packedWords(expected) };
+  const half = (side + 1) >> 1;
+  const places: RowPlaces = {
+    inner: new Int32Array(half),
+    outward: new Float64Array(half),
+    quarter: new Float64Array(half),
+  };
+  // What lies in the four quarters of the picture the same way from its centre shares its places.
+  for (let y = 0; y < half; y++) {
+    const count = placesOnRow(centre - (y + 0.5), rows, side, places);
+    for (const row of [y, side - 1 - y]) {
+      const isBelow = row > y;
+      departOnHalfRow(
+        row,
+        isBelow ? LOWER_RIGHT : UPPER_RIGHT,
+        places,
+        count,
+        misfit,
+        circles,
+        words,
+        seen,
+      );
+      departOnHalfRow(
+        row,
+        isBelow ? LOWER_LEFT : UPPER_LEFT,
+        places,
+        count,
+        misfit,
+        circles,
+        words,
+        seen,
+      );
+    }
+  }
   return misfit;
+}
+
+/** Red, green and blue of each place as one number. */
+function packedWords([red, green, blue]: readonly Uint8Array[]): Uint32Array {
+  const words = new Uint32Array(red!.length);
+  for (let i = 0; i < words.length; i++)
+    words[i] = red![i]! | (green![i]! << 8) | (blue![i]! << 16);
+  return words;
 }
 
 /** Reads the colours of a circle about the centre, counter-clockwise from the right; all of it lies within the picture. */
@@ -106,49 +146,94 @@ interface Circles {
   readonly rows: number;
   /** First place of each circle, and after the last one. */
   readonly offsets: Int32Array;
-  /** Red, green and blue at each place. */
-  readonly expected: readonly Uint8Array[];
+  /** Colour at each place, red in the lowest byte. */
+  readonly expected: Uint32Array;
 }
 
-/** Writes how a row of the picture departs; a function of its own, which is compiled well once for all rows. */
-function departOnRow(
+/** Where the pixels of half a row lie about the centre, from the middle of the row outwards. */
+interface RowPlaces {
+  /** The circle at or within the pixel, and how much of the way to the next one it lies. */
+  readonly inner: Int32Array;
+  readonly outward: Float64Array;
+  /** Angle from the horizontal as a part of a turn, 0 to a quarter. */
+  readonly quarter: Float64Array;
+}
+
+/** How the angle of a pixel in a quarter of the picture, as a part of a turn, follows from that from the horizontal. */
+interface QuarterTurn {
+  readonly from: number;
+  readonly sign: 1 | -1;
+  /** Which way the row goes on. */
+  readonly step: 1 | -1;
+}
+
+const UPPER_RIGHT: QuarterTurn = { from: 0, sign: 1, step: 1 };
+const UPPER_LEFT: QuarterTurn = { from: 0.5, sign: -1, step: -1 };
+const LOWER_LEFT: QuarterTurn = { from: 0.5, sign: 1, step: -1 };
+const LOWER_RIGHT: QuarterTurn = { from: 1, sign: -1, step: 1 };
+
+/**
+ * Finds where the pixels of half a row lie.
+ *
+ * @param dy From the centre to the row, not negative.
+ * @returns how many of them lie within the circles
+ */
+function placesOnRow(
+  dy: number,
+  rows: number,
+  side: number,
+  { inner, outward, quarter }: RowPlaces,
+): number {
+  const first = side % 2 === 0 ? 0.5 : 0;
+  for (let i = 0; i < inner.length; i++) {
+    const dx = first + i;
+    const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
+    if (radius >= rows) return i;
+    const within = radius > 0 ? radius | 0 : 0;
+    inner[i] = within;
+    outward[i] = radius > 0 ? radius - within : 0;
+    quarter[i] = quarterTurnOf(dx, dy);
+  }
+  return inner.length;
+}
+
+/** Writes how half a row of the picture departs; a function of its own, which is compiled well once for all rows. */
+function departOnHalfRow(
   y: number,
+  { from, sign, step }: QuarterTurn,
+  { inner, outward, quarter }: RowPlaces,
+  count: number,
   { side, dark, odd, level }: Misfit,
-  { rows, offsets, expected }: Circles,
+  { offsets, expected }: Circles,
   words: Uint32Array,
   seen: Uint8Array,
 ): void {
-  const [red, green, blue] = expected as [Uint8Array, Uint8Array, Uint8Array];
-  const centre = side / 2;
-  const dy = centre - (y + 0.5);
-  // A pixel more either way: what lies beyond the circles is told pixel by pixel.
-  const reach = Math.sqrt(Math.max(0, (rows + 1.5) ** 2 - dy * dy)) + 1;
-  const from = Math.max(0, Math.floor(centre - reach));
-  const to = Math.min(side, Math.ceil(centre + reach));
-  for (let x = from; x < to; x++) {
-    const dx = x + 0.5 - centre;
-    const radius = Math.sqrt(dx * dx + dy * dy) - 0.5;
-    const at = y * side + x;
-    if (radius >= rows || !seen[at]) continue;
-    const inner = radius > 0 ? radius | 0 : 0;
-    const outward = radius > 0 ? radius - inner : 0;
-    const inward = 1 - outward;
-    const turn = turnOf(dx, dy);
-    const outerStart = offsets[inner + 1]!;
-    const j = nearestOnRing(turn, offsets[inner]!, outerStart);
-    const k = nearestOnRing(turn, outerStart, offsets[inner + 2]!);
-    const e0 = red[j]! * inward + red[k]! * outward;
-    const e1 = green[j]! * inward + green[k]! * outward;
-    const e2 = blue[j]! * inward + blue[k]! * outward;
+  let at = y * side + (step > 0 ? side >> 1 : (side - 1) >> 1);
+  for (let i = 0; i < count; i++, at += step) {
+    if (!seen[at]) continue;
+    const circle = inner[i]!;
+    const outer = outward[i]!;
+    const turn = from + sign * quarter[i]!;
+    const outerStart = offsets[circle + 1]!;
+    const a = expected[nearestOnRing(turn, offsets[circle]!, outerStart)]! | 0;
+    const b = expected[nearestOnRing(turn, outerStart, offsets[circle + 2]!)]! | 0;
+    const a0 = a & 0xff;
+    const a1 = (a >> 8) & 0xff;
+    const a2 = a >> 16;
+    const e0 = a0 + ((b & 0xff) - a0) * outer;
+    const e1 = a1 + (((b >> 8) & 0xff) - a1) * outer;
+    const e2 = a2 + ((b >> 16) - a2) * outer;
     const word = words[at]! | 0;
     const d0 = e0 - (word & 0xff);
     const d1 = e1 - ((word >>> 8) & 0xff);
     const d2 = e2 - ((word >>> 16) & 0xff);
-    dark[at] = (d0 + d1 + d2) / 3;
-    odd[at] = Math.sqrt((d0 * d0 + d1 * d1 + d2 * d2) / 3);
-    level[at] = (e0 + e1 + e2) / 3;
+    dark[at] = (d0 + d1 + d2) * THIRD;
+    odd[at] = Math.sqrt((d0 * d0 + d1 * d1 + d2 * d2) * THIRD);
+    level[at] = (e0 + e1 + e2) * THIRD;
   }
 }
+
+const THIRD = 1 / 3;
 
 /** The place, of a circle's from `start` to before `stop`, that is nearest to a part of a turn. */
 function nearestOnRing(turn: number, start: number, stop: number): number {
@@ -157,20 +242,17 @@ function nearestOnRing(turn: number, start: number, stop: number): number {
 }
 
 /**
- * Angle of (x, y) as a part of a turn, 0 to 1, within 2e-6 (Abramowitz and Stegun 4.4.47): a tenth of
- * the arc between neighbours on the longest circle, and many times faster than the exact one.
+ * Angle of (x, y), neither negative, from the horizontal as a part of a turn, within 2e-6 (Abramowitz and
+ * Stegun 4.4.47): a tenth of the arc between neighbours on the longest circle, and many times faster than
+ * the exact one.
  */
-function turnOf(x: number, y: number): number {
-  const ax = Math.abs(x);
-  const ay = Math.abs(y);
-  const q = ax > ay ? ay / ax : ay > 0 ? ax / ay : 0;
+function quarterTurnOf(x: number, y: number): number {
+  const q = x > y ? y / x : y > 0 ? x / y : 0;
   const q2 = q * q;
   const near =
     (q * (0.999866 + q2 * (-0.3302995 + q2 * (0.180141 + q2 * (-0.085133 + q2 * 0.0208351))))) /
     (2 * Math.PI);
-  const quarter = ax > ay ? near : 0.25 - near;
-  const half = x < 0 ? 0.5 - quarter : quarter;
-  return y < 0 ? 1 - half : half;
+  return x > y ? near : 0.25 - near;
 }
 
 /** Circles too small to hold a hole as a minority share the median of the disc they make up. */
