@@ -19,6 +19,7 @@ export interface SeenFrom {
 
 /** Part of all lines that are no arrows at all, or lean in ways of their own. */
 const STRAY = 0.12;
+const LOG_STRAY = Math.log(STRAY);
 /** One sigma of the fitted slope at the face's centre: at least, and for each of its own size. */
 const SLOPE_SD = { least: 0.12, share: 0.2 } as const;
 /** Part of fits whose camera is wrong altogether, on the wrong side even, and the spread of slopes then. */
@@ -40,15 +41,18 @@ export function cameraFromStrips(fitted: ArrowGeometry, lines: readonly SeenLine
   const seen = lines.map(waysRound);
   const slope = [-footMm[0] / heightMm, -footMm[1] / heightMm] as const;
   const sd = SLOPE_SD.least + SLOPE_SD.share * Math.hypot(slope[0], slope[1]);
-  const logPosterior = (x: number, y: number, height: number): number => {
+  const prior = (x: number, y: number): number => {
     const away = ((x - slope[0]) ** 2 + (y - slope[1]) ** 2) / (2 * sd ** 2);
     const near = ((1 - WRONG_FIT.part) / sd ** 2) * Math.exp(-away);
     const wide =
       (WRONG_FIT.part / WRONG_FIT.sd ** 2) * Math.exp(-(x * x + y * y) / (2 * WRONG_FIT.sd ** 2));
-    let sum = Math.log(near + wide) - Math.log(height) ** 2 / (2 * HEIGHT_SD ** 2);
+    return Math.log(near + wide);
+  };
+  const ofLines = (x: number, y: number, height: number): number => {
+    let sum = -(Math.log(height) ** 2) / (2 * HEIGHT_SD ** 2);
     for (const line of seen) {
       const here = lineDensity(line, x, y, height * heightMm);
-      sum += line.weight * Math.log(STRAY + (1 - STRAY) * here);
+      sum += line.weight * (here === 0 ? LOG_STRAY : Math.log(STRAY + (1 - STRAY) * here));
     }
     return sum;
   };
@@ -57,8 +61,9 @@ export function cameraFromStrips(fitted: ArrowGeometry, lines: readonly SeenLine
     for (let x = cx - reach; x <= cx + reach + 1e-9; x += step) {
       for (let y = cy - reach; y <= cy + reach + 1e-9; y += step) {
         if (Math.sqrt(x * x + y * y) > MOST_SLOPE) continue;
+        const before = prior(x, y);
         for (const height of HEIGHTS) {
-          const value = logPosterior(x, y, height);
+          const value = before + ofLines(x, y, height);
           if (value > best.value) best = { x, y, height, value };
         }
       }
@@ -75,8 +80,9 @@ export function cameraFromStrips(fitted: ArrowGeometry, lines: readonly SeenLine
   let squares = 0;
   for (let x = cx - 12 * FINE; x <= cx + 12 * FINE; x += FINE) {
     for (let y = cy - 12 * FINE; y <= cy + 12 * FINE; y += FINE) {
+      const before = prior(x, y);
       for (const height of HEIGHTS) {
-        const w = Math.exp(logPosterior(x, y, height) - best.value);
+        const w = Math.exp(before + ofLines(x, y, height) - best.value);
         weight += w;
         sumX += w * x;
         sumY += w * y;
@@ -151,6 +157,9 @@ export function directionDensity(
   return densityOf(slope[0], slope[1], along[0], along[1], leanSd);
 }
 
+/** Beyond so many spreads a normal density is nothing to the bit: 2e-16 of its middle. */
+const NOTHING_BEYOND = 8.5;
+
 function densityOf(
   slopeX: number,
   slopeY: number,
@@ -158,19 +167,24 @@ function densityOf(
   alongY: number,
   leanSd: number,
 ): number {
-  const size2 = (slopeX ** 2 + slopeY ** 2) / leanSd ** 2;
   const t = (slopeX * alongX + slopeY * alongY) / leanSd;
-  const base = Math.exp(-size2 / 2);
+  const aside = (slopeX * alongY - slopeY * alongX) / leanSd;
+  // Most lines point nowhere near where an arrow would: for them no exponential is needed.
+  if (aside > NOTHING_BEYOND || aside < -NOTHING_BEYOND || t < -NOTHING_BEYOND) return 0;
+  const ofAside = Math.exp((-aside * aside) / 2);
+  const ofBoth = t > NOTHING_BEYOND ? 0 : ofAside * Math.exp((-t * t) / 2);
   // t Phi(t) / phi(t), with the exponentials taken together so that nothing overflows.
-  return base + t * Math.sqrt(2 * Math.PI) * normalCdf(t) * Math.exp((t * t - size2) / 2);
+  const tail = Math.abs(t) * millsRatio(Math.abs(t)) * ofBoth;
+  return ofBoth - tail + (t > 0 ? t * Math.sqrt(2 * Math.PI) * ofAside : 0);
 }
 
-/** Standard normal distribution function (Abramowitz and Stegun 26.2.17, within 8e-8). */
-function normalCdf(x: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(x));
-  const tail =
-    (Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI)) *
-    t *
-    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  return x > 0 ? 1 - tail : tail;
+/**
+ * What of a standard normal distribution lies above x over its density there, x not negative
+ * (Abramowitz and Stegun 26.2.17, within 8e-8 of the distribution).
+ */
+function millsRatio(x: number): number {
+  const t = 1 / (1 + 0.2316419 * x);
+  return (
+    t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))))
+  );
 }
