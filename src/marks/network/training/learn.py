@@ -4,10 +4,12 @@ import copy
 import math
 import time
 
+import onnx
 import torch
 from torch import nn
 from torch.nn.parallel import DistributedDataParallel
 
+from aligned import aligned
 from parts import Pool, converted, part_of
 from sheet import write_png
 
@@ -20,6 +22,8 @@ LONGEST_GRADIENT = 2.0
 #: Rows on which nothing is learned: the log shows the loss of the average on them.
 UNSEEN = 512
 CHECKPOINT_S = 60
+#: Planes that runtimes take at once, at least.
+PLANES_AT_ONCE = 4
 LOG_STEPS = 200
 UNSEEN_STEPS = 2000
 
@@ -66,6 +70,7 @@ def write_onnx(network, lesson, path):
         copy.deepcopy(network).cpu().eval(), (lesson.example,), str(path), input_names=["planes"],
         output_names=["evidence"], opset_version=16, dynamic_axes=lesson.axes, dynamo=False,
     )
+    onnx.save(aligned(onnx.load(path), PLANES_AT_ONCE), path)
 
 
 class Learner:
