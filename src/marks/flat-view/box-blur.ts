@@ -6,6 +6,7 @@
  */
 export function boxBlur(image: Float32Array, side: number, reach: number): Float32Array {
   if (reach < 1) return image.slice();
+  if (reach === 1) return blurOfFive(image, side);
   const out = image.slice();
   const across = new Float32Array(side * side);
   const width = 2 * reach + 1;
@@ -91,4 +92,72 @@ function pad(
   padded.fill(from[row]!, at, at + reach);
   padded.set(from.subarray(row, row + side), at + reach);
   padded.fill(from[row + side - 1]!, at + reach + side, at + side + 2 * reach + 1);
+}
+
+/** The least reach, by which most pictures are blurred: five pixels each way weigh together at once. */
+function blurOfFive(image: Float32Array, side: number): Float32Array {
+  const out = new Float32Array(side * side);
+  const row = new Float32Array(side);
+  const last = side - 1;
+  for (let y = 0; y < side; y++) {
+    downFive(image, side, y, row);
+    alongFive(row, out, y * side);
+    for (const x of [0, 1, last - 1, last]) {
+      if (x >= 0) out[y * side + x] = weighed(row, 1, x, last);
+    }
+  }
+  return out;
+}
+
+/** What the pixels at both ends, next to the middle one, and it itself count of two means of three. */
+const OUTERMOST = 1 / 9;
+const NEXT = 2 / 9;
+const MIDDLE = 3 / 9;
+
+/** Weighs a row with those above and below it. */
+function downFive(image: Float32Array, side: number, y: number, to: Float32Array): void {
+  const last = side - 1;
+  if (y < 2 || y >= last - 1) {
+    for (let x = 0; x < side; x++) to[x] = weighed(image.subarray(x), side, y, last);
+    return;
+  }
+  const first = (y - 2) * side;
+  const second = first + side;
+  const third = second + side;
+  const fourth = third + side;
+  const fifth = fourth + side;
+  for (let x = 0; x < side; x++) {
+    to[x] =
+      MIDDLE * image[third + x]! +
+      NEXT * (image[second + x]! + image[fourth + x]!) +
+      OUTERMOST * (image[first + x]! + image[fifth + x]!);
+  }
+}
+
+/** Weighs the pixels of a row with those beside them, but for two at either end. */
+function alongFive(row: Float32Array, out: Float32Array, from: number): void {
+  let a = row[0]!;
+  let b = row[1]!;
+  let c = row[2]!;
+  let d = row[3]!;
+  for (let x = 2; x < row.length - 2; x++) {
+    const e = row[x + 2]!;
+    out[from + x] = MIDDLE * c + NEXT * (b + d) + OUTERMOST * (a + e);
+    a = b;
+    b = c;
+    c = d;
+    d = e;
+  }
+}
+
+/** Two means of three about a place near a rim, either of which continues it. */
+function weighed(values: Float32Array, stride: number, place: number, last: number): number {
+  let sum = 0;
+  for (let first = place - 1; first <= place + 1; first++) {
+    const middle = Math.min(last, Math.max(0, first));
+    for (let second = middle - 1; second <= middle + 1; second++) {
+      sum += values[Math.min(last, Math.max(0, second)) * stride]!;
+    }
+  }
+  return sum / 9;
 }
