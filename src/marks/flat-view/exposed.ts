@@ -1,6 +1,6 @@
 import type { FlatFace } from '../../fit/flat/flatten.ts';
 import { levelExceededBy } from '../../raster/level-exceeded-by.ts';
-import { pixelWords } from '../../raster/pixel-words.ts';
+import { BLACK, pixelWords } from '../../raster/pixel-words.ts';
 
 /** Largest level of a pixel's three that white paper and bright inks reach in a well exposed photo. */
 const WELL_EXPOSED = 225;
@@ -22,14 +22,21 @@ export function exposed(flat: FlatFace): FlatFace {
   const gain = Math.min(MOST_GAIN, WELL_EXPOSED / brightest);
   const level = Uint8ClampedArray.from({ length: 256 }, (_, value) => value * gain);
   const { width, height, data } = flat.raster;
-  const brighter = new Uint8ClampedArray(data.length);
-  for (let i = 0; i < data.length; i += 4) {
-    brighter[i] = level[data[i]!]!;
-    brighter[i + 1] = level[data[i + 1]!]!;
-    brighter[i + 2] = level[data[i + 2]!]!;
-    brighter[i + 3] = data[i + 3]!;
+  const raster = { width, height, data: new Uint8ClampedArray(data.length) };
+  raise(pixelWords(flat.raster), level, pixelWords(raster));
+  return { ...flat, raster };
+}
+
+/** Writes every pixel with other levels; what is alpha stays. */
+function raise(words: Uint32Array, level: Uint8ClampedArray, out: Uint32Array): void {
+  for (let i = 0; i < words.length; i++) {
+    const word = words[i]! | 0;
+    out[i] =
+      (word & BLACK) |
+      (level[(word >>> 16) & 0xff]! << 16) |
+      (level[(word >>> 8) & 0xff]! << 8) |
+      level[word & 0xff]!;
   }
-  return { ...flat, raster: { width, height, data: brighter } };
 }
 
 /** Level that only the brightest part of what the photo shows of the face exceeds. */
