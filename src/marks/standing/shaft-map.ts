@@ -38,7 +38,7 @@ export function shaftMapOfEvidence(maps: EvidenceMaps, flat: FlatFace, shaftMm: 
     pxPerCell,
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
     // An entry is the front end of a shaft, which itself is mirrored paper there as a rule.
-    covered: maps.shaft.map((value, at) => Math.max(value, entry[at]!)),
+    covered: largerOf(maps.shaft, entry),
     part: 1,
     entry,
     vane,
@@ -54,7 +54,7 @@ export function shaftMapOfEntries(maps: EntryMaps, flat: FlatFace, shaftMm: numb
     height,
     pxPerCell,
     shaft: shaftMm / flat.mmPerPx / pxPerCell,
-    covered: core.map((value, at) => Math.max(value, entry[at]!)),
+    covered: largerOf(core, entry),
     part: CORE,
     entry,
     vane,
@@ -89,14 +89,25 @@ export function shaftMapOfBars(bars: Float32Array, flat: FlatFace, shaftMm: numb
   };
 }
 
+function largerOf(a: Float32Array, b: Float32Array): Float32Array {
+  const larger = a.slice();
+  for (let i = 0; i < larger.length; i++) {
+    const other = b[i]!;
+    if (other > larger[i]!) larger[i] = other;
+  }
+  return larger;
+}
+
 function seenCells(flat: FlatFace, width: number, height: number, pxPerCell: number): Uint8Array {
   const side = flat.raster.width;
   const seen = new Uint8Array(width * height);
+  const columns = Int32Array.from({ length: width }, (_, column) =>
+    Math.min(side - 1, Math.floor((column + 0.5) * pxPerCell)),
+  );
   for (let row = 0; row < height; row++) {
-    const y = Math.min(side - 1, Math.floor((row + 0.5) * pxPerCell));
+    const from = Math.min(side - 1, Math.floor((row + 0.5) * pxPerCell)) * side;
     for (let column = 0; column < width; column++) {
-      const x = Math.min(side - 1, Math.floor((column + 0.5) * pxPerCell));
-      seen[row * width + column] = flat.seen[y * side + x]!;
+      seen[row * width + column] = flat.seen[from + columns[column]!]!;
     }
   }
   return seen;
