@@ -90,23 +90,49 @@ export function fillPlanes(
   for (let column = 0; column < width; column++) {
     normalX[column] = (corner[0] + (column + 0.5) * mmPerStep - cameraX) / cameraHeight;
   }
+  const apart = new Float64Array(width);
+  const firstX = corner[0] + 0.5 * mmPerStep;
   for (let row = 0; row < height; row++) {
     const from = row * width;
     const sheetY = corner[1] - (row + 0.5) * mmPerStep;
     normalX.copyWithin(from, 0, width);
     normalY.fill(-(sheetY - cameraY) / cameraHeight, from, from + width);
-    for (let column = 0; column < width; column++) {
-      const sheetX = corner[0] + (column + 0.5) * mmPerStep;
-      let nearest = Infinity;
-      for (let spot = 0; spot < spotX.length; spot++) {
-        const dx = sheetX - spotX[spot]!;
-        const dy = sheetY - spotY[spot]!;
-        const apart = dx * dx + dy * dy;
-        if (apart < nearest) nearest = apart;
-      }
-      const bin = (Math.sqrt(nearest) * binsPerMm + 0.5) | 0;
-      lines[from + column] = bin < bins ? lineAt[bin]! : 0;
+    squaresApart(apart, firstX - spotX[0]!, mmPerStep, sheetY - spotY[0]!);
+    for (let spot = 1; spot < spotX.length; spot++) {
+      keepLesserSquares(apart, firstX - spotX[spot]!, mmPerStep, sheetY - spotY[spot]!);
     }
+    linesOnRow(lines, from, apart, lineAt, binsPerMm);
+  }
+}
+
+/** Squares of distances of places a step apart along a row: the first is (`x`, `y`) away. */
+function squaresApart(to: Float64Array, x: number, step: number, y: number): void {
+  for (let i = 0; i < to.length; i++) {
+    const dx = x + i * step;
+    to[i] = dx * dx + y * y;
+  }
+}
+
+/** The same where they are less. */
+function keepLesserSquares(to: Float64Array, x: number, step: number, y: number): void {
+  for (let i = 0; i < to.length; i++) {
+    const dx = x + i * step;
+    const square = dx * dx + y * y;
+    if (square < to[i]!) to[i] = square;
+  }
+}
+
+/** Looks up how much of a line each place of a row shows. */
+function linesOnRow(
+  lines: Float32Array,
+  from: number,
+  squares: Float64Array,
+  lineAt: Float32Array,
+  binsPerMm: number,
+): void {
+  for (let i = 0; i < squares.length; i++) {
+    const bin = (Math.sqrt(squares[i]!) * binsPerMm + 0.5) | 0;
+    lines[from + i] = bin < lineAt.length ? lineAt[bin]! : 0;
   }
 }
 
@@ -138,16 +164,34 @@ function fillColours(planes: Float32Array, raster: Raster, window: Window): void
   const mixed = new Float32Array(3 * width);
   for (let row = 0; row < height; row++) {
     mixed.fill(0);
-    for (let k = 0; k < down.reach; k++) {
-      const weight = down.weights[row * down.reach + k]! / 255;
-      if (weight === 0) continue;
-      const sums = along(down.first[row]! + k);
-      for (let i = 0; i < mixed.length; i++) mixed[i]! += weight * sums[i]!;
+    const first = down.first[row]!;
+    const weightOf = (k: number): number => (down.weights[row * down.reach + k] ?? 0) / 255;
+    let k = 0;
+    for (; k + 1 < down.reach; k += 2) {
+      const far = weightOf(k + 1);
+      // Rows that do not count are not asked for: they may lie beyond the picture.
+      if (far === 0) addRow(mixed, along(first + k), weightOf(k));
+      else addRows(mixed, along(first + k), weightOf(k), along(first + k + 1), far);
     }
+    if (k < down.reach && weightOf(k) !== 0) addRow(mixed, along(first + k), weightOf(k));
     for (let plane = 0; plane < 3; plane++) {
       planes.set(mixed.subarray(plane * width, (plane + 1) * width), plane * count + row * width);
     }
   }
+}
+
+function addRow(to: Float32Array, row: Float32Array, weight: number): void {
+  for (let i = 0; i < to.length; i++) to[i]! += weight * row[i]!;
+}
+
+function addRows(
+  to: Float32Array,
+  a: Float32Array,
+  weightOfA: number,
+  b: Float32Array,
+  weightOfB: number,
+): void {
+  for (let i = 0; i < to.length; i++) to[i]! += weightOfA * a[i]! + weightOfB * b[i]!;
 }
 
 /** Weighs the pixels of a row together, step by step: reds, then greens, then blues. */
