@@ -227,8 +227,8 @@ function paintMeansOfNine(
   for (let row = 0; row < rows; row++) {
     let x = rowX;
     let y = rowY;
-    const first = from + row * stride;
-    for (let at = first; at < first + columns; at++) {
+    let at = from + row * stride;
+    for (const end = at + columns; at < end; at++) {
       let redBlue = 0;
       let green = 0;
       for (let i = 0; i < 3; i++) {
