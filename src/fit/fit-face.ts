@@ -56,6 +56,7 @@ import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts'
 import { ringSdPx } from './edges/ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './camera/solve-camera.ts';
 import { startByHand } from './start/start-by-hand.ts';
+import { GOOD_SCALE } from './start/start-camera.ts';
 import { startFace, type FaceStart } from './start/start-face.ts';
 
 export interface FaceFitResult {
@@ -210,9 +211,16 @@ function shownFace(
   read: InkReader,
 ): ShownFace | null {
   const likeliest = spots[chosen.spots[0]!]!.families;
-  const trials = singles(chosen.family)
-    .sort((a, b) => placeIn(likeliest, a.family) - placeIn(likeliest, b.family))
-    .flatMap(({ family }) => startFace(chosen, spots, FAMILIES[family].usual, size, prior));
+  const trials: FaceStart[] = [];
+  const alike = singles(chosen.family).sort(
+    (a, b) => placeIn(likeliest, a.family) - placeIn(likeliest, b.family),
+  );
+  for (const { family } of alike) {
+    const starts = startFace(chosen, spots, FAMILIES[family].usual, size, prior);
+    trials.push(...starts);
+    // Where the borders lie on a family's rings as exactly as they are found, no other fits better.
+    if (starts.some(({ solution }) => solution.scale < GOOD_SCALE)) break;
+  }
   if (trials.length === 0) return null;
   const { state } = trials.reduce((best, one) =>
     one.solution.scale * CLEARLY_BETTER < best.solution.scale ? one : best,

@@ -19,9 +19,9 @@ function ringOfBorder(face: Face, { band }: Border): number {
 
 /**
  * Distances of borders from their rings, in standard deviations of how exactly borders are found, from
- * which on no other start need be tried: a wrong tilt leaves them twice as far off and more.
+ * which on no other start, nor other face, need be tried: a wrong tilt leaves them twice as far off and more.
  */
-const GOOD_SCALE = 1.2;
+export const GOOD_SCALE = 1.2;
 
 /** Starts this much worse than the best, as a factor of their scales, may still be the right one. */
 const MAY_BE_RIGHT = 2;
