@@ -44,19 +44,19 @@ export function edgeLook(
 function commonProfile(members: readonly MeasuredProfile[]): Float64Array {
   const count = 2 * Math.round(HALF_PX / SPACING_PX) + 1;
   const out = new Float64Array(count).fill(NaN);
+  const room = new Float64Array(members.length);
   for (let j = 0; j < count; j++) {
-    const values: number[] = [];
+    let seen = 0;
     for (const { light, spacingPx, atPx } of members) {
       const samples = light.length / 3;
       const at = (atPx - HALF_PX + j * SPACING_PX) / spacingPx + (samples - 1) / 2;
       const i = Math.floor(at);
       if (i < 0 || i + 1 >= samples) continue;
       const part = at - i;
-      values.push((1 - part) * brightnessAt(light, i) + part * brightnessAt(light, i + 1));
+      room[seen++] = (1 - part) * brightnessAt(light, i) + part * brightnessAt(light, i + 1);
     }
-    if (values.length < 0.6 * members.length) continue;
-    values.sort((a, b) => a - b);
-    out[j] = values[Math.floor(values.length / 2)]!;
+    if (seen < 0.6 * members.length) continue;
+    out[j] = room.subarray(0, seen).sort()[seen >> 1]!;
   }
   return out;
 }

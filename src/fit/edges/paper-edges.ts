@@ -31,6 +31,8 @@ interface EdgePoint {
   readonly angle: number;
   readonly x: number;
   readonly y: number;
+  /** From the centre, mm. */
+  readonly distance: number;
   readonly weight: number;
 }
 
@@ -125,9 +127,9 @@ function sidesAt(
     const cos = Math.cos(normal);
     const sin = Math.sin(normal);
     const vote = new Float64Array(Math.ceil((FARTHEST * nearest) / NEAREST / bin) + 2);
-    for (const { x, y, weight } of points) {
+    for (const { x, y, distance, weight } of points) {
       const offset = x * cos + y * sin;
-      if (offset >= nearest && offset >= 0.6 * Math.hypot(x, y)) {
+      if (offset >= nearest && offset >= 0.6 * distance) {
         vote[Math.floor(offset / bin)]! += weight;
       }
     }
@@ -169,8 +171,13 @@ function refine(
     const cos = Math.cos(normal);
     const sin = Math.sin(normal);
     const local = points
-      .map(({ x, y, weight }) => ({ d: x * cos + y * sin, t: -x * sin + y * cos, weight }))
-      .filter(({ d, t }) => Math.abs(d - offset) < 4 * bin && d > Math.hypot(d, t) * 0.6);
+      .map(({ x, y, distance, weight }) => ({
+        d: x * cos + y * sin,
+        t: -x * sin + y * cos,
+        distance,
+        weight,
+      }))
+      .filter(({ d, distance }) => Math.abs(d - offset) < 4 * bin && d > 0.6 * distance);
     const start = densestLine(local, offset, bin);
     let { slope, level } = start;
     let kept: typeof local = [];
@@ -312,6 +319,7 @@ function edgePoints(photo: Raster, state: CameraState, outer: number): EdgePoint
         angle,
         x: r * cos,
         y: r * sin,
+        distance: r,
         weight: found === 0 ? 1 : 0.45 / found,
       });
       found++;
