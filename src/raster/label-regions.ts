@@ -36,38 +36,60 @@ export function labelRegions(
     const count = cv.connectedComponents(closed, labels, 8, cv.CV_32S as number);
     const depth = keep(new cv.Mat());
     cv.distanceTransform(closed, depth, cv.DIST_L2 as number, 3);
-    const area = new Uint32Array(count);
-    const sumX = new Float64Array(count);
-    const sumY = new Float64Array(count);
-    const deepest = new Float32Array(count);
-    const deepestAt = new Int32Array(count);
+    const sums: RegionSums = {
+      area: new Uint32Array(count),
+      x: new Float64Array(count),
+      y: new Float64Array(count),
+      deepest: new Float32Array(count),
+      deepestAt: new Int32Array(count),
+    };
     const labelOf = labels.data32S;
     const depthOf = depth.data32F;
-    for (let y = 0, i = 0; y < mask.height; y++) {
-      for (let x = 0; x < mask.width; x++, i++) {
-        const label = labelOf[i]!;
-        if (label === 0) continue;
-        area[label]!++;
-        sumX[label]! += x;
-        sumY[label]! += y;
-        if (depthOf[i]! > deepest[label]!) {
-          deepest[label] = depthOf[i]!;
-          deepestAt[label] = i;
-        }
-      }
-    }
+    for (let y = 0; y < mask.height; y++) addRow(labelOf, depthOf, y, mask.width, sums);
     const regions: Region[] = [];
     for (let label = 1; label < count; label++) {
-      const areaPx = area[label]!;
+      const areaPx = sums.area[label]!;
       if (areaPx < options.minAreaPx) continue;
-      const at = deepestAt[label]!;
+      const at = sums.deepestAt[label]!;
       regions.push({
         areaPx,
-        centrePx: [sumX[label]! / areaPx + 0.5, sumY[label]! / areaPx + 0.5],
+        centrePx: [sums.x[label]! / areaPx + 0.5, sums.y[label]! / areaPx + 0.5],
         deepestPx: [(at % mask.width) + 0.5, Math.floor(at / mask.width) + 0.5],
-        depthPx: deepest[label]!,
+        depthPx: sums.deepest[label]!,
       });
     }
     return regions.sort((a, b) => b.depthPx - a.depthPx).slice(0, options.most);
   });
+}
+
+/** What regions sum up to, by their labels. */
+interface RegionSums {
+  readonly area: Uint32Array;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly deepest: Float32Array;
+  readonly deepestAt: Int32Array;
+}
+
+/** Adds a row of pixels; a function of its own, which is compiled well once for all rows. */
+function addRow(
+  labels: Int32Array,
+  depths: Float32Array,
+  y: number,
+  width: number,
+  sums: RegionSums,
+): void {
+  const { area, x: sumX, y: sumY, deepest, deepestAt } = sums;
+  const from = y * width;
+  for (let x = 0, i = from; x < width; x++, i++) {
+    const label = labels[i]!;
+    if (label === 0) continue;
+    area[label]!++;
+    sumX[label]! += x;
+    sumY[label]! += y;
+    if (depths[i]! > deepest[label]!) {
+      deepest[label] = depths[i]!;
+      deepestAt[label] = i;
+    }
+  }
 }

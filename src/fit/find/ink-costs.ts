@@ -123,9 +123,14 @@ export interface PhotoColours {
   readonly indices: Uint16Array;
   /** The indices that occur. */
   readonly shown: Uint16Array;
-  /** Pixels of each level, of red, green, blue and the brightest of the three. */
+  /** How many pixels were counted. */
+  readonly counted: number;
+  /** Of these, pixels of each level, of red, green, blue and the brightest of the three. */
   readonly counts: readonly [Uint32Array, Uint32Array, Uint32Array, Uint32Array];
 }
+
+/** Levels are counted in so many pixels, evenly spread: shares of a photo are the same in these. */
+const ENOUGH_PIXELS = 1e5;
 
 export function coloursOf(photo: Raster): PhotoColours {
   const words = pixelWords(photo);
@@ -135,7 +140,12 @@ export function coloursOf(photo: Raster): PhotoColours {
   const blues = new Uint32Array(256);
   const brightest = new Uint32Array(256);
   const occurs = new Uint8Array(LEVELS ** 3);
-  for (let i = 0; i < words.length; i++) {
+  const { width } = photo;
+  for (let from = 0; from < words.length; from += width) {
+    indexRow(words, from, width, indices, occurs);
+  }
+  const step = Math.max(1, Math.floor(words.length / ENOUGH_PIXELS));
+  for (let i = 0; i < words.length; i += step) {
     const word = words[i]! | 0;
     const red = word & 0xff;
     const green = (word >>> 8) & 0xff;
@@ -145,12 +155,26 @@ export function coloursOf(photo: Raster): PhotoColours {
     blues[blue]!++;
     const most = red > green ? red : green;
     brightest[most > blue ? most : blue]!++;
-    const index = colourIndex(red, green, blue);
+  }
+  const shown = Uint16Array.from(occurs.keys()).filter((index) => occurs[index]);
+  const counted = Math.ceil(words.length / step);
+  return { indices, shown, counted, counts: [reds, greens, blues, brightest] };
+}
+
+/** Writes the indices of a row of colours; a function of its own, which is compiled well once for all rows. */
+function indexRow(
+  words: Uint32Array,
+  from: number,
+  width: number,
+  indices: Uint16Array,
+  occurs: Uint8Array,
+): void {
+  for (let i = from; i < from + width; i++) {
+    const word = words[i]! | 0;
+    const index = colourIndex(word & 0xff, (word >>> 8) & 0xff, (word >>> 16) & 0xff);
     indices[i] = index;
     occurs[index] = 1;
   }
-  const shown = Uint16Array.from(occurs.keys()).filter((index) => occurs[index]);
-  return { indices, shown, counts: [reds, greens, blues, brightest] };
 }
 
 /**
@@ -161,12 +185,10 @@ export function coloursOf(photo: Raster): PhotoColours {
  *   lamps and windows, a small one finds the paper of a face that takes up little of the photo.
  */
 export function photoWhite(
-  { indices, counts }: PhotoColours,
+  { counted, counts }: PhotoColours,
   share: number,
 ): [number, number, number] {
-  const levels = counts
-    .slice(0, 3)
-    .map((channel) => levelExceededBy(share, channel, indices.length));
+  const levels = counts.slice(0, 3).map((channel) => levelExceededBy(share, channel, counted));
   const brightest = Math.max(...levels, LEAST_WHITE);
   return levels.map((level) => Math.max(level, brightest * LEAST_BALANCE)) as [
     number,
@@ -176,10 +198,10 @@ export function photoWhite(
 }
 
 /** The level that all but the darkest of the photo exceed in its brightest channel. */
-function darkestLevel({ indices, counts: [, , , brightest] }: PhotoColours): number {
+function darkestLevel({ counted, counts: [, , , brightest] }: PhotoColours): number {
   let below = 0;
   let level = 0;
-  while (level < 255 && below + brightest[level]! < DARKEST_SHARE * indices.length) {
+  while (level < 255 && below + brightest[level]! < DARKEST_SHARE * counted) {
     below += brightest[level++]!;
   }
   return level;
