@@ -62,7 +62,8 @@ export async function walk(
   const photos = page.locator('input[type=file][multiple]');
   await photos.setInputFiles([{ name: 'a.jpg', ...empty }, { name: 'b.jpg', ...empty }]); // prettier-ignore
   await page.locator('.failed').waitFor();
-  await page.locator('.queue-clear').waitFor();
+  // Only what was found to be no photo by then is cleared.
+  await page.locator('.queue [data-status=failed]').nth(1).waitFor();
   await see('failed');
   await page.locator('.queue-clear').press('Enter');
   await page.locator('.home').waitFor();
