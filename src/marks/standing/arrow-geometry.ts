@@ -37,6 +37,16 @@ export function normalSlope(geometry: ArrowGeometry, entry: SheetMm): [number, n
   ];
 }
 
+/**
+ * Height over the paper, mm, of what is seen so far along the image of an arrow; the most that a usual
+ * lean makes of it.
+ */
+export function heightOfEnd(geometry: ArrowGeometry, entry: SheetMm, lengthMm: number): number {
+  const { heightMm } = geometry;
+  const slope = Math.max(LEAN_SD / 2, Math.hypot(...normalSlope(geometry, entry)) - LEAN_SD);
+  return (lengthMm * heightMm) / (slope * heightMm + lengthMm);
+}
+
 /** Heights over the paper, mm, between which the vanes and nock of an arrow are looked for. */
 const REAR_MM = { from: 380, to: 740 } as const;
 /** No more of the way to the camera: what is nearer fills the picture. */

@@ -402,7 +402,7 @@ function centreNear(
 /** Where the middle of an entry's strip runs, sideways from its straight line, by distance. */
 function track(
   map: ShaftMap,
-  entry: FoundEntry,
+  entry: SeenEntry,
 ): { aside: number[]; step: number; runsOut: boolean } {
   const { width, height, shaft, seen } = map;
   const ux = Math.cos(entry.angle);
@@ -432,7 +432,7 @@ function track(
 }
 
 /** An entry with its strip followed as far as it goes. */
-export function followed(map: ShaftMap, entry: FoundEntry): FoundEntry {
+export function followed<T extends SeenEntry>(map: ShaftMap, entry: T): T {
   const { aside, step, runsOut } = track(map, entry);
   const length = Math.max(entry.length, (aside.length - 1) * step);
   const off = aside.at(-1) ?? 0;

@@ -15,6 +15,7 @@ import { arrowEntries, expectedTaper, seenFrom, type PlacedMap } from './arrows-
 import { barMap } from './bar-map.ts';
 import type { SeenFrom } from './camera-from-strips.ts';
 import { followed, type FoundEntry, type SeenEntry } from './entries-on-map.ts';
+import { judgedByEnds, type EndLook } from './free-ends.ts';
 import { joinedByOthers } from './joined-by-others.ts';
 import { refineEntry, type RefinedEntry } from './refine-entry.ts';
 import {
@@ -138,7 +139,17 @@ export async function standingArrows(
   for (const { spot, close } of seen) {
     all.push({ spot, close: await lookBeyond(spot, close, shaftMm, sight) });
   }
-  return { arrows: arrowsSeen(all, shaftMm, sight), geometry: from.geometry, shaftMm };
+  const arrows = await judgedByEnds(
+    arrowsSeen(all, shaftMm, sight),
+    fit,
+    from.geometry,
+    shaftMm,
+    (spot, places) => {
+      const { view, maps } = spots.find((one) => one.view.flat.spot === spot)!;
+      return maps ? mapsAround(places, view, shaftMm, sight) : Promise.resolve([]);
+    },
+  );
+  return { arrows, geometry: from.geometry, shaftMm };
 }
 
 function once<T>(make: () => T): () => T {
@@ -241,12 +252,35 @@ async function looksAround(
   sight: Sight,
 ): Promise<CloseLook[]> {
   if (!maps) return [];
+  const { fit, from } = sight;
+  return (await mapsAround(places, view, shaftMm, sight)).map(({ part, flat, map }) => {
+    const placed = placedMap(map, flat, fit, shaftMm);
+    const entries = arrowEntries(placed, from).map((seen) => ({
+      seen,
+      mm: placed.toSpot(seen.x, seen.y),
+    }));
+    return { part, placed, entries };
+  });
+}
+
+/** Few parts that show these places, as the network sees them closely; none without it. */
+async function mapsAround(
+  places: readonly SpotMm[],
+  { flat: { spot } }: SpotView,
+  shaftMm: number,
+  { from, closer }: Sight,
+): Promise<EndLook[]> {
+  const { footMm, heightMm } = from.geometry;
   const mostMm = (MOST_CLOSE_PX * shaftMm) / SHAFT_PX;
-  const looks: CloseLook[] = [];
+  const looks: EndLook[] = [];
   for (const part of partsAround(places, CLOSE_MARGIN * shaftMm, mostMm)) {
-    const look = await lookAt(view, part, shaftMm, sight);
+    const look = await closer(
+      spot,
+      { ...part, mmPerPx: shaftMm / SHAFT_PX },
+      { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
+    );
     if (!look) return [];
-    looks.push(look);
+    looks.push({ part, flat: look.flat, map: shaftMapOfEntries(look.maps, look.flat, shaftMm) });
   }
   return looks;
 }
@@ -254,28 +288,6 @@ async function looksAround(
 /** How far inside one of the parts a place lies at most, mm. */
 function deepest(looks: readonly CloseLook[], mm: SpotMm): number {
   return Math.max(...looks.map(({ part }) => depthIn(part, mm)));
-}
-
-async function lookAt(
-  { flat: { spot } }: SpotView,
-  part: Part,
-  shaftMm: number,
-  { fit, from, closer }: Sight,
-): Promise<CloseLook | null> {
-  const { footMm, heightMm } = from.geometry;
-  const look = await closer(
-    spot,
-    { ...part, mmPerPx: shaftMm / SHAFT_PX },
-    { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
-  );
-  if (!look) return null;
-  const map = shaftMapOfEntries(look.maps, look.flat, shaftMm);
-  const placed = placedMap(map, look.flat, fit, shaftMm);
-  const entries = arrowEntries(placed, from).map((seen) => ({
-    seen,
-    mm: placed.toSpot(seen.x, seen.y),
-  }));
-  return { part, placed, entries };
 }
 
 function placedMap(map: ShaftMap, flat: FlatFace, fit: FaceFit, shaftMm: number): PlacedMap {

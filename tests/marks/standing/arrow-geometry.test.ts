@@ -1,7 +1,12 @@
 import { expect, test } from 'vitest';
 import type { FaceFit } from '../../../src/fit/camera/face-fit.ts';
 import { aboveFace, photoToSheet } from '../../../src/fit/camera/project.ts';
-import { arrowGeometry, rearStretch } from '../../../src/marks/standing/arrow-geometry.ts';
+import {
+  arrowGeometry,
+  heightOfEnd,
+  LEAN_SD,
+  rearStretch,
+} from '../../../src/marks/standing/arrow-geometry.ts';
 
 const tilt = (20 * Math.PI) / 180;
 
@@ -63,6 +68,30 @@ test('the rear end of an arrow that leans a little lies in the stretch that is l
       const stretch = rearStretch(geometry, entry, [dx / seenMm, dy / seenMm]);
       expect(stretch.fromMm).toBeLessThan(seenMm);
       expect(stretch.toMm).toBeGreaterThan(seenMm);
+    }
+  }
+});
+
+test('the end of an image tells how far an arrow stands out, leaning as much as is usual', () => {
+  const entry = [600, -70] as const;
+  const { footMm, heightMm } = arrowGeometry(fit);
+  const far = Math.hypot(entry[0] - footMm[0], entry[1] - footMm[1]);
+  for (const z of [50, 200, 600]) {
+    for (const lean of [-LEAN_SD, 0, LEAN_SD]) {
+      const part = lean / far;
+      const px = aboveFace(
+        fit,
+        [
+          entry[0] + z * part * (entry[0] - footMm[0]),
+          entry[1] + z * part * (entry[1] - footMm[1]),
+        ],
+        z,
+      );
+      const end = photoToSheet(fit, px);
+      const length = Math.hypot(end[0] - entry[0], end[1] - entry[1]);
+      const most = heightOfEnd({ footMm, heightMm }, entry, length);
+      if (lean === -LEAN_SD) expect(most).toBeCloseTo(z, 6);
+      else expect(most).toBeGreaterThan(z);
     }
   }
 });

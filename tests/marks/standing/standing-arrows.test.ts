@@ -74,7 +74,12 @@ function firstLook(
   };
 }
 
-async function found(arrows: readonly SpotMm[], heated: readonly SpotMm[], heightMm?: number) {
+async function found(
+  arrows: readonly SpotMm[],
+  heated: readonly SpotMm[],
+  heightMm?: number,
+  closeHeightMm = heightMm,
+) {
   let looks = 0;
   const closer = (
     spot: number,
@@ -82,7 +87,7 @@ async function found(arrows: readonly SpotMm[], heated: readonly SpotMm[], heigh
   ) => {
     looks++;
     const flat = flatten(PHOTO, FIT, { spot, ...part });
-    const { shaft: core, ...maps } = drawn(flat, arrows, SHAFT_MM / 2, heightMm);
+    const { shaft: core, ...maps } = drawn(flat, arrows, SHAFT_MM / 2, closeHeightMm);
     const close: EntryMaps = { ...maps, core, vane: new Float32Array(core.length) };
     return Promise.resolve({ flat, maps: close });
   };
@@ -117,7 +122,7 @@ test('arrows apart are found where they enter, each once', async () => {
 
 test('an arrow is as long as its image, however closely its entry was looked at', async () => {
   const entry: SpotMm = [30, -20];
-  const highMm = 180;
+  const highMm = 240;
   const end = endOf(entry, highMm);
   const { arrows } = await found([entry], [entry], highMm);
   const long = Math.hypot(end[0] - entry[0], end[1] - entry[1]);
@@ -131,6 +136,16 @@ test('an arrow in the line of another is found where the first look takes both f
   const { arrows: seen, looks } = await found([first, second], [first]);
   expectNear([first, second], seen);
   expect(looks).toBeGreaterThan(1);
+});
+
+test('a nail is none: it ends in full view close to the paper', async () => {
+  const nail: SpotMm = [-60, 40];
+  expect((await found([nail], [nail], 60)).arrows).toEqual([]);
+});
+
+test('an arrow that the first look loses on its way is followed by a closer one', async () => {
+  const arrow: SpotMm = [-60, 40];
+  expectNear([arrow], (await found([arrow], [arrow], 60, HIGH_MM)).arrows);
 });
 
 test('a face without arrows is looked at once', async () => {
