@@ -94,6 +94,21 @@ function logOddsOfHeated(seen: SeenEntry): number {
   );
 }
 
+/** Part of arrows that lean any way, and of what is no arrow but points as arrows do, lying on them. */
+const LEANS_ANY_WAY = 0.04;
+const ON_ARROWS = 0.7;
+
+/**
+ * Log-odds against an entry whose strip leads another way than arrows do; strips that lead theirs may be
+ * pieces of arrows. It is no part of what strips are fitted by, which would turn them until they suit.
+ */
+export function oddsOfWay({ direction }: SeenEntry): number {
+  const density = Math.exp(direction);
+  const odds =
+    (LEANS_ANY_WAY + (1 - LEANS_ANY_WAY) * density) / (1 - ON_ARROWS + ON_ARROWS * density);
+  return Math.min(0, Math.log(odds));
+}
+
 /** What tells of an entry that is seen closely, the first term 1. */
 export function termsSeenClosely(seen: SeenEntry): number[] {
   return [1, Math.log(1 + seen.gain), heatOdds(seen.heat), seen.behind, seen.farBehind, seen.vane];

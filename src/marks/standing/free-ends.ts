@@ -16,6 +16,8 @@ interface Followed {
   /** Unit vector of its image, from the entry, and how far that is seen, mm. */
   readonly along: readonly [number, number];
   readonly lengthMm: number;
+  /** Whether its image goes on where the picture ends. */
+  readonly runsOut: boolean;
   readonly seen: SeenEntry;
 }
 
@@ -30,8 +32,13 @@ export interface EndLook {
 const LEAST_PROBABILITY = 0.2;
 /** Arrows stand out of the paper at least so far, mm (common practice, no published source). */
 const LEAST_OUT_MM = 380;
-/** An image that ends below this part of that is looked after where it ends. */
+/**
+ * An image that ends below this part of that is looked after where it ends; or of where others end in view:
+ * where all of them seem short, camera or network is the reason.
+ */
 const EARLY = 0.5;
+/** From so likely on others tell where arrows of this photo end. */
+const LIKELY = 0.5;
 /** The look lies so far ahead of the end, and its strip is taken up so far before it, in shafts. */
 const AHEAD = 8;
 const BEFORE = 3;
@@ -59,10 +66,12 @@ export async function judgedByEnds<T extends Followed>(
   shaftMm: number,
   lookAt: (spot: number, places: readonly SpotMm[]) => Promise<readonly EndLook[]>,
 ): Promise<T[]> {
-  const early = arrows.filter((arrow) => {
+  const heights = arrows.map((arrow) => heightOf(arrow, arrow.lengthMm, fit, geometry));
+  const leastMm = arrows.map((_, i) => leastHeight(arrows, heights, i));
+  const early = arrows.filter((arrow, i) => {
     if (arrow.probability < LEAST_PROBABILITY) return false;
     return (
-      heightOf(arrow, arrow.lengthMm, fit, geometry) < EARLY * LEAST_OUT_MM &&
+      heights[i]! < leastMm[i]! &&
       isShown(arrow, arrow.lengthMm + SHOWN * shaftMm, fit) &&
       !arrows.some((other) => endsBeside(arrow, other, geometry, shaftMm))
     );
@@ -74,17 +83,26 @@ export async function judgedByEnds<T extends Followed>(
       .map((arrow) => alongImage(arrow, arrow.lengthMm + AHEAD * shaftMm));
     looks.set(spot, await lookAt(spot, places));
   }
-  return arrows.map((arrow) => {
+  return arrows.map((arrow, i) => {
     if (!early.includes(arrow)) return arrow;
     const look = deepestLook(looks.get(arrow.spot)!, alongImage(arrow, arrow.lengthMm));
     const end = look && endOf(arrow, look, shaftMm);
     if (!end || end.runsOut || !isShown(arrow, end.lengthMm + SHOWN * shaftMm, fit)) return arrow;
     const heightMm = heightOf(arrow, end.lengthMm, fit, geometry);
-    if (heightMm >= EARLY * LEAST_OUT_MM) return arrow;
+    if (heightMm >= leastMm[i]!) return arrow;
     const odds =
       (arrow.probability / (1 - arrow.probability)) * oddsOfEnd(Math.max(STUMPS_MM[0], heightMm));
     return { ...arrow, probability: odds / (1 + odds) };
   });
+}
+
+/** Height, mm, below which arrow `i` ends early: what runs out of the picture ends higher than is seen. */
+function leastHeight(arrows: readonly Followed[], heights: readonly number[], i: number): number {
+  const others = arrows.flatMap(({ probability, runsOut }, k) =>
+    k === i || probability < LIKELY ? [] : [runsOut ? Infinity : heights[k]!],
+  );
+  others.sort((a, b) => a - b);
+  return EARLY * Math.min(LEAST_OUT_MM, others[others.length >> 1] ?? Infinity);
 }
 
 /** How much likelier arrows end in view at such a height, mm, than other things that look like them. */
@@ -119,7 +137,7 @@ function endsBeside(
   geometry: ArrowGeometry,
   shaftMm: number,
 ): boolean {
-  if (other === arrow || other.spot !== arrow.spot || other.probability < 0.5) return false;
+  if (other === arrow || other.spot !== arrow.spot || other.probability < LIKELY) return false;
   const start = inFrameOf(other, arrow.mm);
   const end = inFrameOf(other, alongImage(arrow, arrow.lengthMm));
   if (start.ahead > BUNCHED * other.lengthMm) return false;

@@ -11,7 +11,13 @@ import { mapOnFlat } from '../network/map-on-flat.ts';
 import type { PlanesContext } from '../network/network-planes.ts';
 import { peaksOf } from '../network/peaks-of.ts';
 import { arrowGeometry, type ArrowGeometry } from './arrow-geometry.ts';
-import { arrowEntries, expectedTaper, seenFrom, type PlacedMap } from './arrows-on-map.ts';
+import {
+  arrowEntries,
+  expectedTaper,
+  oddsOfWay,
+  seenFrom,
+  type PlacedMap,
+} from './arrows-on-map.ts';
 import { barMap } from './bar-map.ts';
 import type { SeenFrom } from './camera-from-strips.ts';
 import { followed, type FoundEntry, type SeenEntry } from './entries-on-map.ts';
@@ -27,8 +33,9 @@ import {
   type ShaftMap,
 } from './shaft-map.ts';
 import { partsAround, depthIn, type Part } from './parts-around.ts';
+import { peakSd, pxAlong } from './peak-sd.ts';
 import { likelyWidths, seenWidth, type LikelyWidth } from './shaft-width.ts';
-import { withoutRears } from './without-rears.ts';
+import { weighedAsPieces, withoutRears } from './without-rears.ts';
 
 /** A standing arrow, as far as it can be made out. */
 export interface StandingArrow {
@@ -140,7 +147,7 @@ export async function standingArrows(
     all.push({ spot, close: await lookBeyond(spot, close, shaftMm, sight) });
   }
   const arrows = await judgedByEnds(
-    arrowsSeen(all, shaftMm, sight),
+    weighedAsPieces(arrowsSeen(all, shaftMm, sight), from.geometry, shaftMm),
     fit,
     from.geometry,
     shaftMm,
@@ -333,19 +340,26 @@ function arrowsOfSpot({ spot, close }: SeenClosely, shaftMm: number, sight: Sigh
         )
       : whole().map((seen) => ({ seen, seenOn: placed, mm: placed.toSpot(seen.x, seen.y) }));
   return entries
-    .map((one) => ({ ...one, probability: 1 / (1 + Math.exp(-one.seen.logOdds)) }))
+    .map((one) => {
+      const way = isOfCores(one.seenOn.map) ? oddsOfWay(one.seen) : 0;
+      return { ...one, probability: 1 / (1 + Math.exp(-one.seen.logOdds - way)) };
+    })
     .filter(({ probability }) => probability >= LEAST_PROBABILITY)
     .map(({ seen, seenOn, mm, probability }): SeenArrow => {
-      const entry = entryOf(view, seenOn, bars, seen, shaftMm);
+      const isClose = isOfCores(seenOn.map);
+      const entry = entryOf(view, seenOn, bars, seen, shaftMm, sight.fit);
       const hidden = seen.heat < 0.1 && seen.evidence > 1.5 * seen.gain;
       const sdShafts = Math.sqrt((entry.acrossSd ** 2 + entry.alongSd ** 2) / 2);
+      const sdMm = isClose
+        ? sdShafts * shaftMm
+        : Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1.2), 0.5 * flat.mmPerPx);
       const [x, y] = placed.fromSpot(mm);
       const length = (seen.length * seenOn.mmPerCell) / placed.mmPerCell;
       const far = close.length > 0 ? followed(placed.map, { ...seen, x, y, length }) : seen;
       return {
         spot: flat.spot,
         mm: flatToSpot(flat, [entry.x, entry.y]),
-        sdMm: Math.hypot(sdShafts * shaftMm * (hidden ? 2.5 : 1.2), 0.5 * flat.mmPerPx),
+        sdMm,
         probability,
         along: [Math.cos(far.farAngle), -Math.sin(far.farAngle)],
         lengthMm: far.length * placed.mmPerCell,
@@ -364,9 +378,8 @@ function withShaft(map: ShaftMap, factor: number): ShaftMap {
 /** One sigma of the heat's peak, and of the end of a strip, along the shaft, in shafts. */
 const PEAK_SD = 0.1;
 const END_SD = 0.3;
-/** One sigma of the heat's peak both ways where it was looked at closely, in shafts. */
-const CLOSE_PEAK_SD = 0.12;
-
+/** The heat's peak lies so far before the axis meets the paper where it was looked at closely, in shafts. */
+const CLOSE_PEAK_BEFORE = 0.05;
 /** The entry of a strip, flat px: across by the shaft's own edges, along by the peak of heat near its end. */
 function entryOf(
   view: SpotView,
@@ -374,24 +387,34 @@ function entryOf(
   bars: () => Float32Array,
   strip: SeenEntry,
   shaftMm: number,
+  fit: FaceFit,
 ): RefinedEntry {
   const { flat } = view;
   const ux = Math.cos(strip.angle);
   const uy = Math.sin(strip.angle);
   const shaft = shaftMm / flat.mmPerPx;
-  let peak: { x: number; y: number; merit: number } | null = null;
+  let peak: { x: number; y: number; heat: number; merit: number } | null = null;
   for (const [px, py] of peaks) {
     const ahead = ((px - strip.x) * ux + (py - strip.y) * uy) / map.shaft;
     const beside = Math.abs((px - strip.x) * uy - (py - strip.y) * ux) / map.shaft;
     if (ahead < -2.5 || ahead > 2 || beside > 0.7) continue;
     const heat = largestNear(map, map.entry!, px, py, 1);
     const merit = Math.log(heat) - beside ** 2 - (ahead / 1.5) ** 2;
-    if (!peak || merit > peak.merit) peak = { x: px, y: py, merit };
+    if (!peak || merit > peak.merit) peak = { x: px, y: py, heat, merit };
   }
   const [x, y] = spotToFlat(flat, toSpot(peak?.x ?? strip.x, peak?.y ?? strip.y));
   const at = { x, y, alongX: ux, alongY: uy };
   // Seen closely, the peak of heat is nearer to the axis than the shaft's edges are in a coarser look.
-  if (isOfCores(map) && peak) return { ...at, acrossSd: CLOSE_PEAK_SD, alongSd: CLOSE_PEAK_SD };
+  if (isOfCores(map) && peak) {
+    const ahead = CLOSE_PEAK_BEFORE * shaft;
+    const mm = toSpot(peak.x, peak.y);
+    return {
+      ...at,
+      x: x + ahead * ux,
+      y: y + ahead * uy,
+      ...peakSd(peak.heat, shaftMm, pxAlong(fit, flat.spot, mm, [ux, -uy])),
+    };
+  }
   const edges = refineEntry(view, bars(), shaftMm, at);
   if (!peak) {
     const moved = Math.hypot(edges.x - x, edges.y - y) / shaft;
