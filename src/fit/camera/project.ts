@@ -85,7 +85,11 @@ export function photoToSheet(fit: FaceFit, px: PhotoPx): SheetMm {
 }
 
 /** A position given from a spot's own centre, on the sheet. */
-export function spotToSheet(fit: FaceFit, spot: number, mm: SpotMm): SheetMm {
+export function spotToSheet(
+  fit: Pick<FaceFit, 'spotCentresMm'>,
+  spot: number,
+  mm: SpotMm,
+): SheetMm {
   const centre = fit.spotCentresMm[spot]!;
   return [centre[0] + mm[0], centre[1] + mm[1]];
 }

@@ -93,3 +93,9 @@ export function rearStretch(
 export function widening({ heightMm }: ArrowGeometry): number {
   return heightMm / Math.max((1 - NEAREST) * heightMm, heightMm - OUTSIDE_MM);
 }
+
+/** How much wider an arrow is seen so far along its image, mm, than at its entry. */
+export function wideningAlong(geometry: ArrowGeometry, entry: SheetMm, distanceMm: number): number {
+  const slope = Math.max(LEAN_SD / 2, Math.hypot(...normalSlope(geometry, entry)));
+  return Math.min(widening(geometry), 1 + distanceMm / (slope * geometry.heightMm));
+}

@@ -147,7 +147,7 @@ export async function standingArrows(
     all.push({ spot, close: await lookBeyond(spot, close, shaftMm, sight) });
   }
   const arrows = await judgedByEnds(
-    weighedAsPieces(arrowsSeen(all, shaftMm, sight), from.geometry, shaftMm),
+    weighedAsPieces(arrowsSeen(all, shaftMm, sight), fit, from.geometry, shaftMm),
     fit,
     from.geometry,
     shaftMm,

@@ -1,6 +1,8 @@
 import type { SpotMm } from '../../face/coordinates.ts';
+import type { FaceFit } from '../../fit/camera/face-fit.ts';
+import { spotToSheet } from '../../fit/camera/project.ts';
 import { likeliestOf } from '../candidates/likeliest-of.ts';
-import { widening, type ArrowGeometry } from './arrow-geometry.ts';
+import { widening, wideningAlong, type ArrowGeometry } from './arrow-geometry.ts';
 
 /** What tells an arrow from the rear end of another. */
 interface Seen {
@@ -51,6 +53,7 @@ export function withoutRears<T extends Seen>(
  */
 export function weighedAsPieces<T extends Seen>(
   arrows: readonly T[],
+  fit: Pick<FaceFit, 'spotCentresMm'>,
   geometry: ArrowGeometry,
   shaftMm: number,
 ): T[] {
@@ -58,8 +61,11 @@ export function weighedAsPieces<T extends Seen>(
   const factors = arrows.map(() => 1);
   const begun = arrows.map(() => 1);
   arrows.forEach((whole, i) => {
+    const entry = spotToSheet(fit, whole.spot, whole.mm);
+    const widthAt = (aheadMm: number) => shaftMm * wideningAlong(geometry, entry, aheadMm);
     arrows.forEach((piece, k) => {
-      const more = PIECES * likenessToPiece(piece, whole, geometry, shaftMm);
+      if (whole.lengthMm < LEAST_LENGTH * shaftMm) return;
+      const more = PIECES * likenessToPiece(piece, whole, widthAt);
       if (more === 0) return;
       const [a, b] = [odds[i]!, odds[k]!];
       factors[k]! *= (1 + a) / (1 + a * (1 + more));
@@ -78,17 +84,16 @@ export function weighedAsPieces<T extends Seen>(
 function likenessToPiece(
   { spot, mm, along }: Seen,
   whole: Seen,
-  geometry: ArrowGeometry,
-  shaftMm: number,
+  widthAt: (aheadMm: number) => number,
 ): number {
-  if (spot !== whole.spot || whole.lengthMm < LEAST_LENGTH * shaftMm) return 0;
+  if (spot !== whole.spot) return 0;
   const { ahead, beside } = inFrameOf(whole, mm);
   const part = ahead / whole.lengthMm;
   if (part < ON_LINE.from || part > 1) return 0;
   const cos = along[0] * whole.along[0] + along[1] * whole.along[1];
   if (cos < Math.cos(MOST_TURN)) return 0;
   const turn = Math.acos(Math.min(1, cos));
-  const widths = beside / widthAt(part, geometry, shaftMm);
+  const widths = beside / widthAt(ahead);
   return Math.exp(-((widths / PIECE_SD.widths) ** 2 + (turn / PIECE_SD.turn) ** 2) / 2);
 }
 
@@ -101,11 +106,6 @@ function inFrameOf({ mm, along }: Seen, [x, y]: SpotMm): { ahead: number; beside
   };
 }
 
-/** Width of an arrow's image at a part of its length, mm. */
-function widthAt(part: number, geometry: ArrowGeometry, shaftMm: number): number {
-  return shaftMm * (1 + (widening(geometry) - 1) * part);
-}
-
 function isRearOf(one: Seen, other: Seen, geometry: ArrowGeometry, shaftMm: number): boolean {
   const { spot, along, lengthMm, runsOut } = other;
   // Where the picture ends nothing tells how far an arrow went on.
@@ -115,7 +115,8 @@ function isRearOf(one: Seen, other: Seen, geometry: ArrowGeometry, shaftMm: numb
   const part = ahead / lengthMm;
   if (part < ON_LINE.from || part > 1) return false;
   const { widths } = part < AT_VANES.from ? ON_LINE : AT_VANES;
-  if (beside > widths * widthAt(part, geometry, shaftMm)) return false;
+  const widthMm = shaftMm * (1 + (widening(geometry) - 1) * part);
+  if (beside > widths * widthMm) return false;
   const turn = along[0] * one.along[0] + along[1] * one.along[1];
   return turn > Math.cos(MOST_TURN) && ahead + one.lengthMm * turn < lengthMm + ahead / 2;
 }

@@ -3,6 +3,12 @@ import type { SpotMm } from '../../../src/face/coordinates.ts';
 import { weighedAsPieces, withoutRears } from '../../../src/marks/standing/without-rears.ts';
 
 const SHAFT_MM = 5.5;
+const FIT = {
+  spotCentresMm: [
+    [0, 0],
+    [0, 0],
+  ],
+} as const;
 const GEOMETRY = { footMm: [300, 0], heightMm: 1500 } as const;
 
 /** Something that is seen from a place leftwards for so many millimetres. */
@@ -43,7 +49,7 @@ describe('what starts along the image of an arrow', () => {
 
 describe('what lies along the image of an arrow', () => {
   const weighed = (...others: ReturnType<typeof seen>[]) =>
-    weighedAsPieces(others, GEOMETRY, SHAFT_MM).map(({ probability }) => probability);
+    weighedAsPieces(others, FIT, GEOMETRY, SHAFT_MM).map(({ probability }) => probability);
 
   test('is a piece of it rather than an arrow right behind it', () => {
     const [whole, piece] = weighed(arrow, seen([-150, 1], 90, { runsOut: true })) as [
