@@ -1,4 +1,4 @@
-import type { SheetMm } from '../../face/coordinates.ts';
+import type { SheetMm, SpotMm } from '../../face/coordinates.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { cameraOverSheet } from '../../fit/camera/project.ts';
 
@@ -98,4 +98,16 @@ export function widening({ heightMm }: ArrowGeometry): number {
 export function wideningAlong(geometry: ArrowGeometry, entry: SheetMm, distanceMm: number): number {
   const slope = Math.max(LEAN_SD / 2, Math.hypot(...normalSlope(geometry, entry)));
   return Math.min(widening(geometry), 1 + distanceMm / (slope * geometry.heightMm));
+}
+
+/** How far along an arrow's image a place lies, and how far beside it, mm. */
+export function inFrameOf(
+  { mm, along }: { readonly mm: SpotMm; readonly along: readonly [number, number] },
+  [x, y]: SpotMm,
+): { ahead: number; beside: number } {
+  const [dx, dy] = [x - mm[0], y - mm[1]];
+  return {
+    ahead: dx * along[0] + dy * along[1],
+    beside: Math.abs(dx * along[1] - dy * along[0]),
+  };
 }

@@ -2,7 +2,7 @@ import type { SpotMm } from '../../face/coordinates.ts';
 import { spotToFlat } from '../../fit/flat/flatten.ts';
 import { sheetToPhoto, spotToSheet } from '../../fit/camera/project.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
-import { heightOfEnd, widening, type ArrowGeometry } from './arrow-geometry.ts';
+import { heightOfEnd, inFrameOf, widening, type ArrowGeometry } from './arrow-geometry.ts';
 import { followed, type SeenEntry } from './entries-on-map.ts';
 import { depthIn, type Part } from './parts-around.ts';
 import type { ShaftMap } from './shaft-map.ts';
@@ -144,14 +144,6 @@ function endsBeside(
   const part = end.ahead / other.lengthMm;
   const widthMm = shaftMm * (1 + (widening(geometry) - 1) * Math.max(0, Math.min(1, part)));
   return part > 0 && part < 1 && end.beside < BESIDE_OTHERS * widthMm;
-}
-
-function inFrameOf({ mm, along }: Followed, [x, y]: SpotMm): { ahead: number; beside: number } {
-  const [dx, dy] = [x - mm[0], y - mm[1]];
-  return {
-    ahead: dx * along[0] + dy * along[1],
-    beside: Math.abs(dx * along[1] - dy * along[0]),
-  };
 }
 
 function deepestLook(looks: readonly EndLook[], mm: SpotMm): EndLook | null {

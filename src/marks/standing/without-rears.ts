@@ -2,7 +2,7 @@ import type { SpotMm } from '../../face/coordinates.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { spotToSheet } from '../../fit/camera/project.ts';
 import { likeliestOf } from '../candidates/likeliest-of.ts';
-import { widening, wideningAlong, type ArrowGeometry } from './arrow-geometry.ts';
+import { inFrameOf, widening, wideningAlong, type ArrowGeometry } from './arrow-geometry.ts';
 
 /** What tells an arrow from the rear end of another. */
 interface Seen {
@@ -95,15 +95,6 @@ function likenessToPiece(
   const turn = Math.acos(Math.min(1, cos));
   const widths = beside / widthAt(ahead);
   return Math.exp(-((widths / PIECE_SD.widths) ** 2 + (turn / PIECE_SD.turn) ** 2) / 2);
-}
-
-/** How far along an arrow's image a place lies, and how far beside it, mm. */
-function inFrameOf({ mm, along }: Seen, [x, y]: SpotMm): { ahead: number; beside: number } {
-  const [dx, dy] = [x - mm[0], y - mm[1]];
-  return {
-    ahead: dx * along[0] + dy * along[1],
-    beside: Math.abs(dx * along[1] - dy * along[0]),
-  };
 }
 
 function isRearOf(one: Seen, other: Seen, geometry: ArrowGeometry, shaftMm: number): boolean {
