@@ -58,7 +58,8 @@ export function weighedAsPieces<T extends Seen>(
   shaftMm: number,
 ): T[] {
   const odds = arrows.map(({ probability }) => probability / (1 - probability));
-  const factors = arrows.map(() => 1);
+  /** How much oftener a piece of any arrow lies where each one does than what is no piece. */
+  const asPiece = arrows.map(() => 0);
   const begun = arrows.map(() => 1);
   arrows.forEach((whole, i) => {
     const entry = spotToSheet(fit, whole.spot, whole.mm);
@@ -68,14 +69,14 @@ export function weighedAsPieces<T extends Seen>(
       const more = PIECES * likenessToPiece(piece, whole, widthAt);
       if (more === 0) return;
       const [a, b] = [odds[i]!, odds[k]!];
-      factors[k]! *= (1 + a) / (1 + a * (1 + more));
+      asPiece[k]! += (more * a) / (1 + a);
       // Pieces of one arrow come together, so the one that tells most of it counts; faint ones lie anywhere.
       if (b >= 1) begun[i] = Math.max(begun[i]!, 1 + more / (1 + b));
     });
   });
   return arrows.map((arrow, i) => {
     // What is rather a piece itself begins nothing.
-    const weighed = odds[i]! * factors[i]! * (factors[i]! > 0.5 ? begun[i]! : 1);
+    const weighed = (odds[i]! / (1 + asPiece[i]!)) * (asPiece[i]! < 1 ? begun[i]! : 1);
     return { ...arrow, probability: weighed / (1 + weighed) };
   });
 }
