@@ -17,7 +17,7 @@ if (!hasPostgres && process.env['CI']) {
 }
 
 /**
- * Threads, in which the network takes one core each. From Node 24 on
+ * Threads, in which the network takes one core each: two files share the two cores. From Node 24 on
  * better-sqlite3 brings a process down when a thread that used it ends.
  */
 const pool = Number(process.versions.node.split('.')[0]) < 24 ? 'threads' : 'forks';
@@ -58,9 +58,7 @@ export default defineConfig({
     hookTimeout: 120_000,
     // What is waited for comes late on a busy machine.
     expect: { poll: { timeout: 30_000 } },
-    // One more than the two cores that the tests are made for: a file waits a third of its time, for a
-    // browser, a database or a disk.
-    maxWorkers: 3,
+    maxWorkers: 2,
     sequence: { sequencer: LongestFirst },
     // The interop proxy would make the OpenCV module, which has a `then`, look like a promise.
     deps: { interopDefault: false },

@@ -22,7 +22,7 @@ function storedEnd(id: string, distanceM: number | null) {
     id,
     createdAt: '2031-05-04T16:00:00.000Z',
     photoName: 'fresh-02.jpg',
-    settings: { ...settings, archer: 'Ilka Brandt', face: 'wa80', distanceM },
+    settings: { ...settings, archer: 'Ilka Brandt', face: 'wa80', distanceM, hand: 'right' },
     focalPx: null,
     reading,
     marks: reading.marks,
