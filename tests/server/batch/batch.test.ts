@@ -71,7 +71,7 @@ describe('readManifest', () => {
       others: { archer: 'Ilka Brandt', Lane: '7' },
     });
     expect(second!.request).toMatchObject({ face: 'auto' });
-    expect(second!.request.hand).toBeUndefined();
+    expect(second!.request?.hand).toBeUndefined();
   });
 
   it('reads what a spreadsheet with decimal commas writes', async () => {
