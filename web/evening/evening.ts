@@ -142,9 +142,9 @@ async function putAway({ place, end }: EveningEnd): Promise<void> {
   await discardEnd(end);
 }
 
-/** Whether an end was read and needs no look. */
-export function isUndoubted({ look, ok }: EveningEnd): boolean {
-  return ok && look !== null && !look.needed;
+/** Whether an end was read, needs no look, and can be kept: the hand that shot it is known. */
+export function isUndoubted({ end, look, ok }: EveningEnd): boolean {
+  return ok && look !== null && !look.needed && end.hand.value !== null;
 }
 
 /** Archers of whom nobody has said which hand they shoot with, as their ends name them. */
@@ -161,9 +161,9 @@ export function sayHandOf(archer: string, hand: Hand): void {
   }
 }
 
-/** Keeps every end that needs no look and whose archer's hand is known. @returns how many */
+/** Keeps every end that needs no look. @returns how many */
 export async function keepUndoubted(): Promise<number> {
-  const sure = eveningEnds().filter((one) => isUndoubted(one) && one.end.hand.value !== null);
+  const sure = eveningEnds().filter(isUndoubted);
   for (const { end } of sure) await keepEnd(end);
   return sure.length;
 }

@@ -59,7 +59,7 @@ export function EveningPage() {
     void open(files);
   };
   const ends = eveningEnds();
-  const sure = ends.filter((one) => isUndoubted(one) && one.end.hand.value !== null).length;
+  const sure = ends.filter(isUndoubted).length;
   const keepSure = async () => {
     const kept = await keepUndoubted();
     announce(count(kept, '{n} end kept.', '{n} ends kept.'));

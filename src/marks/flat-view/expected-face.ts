@@ -73,27 +73,9 @@ export function misfitOf(flat: FlatFace, shaftMm: number, limitMm: number): Misf
   for (let y = 0; y < half; y++) {
     const count = placesOnRow(centre - (y + 0.5), rows, side, places);
     for (const row of [y, side - 1 - y]) {
-      const isBelow = row > y;
-      departOnHalfRow(
-        row,
-        isBelow ? LOWER_RIGHT : UPPER_RIGHT,
-        places,
-        count,
-        misfit,
-        circles,
-        words,
-        seen,
-      );
-      departOnHalfRow(
-        row,
-        isBelow ? LOWER_LEFT : UPPER_LEFT,
-        places,
-        count,
-        misfit,
-        circles,
-        words,
-        seen,
-      );
+      for (const turn of row > y ? LOWER : UPPER) {
+        departOnHalfRow(row, turn, places, count, misfit, circles, words, seen);
+      }
     }
   }
   return misfit;
@@ -167,10 +149,15 @@ interface QuarterTurn {
   readonly step: 1 | -1;
 }
 
-const UPPER_RIGHT: QuarterTurn = { from: 0, sign: 1, step: 1 };
-const UPPER_LEFT: QuarterTurn = { from: 0.5, sign: -1, step: -1 };
-const LOWER_LEFT: QuarterTurn = { from: 0.5, sign: 1, step: -1 };
-const LOWER_RIGHT: QuarterTurn = { from: 1, sign: -1, step: 1 };
+/** To the right of the centre and to the left. */
+const UPPER: readonly QuarterTurn[] = [
+  { from: 0, sign: 1, step: 1 },
+  { from: 0.5, sign: -1, step: -1 },
+];
+const LOWER: readonly QuarterTurn[] = [
+  { from: 1, sign: -1, step: 1 },
+  { from: 0.5, sign: 1, step: -1 },
+];
 
 /**
  * Finds where the pixels of half a row lie.

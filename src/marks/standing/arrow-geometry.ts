@@ -2,6 +2,18 @@ import type { SheetMm, SpotMm } from '../../face/coordinates.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { cameraOverSheet } from '../../fit/camera/project.ts';
 
+/** An arrow, or what may be one, as far as its image was followed. */
+export interface FollowedImage {
+  readonly spot: number;
+  readonly mm: SpotMm;
+  readonly probability: number;
+  /** Unit vector of its image, from the entry, and how far that is seen, mm. */
+  readonly along: readonly [number, number];
+  readonly lengthMm: number;
+  /** Whether its image goes on where the picture ends. */
+  readonly runsOut: boolean;
+}
+
 /**
  * How arrows that stand in a face appear on the flat face. A point at height z over the paper on an
  * arrow that enters at e and leans by a (mm sideways per mm of height) is seen, through the camera

@@ -1,23 +1,20 @@
 import type { SpotMm } from '../../face/coordinates.ts';
-import { spotToFlat } from '../../fit/flat/flatten.ts';
+import { spotToFlat, type FlatFace } from '../../fit/flat/flatten.ts';
 import { sheetToPhoto, spotToSheet } from '../../fit/camera/project.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
-import { heightOfEnd, inFrameOf, widening, type ArrowGeometry } from './arrow-geometry.ts';
+import {
+  heightOfEnd,
+  inFrameOf,
+  widening,
+  type ArrowGeometry,
+  type FollowedImage,
+} from './arrow-geometry.ts';
 import { followed, type SeenEntry } from './entries-on-map.ts';
 import { depthIn, type Part } from './parts-around.ts';
 import type { ShaftMap } from './shaft-map.ts';
-import type { FlatFace } from '../../fit/flat/flatten.ts';
 
-/** An arrow as far as its image was followed. */
-interface Followed {
-  readonly spot: number;
-  readonly mm: SpotMm;
-  readonly probability: number;
-  /** Unit vector of its image, from the entry, and how far that is seen, mm. */
-  readonly along: readonly [number, number];
-  readonly lengthMm: number;
-  /** Whether its image goes on where the picture ends. */
-  readonly runsOut: boolean;
+/** With what was seen where it enters. */
+interface Followed extends FollowedImage {
   readonly seen: SeenEntry;
 }
 

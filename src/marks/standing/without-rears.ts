@@ -1,20 +1,13 @@
-import type { SpotMm } from '../../face/coordinates.ts';
 import type { FaceFit } from '../../fit/camera/face-fit.ts';
 import { spotToSheet } from '../../fit/camera/project.ts';
 import { likeliestOf } from '../candidates/likeliest-of.ts';
-import { inFrameOf, widening, wideningAlong, type ArrowGeometry } from './arrow-geometry.ts';
-
-/** What tells an arrow from the rear end of another. */
-interface Seen {
-  readonly spot: number;
-  readonly mm: SpotMm;
-  readonly probability: number;
-  /** Unit vector of its image, from the entry, and how far that is seen, mm. */
-  readonly along: readonly [number, number];
-  readonly lengthMm: number;
-  /** Whether its image goes on where the picture ends. */
-  readonly runsOut: boolean;
-}
+import {
+  inFrameOf,
+  widening,
+  wideningAlong,
+  type ArrowGeometry,
+  type FollowedImage,
+} from './arrow-geometry.ts';
 
 /** Parts of an arrow's image behind which what starts on its middle line, or at its vanes, may be its rear. */
 const ON_LINE = { from: 0.25, widths: 0.75 } as const;
@@ -38,7 +31,7 @@ const MOST_TURN = (20 * Math.PI) / 180;
  * arrow that entered there would stand out as far as the other and end farther on, by as much as it
  * starts farther on; a rear end ends where its arrow does.
  */
-export function withoutRears<T extends Seen>(
+export function withoutRears<T extends FollowedImage>(
   arrows: readonly T[],
   geometry: ArrowGeometry,
   shaftMm: number,
@@ -51,7 +44,7 @@ export function withoutRears<T extends Seen>(
  * begins, even where little is seen of its entry. Both are as likely as the four ways that there are: neither
  * is an arrow, one of them, or both.
  */
-export function weighedAsPieces<T extends Seen>(
+export function weighedAsPieces<T extends FollowedImage>(
   arrows: readonly T[],
   fit: Pick<FaceFit, 'spotCentresMm'>,
   geometry: ArrowGeometry,
@@ -83,8 +76,8 @@ export function weighedAsPieces<T extends Seen>(
 
 /** How well something lies on the image of another as a piece of it does: 1 right on it, 0 not at all. */
 function likenessToPiece(
-  { spot, mm, along }: Seen,
-  whole: Seen,
+  { spot, mm, along }: FollowedImage,
+  whole: FollowedImage,
   widthAt: (aheadMm: number) => number,
 ): number {
   if (spot !== whole.spot) return 0;
@@ -98,7 +91,12 @@ function likenessToPiece(
   return Math.exp(-((widths / PIECE_SD.widths) ** 2 + (turn / PIECE_SD.turn) ** 2) / 2);
 }
 
-function isRearOf(one: Seen, other: Seen, geometry: ArrowGeometry, shaftMm: number): boolean {
+function isRearOf(
+  one: FollowedImage,
+  other: FollowedImage,
+  geometry: ArrowGeometry,
+  shaftMm: number,
+): boolean {
   const { spot, along, lengthMm, runsOut } = other;
   // Where the picture ends nothing tells how far an arrow went on.
   if (one.spot !== spot || runsOut || one.runsOut) return false;
