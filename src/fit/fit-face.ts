@@ -56,8 +56,8 @@ import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts'
 import { ringSdPx } from './edges/ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './camera/solve-camera.ts';
 import { startByHand } from './start/start-by-hand.ts';
-import { GOOD_SCALE } from './start/start-camera.ts';
-import { startFace, type FaceStart } from './start/start-face.ts';
+import { CLOSE_ENOUGH, farthestOff } from './start/start-camera.ts';
+import { startFace, type FaceStart, type FoundStart } from './start/start-face.ts';
 
 export interface FaceFitResult {
   readonly fit: FaceFit;
@@ -203,6 +203,12 @@ function placeIn(families: readonly Family[], family: Family): number {
   return place < 0 ? families.length : place;
 }
 
+/** How far the inks of a family go, in radii of the innermost one. */
+function reachOfFamily(family: Family): number {
+  const { bands, borders } = lookOfFamily(family);
+  return bands[borders - 1]!.reach;
+}
+
 function shownFace(
   chosen: FaceCandidate,
   spots: readonly SpotCandidate[],
@@ -211,7 +217,7 @@ function shownFace(
   read: InkReader,
 ): ShownFace | null {
   const likeliest = spots[chosen.spots[0]!]!.families;
-  const trials: FaceStart[] = [];
+  const trials: FoundStart[] = [];
   const alike = singles(chosen.family).sort(
     (a, b) => placeIn(likeliest, a.family) - placeIn(likeliest, b.family),
   );
@@ -219,13 +225,25 @@ function shownFace(
     const starts = startFace(chosen, spots, FAMILIES[family].usual, size, prior);
     trials.push(...starts);
     // Where the borders lie on a family's rings as exactly as they are found, no other fits better.
-    if (starts.some(({ solution }) => solution.scale < GOOD_SCALE)) break;
+    if (starts.some((start) => farthestOff(start) < CLOSE_ENOUGH)) break;
   }
   if (trials.length === 0) return null;
-  const { state } = trials.reduce((best, one) =>
-    one.solution.scale * CLEARLY_BETTER < best.solution.scale ? one : best,
-  ).solution;
-  const { shown, orLonger } = familiesShown(read, state);
+  const seen = trials.map((start) => ({
+    start,
+    ...familiesShown(read, start.solution.state),
+  }));
+  // A camera by which inks end where they do not is a wrong one.
+  const endsEarly = ({ start, shown, orLonger }: (typeof seen)[number]): boolean => {
+    const { family } = FACES[start.solution.state.face];
+    return !orLonger.includes(family) && reachOfFamily(shown) < reachOfFamily(family);
+  };
+  const holding = seen.filter((one) => !endsEarly(one));
+  // Held against one another by the borders that all of them have.
+  const common = Math.min(...alike.map(({ borders }) => borders));
+  const { start, shown, orLonger } = (holding.length > 0 ? holding : seen).reduce((best, one) =>
+    farthestOff(one.start, common) * CLEARLY_BETTER < farthestOff(best.start, common) ? one : best,
+  );
+  const { state } = start.solution;
   return {
     // Close up, what is usual is likelier than what has been cut down.
     family: orLonger.at(-1) ?? shown,

@@ -85,6 +85,21 @@ describe('a face that was said and is not the one in the photo', () => {
   });
 });
 
+test('ten zones that a lens stretches towards the edge are not taken for five', async () => {
+  const photo = await rasterOf(
+    drawn(
+      rings(
+        [...GOLD_TO_BLUE, [6, '#3af'] as const, [8, '#222'] as const, [10, '#eee'] as const].map(
+          ([r, ink]) => [0.8 * r * (1 + 0.1 * (r / 10) ** 2), ink] as const,
+        ),
+      ),
+    ).blur(0.8),
+  );
+  const { fit } = fitFace(photo, { face: 'wa40' }, cv);
+  const [x, y] = sheetToPhoto(fit, [0, 0]);
+  expect(Math.hypot(x - 300, y - 225)).toBeLessThan(1);
+});
+
 test('gold and red filling the picture are read as whichever face is said', async () => {
   const photo = await rasterOf(
     sharp(

@@ -68,7 +68,7 @@ const TUKEY = 4.685;
 /** Loss of a point that is not of its ring at all. */
 const MOST_LOSS = (TUKEY * TUKEY) / 6;
 /** Median of |z| of a standard normal. */
-const NORMAL_MAD = 0.6744897501960817;
+export const NORMAL_MAD = 0.6744897501960817;
 
 /** What a solution is found from; the same in all its steps. Lists have a number for each point. */
 interface Problem extends PlacesOnRings {

@@ -4,6 +4,7 @@ import { stiffPrior, type CameraPrior, type CameraState } from '../camera/camera
 import { ellipseOf, pencilOf } from '../camera/conic.ts';
 import type { Border, SpotCandidate } from '../find/find-candidates.ts';
 import {
+  NORMAL_MAD,
   ROUGH_COST,
   solveCamera,
   type CameraSolution,
@@ -17,13 +18,29 @@ function ringOfBorder(face: Face, { band }: Border): number {
   return inkBands(face)[band]?.ring ?? -1;
 }
 
-/**
- * Distances of borders from their rings, in standard deviations of how exactly borders are found, from
- * which on no other start, nor other face, need be tried: a wrong tilt leaves them twice as far off and more.
- */
-export const GOOD_SCALE = 1.2;
+/** A first camera of a spot. */
+export interface CameraStart {
+  readonly solution: CameraSolution;
+  /**
+   * Median distance of each border from its ring, in standard deviations of how exactly borders are
+   * found, by the band that ends there; bands that the face lacks are not among them. The scale of the
+   * solution leaves out what does not fit it, which may be the whole of a border.
+   */
+  readonly offByBand: ReadonlyMap<number, number>;
+}
 
-/** Starts this much worse than the best, as a factor of their scales, may still be the right one. */
+/** How far off the border farthest off is, of those of the first so many bands. */
+export function farthestOff({ offByBand }: CameraStart, bands = Infinity): number {
+  return Math.max(...[...offByBand].map(([band, off]) => (band < bands ? off : 0)));
+}
+
+/**
+ * Distance of the border farthest off from which on no other start, nor other face, need be tried: a wrong
+ * tilt leaves it twice as far off and more.
+ */
+export const CLOSE_ENOUGH = 1.2;
+
+/** Starts this much worse than the best, as a factor of how far off a border is, may still be the right one. */
 const MAY_BE_RIGHT = 2;
 /** Normals nearer to one another are one start, as the cosine of their angle. */
 const SAME_NORMAL = Math.cos((12 * Math.PI) / 180);
@@ -60,7 +77,7 @@ export function startCameras(
   photoSize: readonly [number, number],
   prior: CameraPrior,
   sdPx: number,
-): CameraSolution[] {
+): CameraStart[] {
   const face = FACES[faceId];
   const spot = middleSpot(face);
   const [ownX, ownY] = face.spotCentresMm[spot]!;
@@ -95,7 +112,7 @@ export function startCameras(
   }
   const points = borderPoints(face, spot, candidate, sdPx);
   const radius = ringRadiiMm(face)[ringOfBorder(face, main)]!;
-  const found: CameraSolution[] = [];
+  const found: CameraStart[] = [];
   for (const normal of normals) {
     if (Math.abs(normal[2]) < 0.15) continue;
     const z = (prior.focalPx * radius * Math.sqrt(Math.abs(normal[2]))) / Math.sqrt(a * b);
@@ -121,16 +138,32 @@ export function startCameras(
       iterations: 25,
       settledCost: ROUGH_COST,
     });
-    found.push(solution);
-    if (solution.scale < GOOD_SCALE) break;
+    const one = { solution, offByBand: offByBand(solution, points, face) };
+    found.push(one);
+    if (farthestOff(one) < CLOSE_ENOUGH) break;
   }
-  // Compare at one scale: a bad start would otherwise excuse itself by a large one.
-  found.sort((p, q) => p.scale - q.scale);
+  found.sort((p, q) => farthestOff(p) - farthestOff(q));
   return found.filter(
     (one, i) =>
-      one.scale <= MAY_BE_RIGHT * found[0]!.scale &&
-      found.slice(0, i).every((other) => !looksAlike(one, other)),
+      farthestOff(one) <= MAY_BE_RIGHT * farthestOff(found[0]!) &&
+      found.slice(0, i).every((other) => !looksAlike(one.solution, other.solution)),
   );
+}
+
+function offByBand(
+  { residualPx }: CameraSolution,
+  points: readonly RingPoint[],
+  face: Face,
+): Map<number, number> {
+  const off = new Map<number, number>();
+  inkBands(face).forEach(({ ring }, band) => {
+    const distances = points.flatMap((point, i) =>
+      point.ring === ring ? [Math.abs(residualPx[i]!) / point.sdPx] : [],
+    );
+    if (distances.length === 0) return;
+    off.set(band, distances.sort((a, b) => a - b)[distances.length >> 1]! / NORMAL_MAD);
+  });
+  return off;
 }
 
 function looksAlike({ state: { rotation: a } }: CameraSolution, other: CameraSolution): boolean {

@@ -6,13 +6,16 @@ import { plainFit } from '../camera/plain-fit.ts';
 import { photoToSheet } from '../camera/project.ts';
 import { seatingsOf } from '../find/seat-spots.ts';
 import { solveCamera, type CameraSolution, type RingPoint } from '../camera/solve-camera.ts';
-import { borderPoints, movedOrigin, startCameras } from './start-camera.ts';
+import { borderPoints, movedOrigin, startCameras, type CameraStart } from './start-camera.ts';
 
 /** First camera for a whole face, and how exact its points were, px. */
 export interface FaceStart {
   readonly solution: CameraSolution;
   readonly sdPx: number;
 }
+
+/** A start from the borders of spots that were found. */
+export interface FoundStart extends FaceStart, CameraStart {}
 
 /** Error of the borders, one standard deviation in pixels of the copy that they were found on. */
 const BORDER_SD = 0.6;
@@ -30,13 +33,13 @@ export function startFace(
   faceId: FaceId,
   { photoSize, factor }: { photoSize: readonly [number, number]; factor: number },
   prior: CameraPrior,
-): FaceStart[] {
+): FoundStart[] {
   const face = FACES[faceId];
   const sdPx = BORDER_SD * factor;
   const members = candidate.spots.map((i) => spots[i]!);
-  const start = (solution: CameraSolution): FaceStart => ({
-    solution,
-    sdPx: sdPx * Math.max(1, solution.scale),
+  const start = (camera: CameraStart): FoundStart => ({
+    ...camera,
+    sdPx: sdPx * Math.max(1, camera.solution.scale),
   });
   if (face.spotCentresMm.length === 1) {
     return startCameras(members[0]!, faceId, photoSize, prior, sdPx).map(start);
@@ -45,23 +48,24 @@ export function startFace(
   const [first] = startCameras(reference, faceId, photoSize, prior, sdPx);
   if (!first) return [];
   // Where the other spots lie on the sheet of the reference spot says which one each is.
-  const placesMm = members.map((spot) => photoToSheet(plainFit(first.state), spot.centrePx));
+  const placesMm = members.map((spot) =>
+    photoToSheet(plainFit(first.solution.state), spot.centrePx),
+  );
   const seatings = seatingsOf(placesMm, face.spotCentresMm, members.indexOf(reference));
-  return seatings.map(({ spots: seats, turnRad }): FaceStart => {
+  return seatings.map(({ spots: seats, turnRad }): FoundStart => {
     const state: CameraState = {
-      ...first.state,
-      rotation: turned(first.state.rotation, 0, 0, turnRad),
+      ...first.solution.state,
+      rotation: turned(first.solution.state.rotation, 0, 0, turnRad),
       spotCentresMm: face.spotCentresMm,
     };
     const moved = movedOrigin(state, face.spotCentresMm[seats[members.indexOf(reference)]!]!);
     const points: RingPoint[] = members.flatMap((spot, i) =>
       borderPoints(face, seats[i]!, spot, sdPx),
     );
-    return start(
-      solveCamera(moved, points, {
-        prior: { ...stiffPrior(prior), spotShiftSd: 0.15, turnZSdRad: 1 },
-        iterations: 40,
-      }),
-    );
+    const solution = solveCamera(moved, points, {
+      prior: { ...stiffPrior(prior), spotShiftSd: 0.15, turnZSdRad: 1 },
+      iterations: 40,
+    });
+    return start({ solution, offByBand: first.offByBand });
   });
 }
