@@ -366,6 +366,14 @@ function misfitZones(refined: RefinedFit): number {
   return residualZones(refined) / refined.shareSeen;
 }
 
+/**
+ * The same of the borders between inks alone: lines within one ink are lost in a coarse picture, where edges of
+ * shade are taken for them. The fewer borders there are, the more often something else has them too.
+ */
+function bordersMisfitZones({ borders }: RefinedFit): number {
+  return borders.rings < LEAST_RINGS ? Infinity : borders.residualZones / borders.shareSeen;
+}
+
 function residualZones({ fit }: RefinedFit): number {
   return fit.residualMm / zoneWidthMm(FACES[fit.face]);
 }
@@ -470,8 +478,9 @@ function bestFit(
   return refined;
 }
 
+/** Whether all rings lie where the fit has them or, so much the more exactly, the borders between inks. */
 function isClose(refined: RefinedFit): boolean {
-  return misfitZones(refined) <= MOST_MISFIT;
+  return misfitZones(refined) <= MOST_MISFIT || bordersMisfitZones(refined) <= MOST_MISFIT / 2;
 }
 
 const CUT_NOTE = ENGLISH.say(
@@ -559,6 +568,12 @@ interface RefinedFit {
   readonly shareSeen: number;
   /** The same of the borders of the two innermost inks alone, the lesser of both. */
   readonly middleSeen: number;
+  /** Of the borders between inks alone: how many were seen, how far from their rings, and in what part of the places. */
+  readonly borders: {
+    readonly rings: number;
+    readonly residualZones: number;
+    readonly shareSeen: number;
+  };
   /** How far camera and paper are from what was believed, at most, in standard deviations of belief. */
   readonly strain: number;
 }
@@ -641,11 +656,21 @@ function refine(
   const tried = seen.map((_, ring) => edges.tried.reduce((sum, rings) => sum + rings[ring]!, 0));
   const total = (counts: readonly number[]) => counts.reduce((sum, count) => sum + count, 0);
   const middle = inkBands(face).slice(0, 2);
+  // The outermost ends where the paper goes on in the same white.
+  const borders = inkBands(face).flatMap(({ ring }) =>
+    ring > 0 && ring >= firstRing && tried[ring]! > 0 ? [ring] : [],
+  );
+  const ofBorders = (counts: readonly number[]) => total(borders.map((ring) => counts[ring]!));
   return {
     fit,
     merit: 2 * total(seen) - total(tried),
     shareSeen: total(seen) / total(tried),
     middleSeen: Math.min(...middle.map(({ ring }) => seen[ring]! / Math.max(1, tried[ring]!))),
+    borders: {
+      rings: borders.length,
+      residualZones: residualMmOf(solution, edges, new Set(borders)) / zoneWidthMm(face),
+      shareSeen: ofBorders(seen) / ofBorders(tried),
+    },
     strain: strainOf(state, prior),
   };
 }
@@ -746,14 +771,6 @@ function fitOf(
   up: { upFrom: FaceFit['upFrom']; upSd: number; notes: readonly string[] },
 ): FaceFit {
   const fit = plainFit(state);
-  let sum = 0;
-  let weights = 0;
-  edges.points.forEach((_, i) => {
-    const weight = solution.weight[i]!;
-    const mm = solution.residualPx[i]! / edges.profiles[i]!.pxPerMm;
-    sum += weight * mm * mm;
-    weights += weight;
-  });
   const focalSd = Math.sqrt(solution.covariance[PARAMETER.logFocal]![PARAMETER.logFocal]!);
   // EXIF's belief is narrow from the start; a wide one must have been narrowed by the picture.
   const source =
@@ -765,13 +782,31 @@ function fitOf(
   return {
     ...fit,
     focal: { px: state.focalPx, source },
-    residualMm: weights > 0 ? Math.sqrt(sum / weights) : 0,
+    residualMm: residualMmOf(solution, edges),
     misfitMm: misfitMm(edges, solution),
     upFrom: up.upFrom,
     upSdDeg: (up.upSd * 180) / Math.PI,
     covariance: solution.covariance,
     notes: up.notes,
   };
+}
+
+/** Robust rms of ring edges about their rings, mm on the face: of all, or of those of some rings. */
+function residualMmOf(
+  solution: CameraSolution,
+  { points, profiles }: RingEdges,
+  rings?: ReadonlySet<number>,
+): number {
+  let sum = 0;
+  let weights = 0;
+  points.forEach(({ ring }, i) => {
+    if (rings && !rings.has(ring)) return;
+    const weight = solution.weight[i]!;
+    const mm = solution.residualPx[i]! / profiles[i]!.pxPerMm;
+    sum += weight * mm * mm;
+    weights += weight;
+  });
+  return weights > 0 ? Math.sqrt(sum / weights) : 0;
 }
 
 function addNotes(fit: FaceFit, edges: RingEdges, notes: string[]): void {

@@ -100,6 +100,26 @@ test('ten zones that a lens stretches towards the edge are not taken for five', 
   expect(Math.hypot(x - 300, y - 225)).toBeLessThan(1);
 });
 
+test('a face in dappled shade, too coarse to show its lines, is found by the borders of its inks', async () => {
+  // The numbers of Park and Miller (1988, Communications of the ACM 31).
+  let state = 7;
+  const next = () => (state = (state * 16807) % 2147483647) / 2147483647;
+  const shade = Array.from(
+    { length: 600 },
+    () => `<circle cx="${600 * next()}" cy="${450 * next()}" r="${4 + 8 * next()}"/>`,
+  ).join('');
+  const inks = ['#eee', '#222', '#3af', '#d22', '#fd3'].map(
+    (ink, i) => `<circle cx="300" cy="225" r="${30 * (5 - i)}" fill="${ink}"/>`,
+  );
+  const paper = '<rect x="135" y="60" width="330" height="330" fill="#eee"/>';
+  const photo = await rasterOf(
+    drawn(`${paper}${inks.join('')}<g opacity="0.2">${shade}</g>`).blur(1),
+  );
+  const { fit } = fitFace(photo, { face: 'wa80' }, cv);
+  const [x, y] = sheetToPhoto(fit, [0, 0]);
+  expect(Math.hypot(x - 300, y - 225)).toBeLessThan(0.5);
+});
+
 test('gold and red filling the picture are read as whichever face is said', async () => {
   const photo = await rasterOf(
     sharp(
