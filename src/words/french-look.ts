@@ -36,7 +36,10 @@ export const FRENCH_LOOK: Readonly<Record<keyof typeof GERMAN_LOOK, Entry>> = {
   'Drops the corrections made so far.': 'Efface les corrections faites jusqu’ici.',
   'Read this face': 'Lire ce blason',
   Marks: 'Impacts',
-  '{fresh} of this end, {old} old': '{fresh} de cette volée, {old} anciens',
+  '{fresh} of this end, {n} old': {
+    one: '{fresh} de cette volée, {n} ancien',
+    other: '{fresh} de cette volée, {n} anciens',
+  },
   doubtful: 'douteux',
   'Previous mark': 'Impact précédent',
   'Not counted': 'Non compté',

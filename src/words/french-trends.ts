@@ -67,10 +67,11 @@ export const FRENCH_TRENDS: Readonly<Record<keyof typeof GERMAN_TRENDS, Entry>> 
   'Keep a few ends: spread, offset and scores are drawn here.':
     'Gardez quelques volées : dispersion, écart et scores se dessinent ici.',
   'Photograph a face': 'Photographier un blason',
-  Trends: 'Tendances',
+  Trends: 'Suivi',
   'Open it under <b>Kept</b> to say it.': 'Ouvrez-la sous <b>Volées</b> pour la dire.',
   'Over time': 'Au fil du temps',
   'Averages leave bare shafts out.': 'Les moyennes laissent les fûts nus de côté.',
+  'Distance#column': 'Distance',
   'Spread against distance': 'Dispersion selon la distance',
   'Line of impact': 'Ligne des impacts',
   'Bare shaft by bare shaft': 'Fût nu par fût nu',

@@ -36,7 +36,7 @@ export const GERMAN_LOOK = {
   'Drops the corrections made so far.': 'Verwirft die bisherigen Berichtigungen.',
   'Read this face': 'Diese auswerten',
   Marks: 'Treffer',
-  '{fresh} of this end, {old} old': '{fresh} dieser Passe, {old} alt',
+  '{fresh} of this end, {n} old': { other: '{fresh} dieser Passe, {n} alt' },
   doubtful: 'zweifelhaft',
   'Previous mark': 'Voriger Treffer',
   'Not counted': 'Nicht gezählt',

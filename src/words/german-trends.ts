@@ -69,6 +69,8 @@ export const GERMAN_TRENDS = {
   'Open it under <b>Kept</b> to say it.': 'Öffne sie unter <b>Passen</b>, um sie zu nennen.',
   'Over time': 'Über die Zeit',
   'Averages leave bare shafts out.': 'Durchschnitte lassen Rohschäfte weg.',
+  // Where there is no room for the whole word.
+  'Distance#column': 'Entfer\u00adnung',
   'Spread against distance': 'Streuung über der Entfernung',
   'Line of impact': 'Linie der Treffer',
   'Bare shaft by bare shaft': 'Rohschaft für Rohschaft',

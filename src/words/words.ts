@@ -89,6 +89,9 @@ export interface SpokenLanguage {
   readonly units?: Units | undefined;
 }
 
+/** Spaces of a translated text where no line may end: before marks of two parts, and a figure's unit. */
+const UNBROKEN = / (?=[:;?!»%])|(?<=«) |(?<=\d) (?=(?:mm|cm|m|mrad)(?!\p{L}))/gu;
+
 /** Numbers inside a text and in tables are not grouped by thousands. */
 const UNGROUPED = { useGrouping: false, maximumFractionDigits: 6 } as const;
 
@@ -120,12 +123,14 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     units.distance === 'm' ? number(m) : number(Number((m * writtenAs('m', units).per).toFixed(1)));
   const withUnit = (written: string, unit: string) =>
     `${written}${language === 'en' ? ' ' : '\u00a0'}${unit}`;
-  const filled = (text: string, values: Readonly<Record<string, string | number>> = {}): string =>
-    text.replace(/\{(\w+)\}/g, (gap, name: string) => {
+  const filled = (text: string, values: Readonly<Record<string, string | number>> = {}): string => {
+    const whole = text.replace(/\{(\w+)\}/g, (gap, name: string) => {
       const value = values[name];
       if (value === undefined) return gap;
       return typeof value === 'number' ? number(value) : value;
     });
+    return language === 'en' ? whole : whole.replace(UNBROKEN, '\u00a0');
+  };
   const known: Catalogue | null = catalogue;
   const entryOf = (text: string): Entry => known?.[text] ?? text.replace(/#.*$/, '');
   const plainOf = (text: string): string => {
@@ -137,7 +142,7 @@ export function wordsOf(spoken: SpokenLanguage): Words {
     catalogue === null ? [] : handedOut.map(patternOf).sort((a, b) => b.letters - a.letters);
   const again = (english: string): string => {
     if (known === null) return english;
-    if (known[english] !== undefined) return plainOf(english);
+    if (known[english] !== undefined) return filled(plainOf(english));
     for (const { text, pattern, names } of patterns) {
       const found = pattern.exec(english);
       if (!found) continue;

@@ -224,7 +224,12 @@ describe('sheets and tables', () => {
       line({ archer: 'Juna', ok: false, error: { code: 'too-small', message } }),
     ];
     const [squad, juna] = eveningSheets(results, { words });
-    for (const text of ['<html lang="de">', 'Mannschaft', 'Ringe je Pfeil', '80 cm, zehn Zonen']) {
+    for (const text of [
+      '<html lang="de">',
+      'Mannschaft',
+      'Ringe je Pfeil',
+      '80\u00a0cm, zehn Zonen',
+    ]) {
       expect(squad!.html).toContain(text);
     }
     for (const text of ['Die Rohschäfte liegen', '30\u00a0m', 'Geh näher heran', '9,00']) {

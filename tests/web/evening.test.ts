@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { zipSync } from 'fflate';
 import sharp from 'sharp';
 import { afterAll, beforeAll, expect, inject, it } from 'vitest';
+import { fillEvening } from './fill-evening.ts';
 import { goToStep } from './open-reading.ts';
 import type { Settings } from '../../web/state/settings-at-first.ts';
 import { stored } from './stored.ts';
@@ -108,5 +109,21 @@ it('takes a photo as the one from before the next, with the bow that the folder 
   const drafts = await stored<{ settings: Settings }>(page, 'drafts');
   const own = drafts.map(({ settings }) => settings).filter(({ archer }) => archer === 'Ilka');
   expect(own.map(({ setUpId }) => setUpId)).toEqual([expect.any(String)]);
+  expect(complaints).toEqual([]);
+});
+
+it('joins a photo from the other side to the end before it, from its row', async () => {
+  const { page, complaints } = opened;
+  // Read already: only the two together are left to be read.
+  await fillEvening(page, inject('pageUrl'), { archers: 1, each: 2 });
+  const rows = page.locator('.evening tbody tr');
+  await expect.poll(() => rows.count()).toBe(2);
+  await page.getByRole('button', { name: 'Archer 1/2.jpg: Other side of the last' }).click();
+  await page.getByText('Archer 1/2.jpg is joined to Archer 1/1.jpg.').waitFor();
+  await expect.poll(() => rows.count()).toBe(1);
+  await page.getByRole('link', { name: 'Archer 1/1.jpg' }).click();
+  await page.getByText('Read from two photos of this end, joined.').waitFor();
+  // The one that the first photo was said to lack is there.
+  await page.getByText(/^5 of this end/).waitFor();
   expect(complaints).toEqual([]);
 });

@@ -27,14 +27,16 @@ const PHONES: readonly [Size, Size, Size] = [
   [320, 640],
   [844, 390],
 ];
-const DESKS: readonly [Size] = [[1400, 900]];
+const DESK: Size = [1400, 900];
+const DESKS: readonly [Size] = [DESK];
 const SCHEMES = ['light', 'dark'] as const;
 
 // Longer words find too little room on small screens first.
 const CASES = [
   ['English, phone', { language: 'en', sizes: PHONES, device: PHONE }],
   ['English, desktop', { language: 'en', sizes: DESKS, device: {} }],
-  ['German, phone', { language: 'de', sizes: PHONES, device: PHONE }],
+  // Upright as on a phone, and as on a desktop: held sideways, French has the longer words.
+  ['German', { language: 'de', sizes: [PHONES[0], PHONES[1], DESK], device: PHONE }],
   ['French, phone', { language: 'fr', sizes: PHONES, device: PHONE }],
 ] as const;
 

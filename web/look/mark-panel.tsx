@@ -64,10 +64,12 @@ export function MarkPanel({ end, onPlace }: Props) {
       )}
       <details class="mark-list" open={matchMedia('(min-width: 1000px)').matches}>
         <summary>
-          {say('{fresh} of this end, {old} old', {
-            fresh: fresh.length,
-            old: marks.length - fresh.length,
-          })}
+          {count(
+            marks.length - fresh.length,
+            '{fresh} of this end, {n} old',
+            '{fresh} of this end, {n} old',
+            { fresh: fresh.length },
+          )}
         </summary>
         <ol>
           {marks.map((mark, i) => (

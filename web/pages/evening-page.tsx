@@ -150,6 +150,8 @@ export function EveningPage() {
   );
 }
 
+const COLUMNS = ['Photo', 'Archer', 'Points', 'Verdict', 'Look at', 'This photo is'] as const;
+
 function Results({ ends }: { ends: readonly EveningEnd[] }) {
   const before = async (photo: EveningEnd) => {
     const next = await takeAsBefore(photo);
@@ -176,27 +178,27 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
   ] as const;
   return (
     <div class="table-scroll" role="group" aria-label={say('Results, table')} tabIndex={0}>
-      <table class="figures">
-        <thead>
-          <tr>
-            <th scope="col">{say('Photo')}</th>
-            <th scope="col">{say('Archer')}</th>
-            <th scope="col">{say('Points')}</th>
-            <th scope="col">{say('Verdict')}</th>
-            <th scope="col">{say('Look at')}</th>
-            <th scope="col">{say('This photo is')}</th>
+      {/* What it is stays said where a narrow screen lays its rows out as blocks. */}
+      <table class="figures evening-results" role="table">
+        <thead role="rowgroup">
+          <tr role="row">
+            {COLUMNS.map((name) => (
+              <th key={name} role="columnheader" scope="col">
+                {say(name)}
+              </th>
+            ))}
           </tr>
         </thead>
-        <tbody>
+        <tbody role="rowgroup">
           {ends.map((one) => {
             const { place, end, look } = one;
             return (
-              <tr key={end.id}>
-                <th scope="row">
+              <tr key={end.id} role="row">
+                <th role="rowheader" scope="row">
                   <a href={hashOf('end', end.id)}>{place.path}</a>
                   <small>{place.takenAt?.replace('T', ' ').slice(0, 16)}</small>
                 </th>
-                <td>
+                <td role="cell">
                   <input
                     type="text"
                     aria-label={say('Archer of {photo}', { photo: place.path })}
@@ -207,16 +209,20 @@ function Results({ ends }: { ends: readonly EveningEnd[] }) {
                     }
                   />
                 </td>
-                <td>{end.evaluation.value?.score.total ?? '–'}</td>
-                <td>{end.evaluation.value ? headline(end.evaluation.value.tuning, end) : '–'}</td>
-                <td>
+                <td role="cell" data-label={say('Points')}>
+                  {end.evaluation.value?.score.total ?? '–'}
+                </td>
+                <td role="cell">
+                  {end.evaluation.value ? headline(end.evaluation.value.tuning, end) : '–'}
+                </td>
+                <td role="cell" data-label={say('Look at')}>
                   {look === null
                     ? end.status.value.name === 'reading'
                       ? say('being read')
                       : say('waits')
                     : look.reasons.join('; ') || say('nothing')}
                 </td>
-                <td>
+                <td role="cell">
                   {meanings.map(({ name, mean }) => (
                     <button
                       key={name}

@@ -317,7 +317,7 @@ function SessionTable({ points }: Pick<Timeline, 'points'>) {
         <thead>
           <tr>
             <th scope="col">{say('Day')}</th>
-            <th scope="col">{say('Distance')}</th>
+            <th scope="col">{say('Distance#column')}</th>
             <th scope="col">{say('Arrows')}</th>
             <th scope="col">{say('Points an arrow')}</th>
             <th scope="col">{say('Spread')}</th>
