@@ -20,9 +20,7 @@ export async function clubTrendsBench({ ends = 100_000 }: { readonly ends?: numb
       ['PostgreSQL', await postgres.newDatabase()],
     ] as const) {
       const log = await Log.open(address);
-      const whole = withLongIds(clubLog(ends));
-      await log.fill(whole, []);
-      const bows = whole.bows.map(({ id }) => id);
+      const bows = await filled(log, ends);
       const read: number[] = [];
       const all: number[] = [];
       const cpu: number[] = [];
@@ -45,6 +43,13 @@ export async function clubTrendsBench({ ends = 100_000 }: { readonly ends?: numb
     await postgres.stop();
     await rm(folder, { recursive: true, force: true });
   }
+}
+
+/** The bows of a log that was filled with so many ends; nothing else of it is held in memory afterwards. */
+async function filled(log: Log, ends: number): Promise<string[]> {
+  const whole = withLongIds(clubLog(ends));
+  await log.fill(whole, []);
+  return whole.bows.map(({ id }) => id);
 }
 
 function spanOf(times: number[]): string {

@@ -30,7 +30,11 @@ export function massAboveValue({ parts }: AxisLaw, value: number): number {
 /** Interval of equal tails that holds the coordinate with a probability. */
 export function centralInterval(law: AxisLaw, probability: number): [number, number] {
   const tail = (1 - probability) / 2;
-  return [quantile(law, tail), quantile(law, 1 - tail)];
+  const high = quantile(law, 1 - tail);
+  const [{ law: first }] = law.parts as [AxisLaw['parts'][number]];
+  // Parts about one place are alike on both its sides.
+  const isEven = law.parts.every((part) => part.law.mean === first.mean);
+  return [isEven ? 2 * first.mean - high : quantile(law, tail), high];
 }
 
 function quantile(law: AxisLaw, p: number): number {

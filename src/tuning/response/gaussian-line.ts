@@ -56,13 +56,18 @@ export function lineSums(
       yy += p * value ** 2;
       logPrecision += Math.log(p);
       for (let a = 0; a < size; a++) {
-        wx[a] = wx[a]! + p * x[a]!;
-        xy[a] = xy[a]! + p * x[a]! * value;
-        for (let b = 0; b <= a; b++) xx[a]![b] = xx[a]![b]! + p * x[a]! * x[b]!;
+        // Most rows are of nearly nothing but zeros: which session of many an end is of.
+        if (x[a] === 0) continue;
+        const px = p * x[a]!;
+        wx[a] = wx[a]! + px;
+        xy[a] = xy[a]! + px * value;
+        const sums = xx[a]!;
+        for (let b = 0; b <= a; b++) sums[b] = sums[b]! + px * x[b]!;
       }
     }
     // The inverse of a diagonal and a constant block (Sherman and Morrison 1950).
     const k = blockVariance / (1 + blockVariance * w);
+    if (k === 0) continue;
     yy -= k * wy ** 2;
     logPrecision -= Math.log(1 + blockVariance * w);
     for (let a = 0; a < size; a++) {

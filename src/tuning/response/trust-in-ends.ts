@@ -43,7 +43,9 @@ export function trustInEnds(
       for (let a = 0; a < size; a++) {
         if (x[a] === 0) continue;
         fitted += x[a]! * mean[a]!;
-        for (let b = 0; b < size; b++) variance += x[a]! * covariance[a]![b]! * x[b]!;
+        for (let b = 0; b < size; b++) {
+          if (x[b] !== 0) variance += x[a]! * covariance[a]![b]! * x[b]!;
+        }
       }
       // Residual and its variance as if this end had not been fitted, at its full weight.
       const left = Math.max(1e-9, 1 - trusted[i]! * variance);
