@@ -93,10 +93,8 @@ export class LogAccess {
     return this.log.putSetUp(setUp, expected, this.#gate.visitor);
   }
 
-  /** @param archerId who is meant, where the visitor may see several */
-  async sessions(archerId?: string): Promise<Session[]> {
+  async sessions(): Promise<Session[]> {
     return this.#ofEach(
-      archerId,
       (id) => this.log.sessions(id),
       ({ date }) => date,
     );
@@ -110,10 +108,8 @@ export class LogAccess {
     await this.log.putSession(session, this.#gate.visitor);
   }
 
-  /** @param archerId who is meant, where the visitor may see several */
-  async ends(archerId?: string): Promise<LoggedEnd[]> {
+  async ends(): Promise<LoggedEnd[]> {
     return this.#ofEach(
-      archerId,
       (id) => this.log.ends(id),
       ({ shotAt }) => shotAt,
     );
@@ -182,11 +178,9 @@ export class LogAccess {
 
   /** Of everybody whom the visitor may see, in the order that the log has. */
   async #ofEach<T extends { readonly id: string }>(
-    archerId: string | undefined,
     of: (archerId?: string) => Promise<T[]>,
     at: (one: T) => string,
   ): Promise<T[]> {
-    if (archerId !== undefined) return this.#mayOf(archerId) ? of(archerId) : [];
     if (this.#seesAll) return of();
     const { visitor } = this.#gate;
     const theirs = [...visitor.coached, ...(visitor.archerId === null ? [] : [visitor.archerId])];

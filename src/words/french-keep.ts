@@ -140,6 +140,11 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
   'Delete it for good': 'Effacer définitivement',
   '{code} pairs one device within {minutes} minutes, at {address}.':
     '{code} associe un appareil dans les {minutes} minutes, à l’adresse {address}.',
+  'Who coaches whom': 'Qui entraîne qui',
+  '{coach} coaches': '{coach} entraîne',
+  'Name of the coach': 'Nom de l’entraîneur',
+  'Add the coach': 'Ajouter l’entraîneur',
+  '{coach}, coach': '{coach}, entraînement',
   'Pair a device of': 'Associer un appareil de',
   'Show a code': 'Afficher un code',
 };

@@ -139,6 +139,11 @@ export const GERMAN_KEEP = {
   'Delete it for good': 'Endgültig löschen',
   '{code} pairs one device within {minutes} minutes, at {address}.':
     '{code} koppelt ein Gerät innerhalb von {minutes} Minuten, unter {address}.',
+  'Who coaches whom': 'Wer wen trainiert',
+  '{coach} coaches': '{coach} trainiert',
+  'Name of the coach': 'Name, wer trainiert',
+  'Add the coach': 'Hinzufügen',
+  '{coach}, coach': '{coach}, Training',
   'Pair a device of': 'Ein Gerät koppeln für',
   'Show a code': 'Code zeigen',
 } satisfies Catalogue;

@@ -56,6 +56,24 @@ describe('what a paired device is told that it may do', () => {
     await context.close();
   });
 
+  it('lets a keeper say who coaches whom, and pair the devices of coaches', async () => {
+    const { context, panel, complaints } = await pairedPage({ role: 'keeper' });
+    await panel.getByText('It is paired for whoever keeps the log').waitFor();
+    await panel.getByText('Who coaches whom').tap();
+    await panel.getByLabel('Name of the coach').fill('Odo Kern');
+    await panel.getByRole('button', { name: 'Add the coach' }).tap();
+    await panel.getByRole('group', { name: 'Odo Kern coaches' }).getByText('Tomás Ferro').tap();
+    const coached = async () => (await log.coaches.coaches()).find(({ name }) => name === 'Odo Kern')?.archerIds; // prettier-ignore
+    await expect.poll(coached).toEqual(['tomas']);
+    await panel.getByLabel('Pair a device of').selectOption('Odo Kern, coach');
+    await panel.getByRole('button', { name: 'Show a code' }).tap();
+    const said = panel.getByRole('status').getByText(/pairs one device within 15 minutes/);
+    const code = /[A-Z0-9]{4}-[A-Z0-9]{4}/.exec((await said.textContent())!)![0];
+    expect((await log.devices.pair(code))!.holder).toMatchObject({ role: 'coach' });
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
   it('lets an archer take their record along and delete it, by two presses', async () => {
     const { context, page, panel, complaints } = await pairedPage({ role: 'archer', archerId: 'ilka' }); // prettier-ignore
     await panel.getByText('It is paired for Ilka Brandt').waitFor();

@@ -1,13 +1,15 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { z } from 'zod';
-import { may, ROLES } from '../../src/club/rights.ts';
+import { may, ROLES, type Role } from '../../src/club/rights.ts';
 import { archerSchema } from '../../src/tuning/record/session.ts';
 import { announce } from '../state/announce.ts';
 import { HAS_SERVER } from '../state/server.ts';
-import { say, words } from '../state/words.ts';
+import { say } from '../state/words.ts';
+import { newCode, whyNot, type Coach } from './club-requests.ts';
+import { CoachesPanel } from './coaches-panel.tsx';
 import { handOverWhat } from './hand-over.ts';
-import { askLog, getLog, Refused } from './log-requests.ts';
+import { askLog, getLog } from './log-requests.ts';
 
 const named = z.object({ id: z.string(), name: z.string() });
 
@@ -48,7 +50,7 @@ export function DevicePanel() {
       {archer && may(role, 'delete-archer', 'own') && (
         <DeleteRecord archer={archer} onDeleted={() => (rights.value = null)} />
       )}
-      {(may(role, 'pair', 'coached') || may(role, 'pair', 'other')) && <PairOne />}
+      {(may(role, 'pair', 'coached') || may(role, 'pair', 'other')) && <Others role={role} />}
     </section>
   );
 }
@@ -116,25 +118,53 @@ function DeleteRecord({ archer, onDeleted }: DeleteProps) {
   );
 }
 
-/** A code for a device of one of the archers whom this one sees. */
-function PairOne() {
+/** A code for a device of one of the archers whom this one sees, or of a coach; and who coaches whom. */
+function Others({ role }: { readonly role: Role }) {
   const archers = useSignal<readonly { readonly id: string; readonly name: string }[]>([]);
-  const chosen = useSignal('');
-  const shown = useSignal<string | null>(null);
+  const coaches = useSignal<readonly Coach[]>([]);
   useEffect(
     () =>
       void getLog('archers', z.array(archerSchema)).then(
-        ({ content }) => {
-          archers.value = content;
-          chosen.value = content[0]?.id ?? '';
-        },
+        ({ content }) => (archers.value = content),
         () => undefined,
       ),
     [],
   );
+  return (
+    <>
+      <PairOne archers={archers.value} coaches={coaches.value} />
+      {may(role, 'change-coaches', 'club') && (
+        <CoachesPanel
+          archers={archers.value}
+          coaches={coaches.value}
+          onChange={(next) => (coaches.value = next)}
+        />
+      )}
+    </>
+  );
+}
+
+interface PairProps {
+  readonly archers: readonly { readonly id: string; readonly name: string }[];
+  readonly coaches: readonly Coach[];
+}
+
+function PairOne({ archers, coaches }: PairProps) {
+  const chosen = useSignal<string | null>(null);
+  const shown = useSignal<string | null>(null);
+  const holders = [
+    ...archers.map(({ id, name }) => ({ holder: { archer: id }, key: `archer ${id}`, name })),
+    ...coaches.map(({ id, name }) => ({
+      holder: { coach: id },
+      key: `coach ${id}`,
+      name: say('{coach}, coach', { coach: name }),
+    })),
+  ];
+  const one = holders.find(({ key }) => key === chosen.value) ?? holders[0];
+  if (!one) return null;
   const ask = async () => {
     try {
-      const { code, minutes } = await newCode(chosen.value);
+      const { code, minutes } = await newCode(one.holder);
       const address = new URL('pair', document.baseURI).href;
       shown.value = say('{code} pairs one device within {minutes} minutes, at {address}.', {
         code,
@@ -145,20 +175,19 @@ function PairOne() {
       announce(whyNot(error));
     }
   };
-  if (archers.value.length === 0) return null;
   return (
     <div>
       <label class="field">
         <span class="field-name">{say('Pair a device of')}</span>
         <select
-          value={chosen.value}
+          value={one.key}
           onChange={({ currentTarget }) => {
             chosen.value = currentTarget.value;
             shown.value = null;
           }}
         >
-          {archers.value.map(({ id, name }) => (
-            <option key={id} value={id}>
+          {holders.map(({ key, name }) => (
+            <option key={key} value={key}>
               {name}
             </option>
           ))}
@@ -172,25 +201,4 @@ function PairOne() {
       <p role="status">{shown.value}</p>
     </div>
   );
-}
-
-const codeSchema = z.object({ code: z.string(), minutes: z.number() });
-const errorSchema = z.object({ error: z.object({ code: z.string(), message: z.string() }) });
-
-async function newCode(archer: string): Promise<z.infer<typeof codeSchema>> {
-  const answer = await fetch('api/pairing-codes', {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify({ archer }),
-  });
-  const said: unknown = await answer.json();
-  if (answer.ok) return codeSchema.parse(said);
-  const { error } = errorSchema.parse(said);
-  throw new Refused(error.code, error.message);
-}
-
-function whyNot(error: unknown): string {
-  return error instanceof Refused
-    ? words.value.again(error.message)
-    : say('{host} cannot be reached: try later.', { host: location.host });
 }

@@ -34,6 +34,9 @@ const SEEN: Readonly<Record<Role, Readonly<Partial<Record<SampleArcher, Owner>>>
   keeper: { edda: 'other' },
 };
 
+/** Who is there to put something of in another's place. */
+const OWN: Readonly<Partial<Record<Role, SampleArcher>>> = { archer: 'ilka', coach: 'tomas' };
+
 /** Routes that let in everybody, by their own rules. */
 const OPEN = ['GET /health', 'GET /ready', 'POST /pair'];
 
@@ -146,6 +149,8 @@ interface Walked {
   readonly ofArcher?: (target: Target, club: Club) => Asked | Promise<Asked>;
   /** The request about what belongs to no archer. */
   readonly ofClub?: (club: Club) => Asked;
+  /** The request that puts something of one's own in the place of what belongs to an archer. */
+  readonly over?: (target: SampleArcher, own: SampleArcher) => Asked;
   /** What everybody may who is paired. */
   readonly own?: () => Asked;
   /** Of a list: whether it tells of an archer. Others are refused by their status. */
@@ -169,6 +174,14 @@ const sessionOf = (target: Target) => ({
   setting: 'outdoor',
   distanceM: 30,
   face: 'wa80',
+  notes: randomUUID(),
+});
+const bowOf = (archerId: Target) => ({
+  id: `${archerId}-bow`,
+  archerId,
+  name: 'Bow',
+  hand: 'right',
+  adjusters: [],
   notes: randomUUID(),
 });
 const jobOf = async (target: Target, { readings }: Club) => {
@@ -240,7 +253,11 @@ const WALK: Readonly<Record<string, Walked>> = {
   'PUT /log/bows/:id': {
     ofArcher: (archerId) => ({
       path: `log/bows/${archerId}-bow`,
-      body: { id: `${archerId}-bow`, archerId, name: 'Bow', hand: 'right', adjusters: [], notes: randomUUID() }, // prettier-ignore
+      body: bowOf(archerId),
+    }),
+    over: (target, own) => ({
+      path: `log/bows/${target}-bow`,
+      body: { ...bowOf(own), id: `${target}-bow` },
     }),
   },
   'DELETE /log/bows/:id': at((target) => `log/bows/${target}-spare`),
@@ -252,11 +269,19 @@ const WALK: Readonly<Record<string, Walked>> = {
       path: `log/set-ups/${target}-unused`,
       body: { ...sampleSetUp(target, `${target}-unused`), notes: randomUUID() },
     }),
+    over: (target, own) => ({
+      path: `log/set-ups/${target}-unused`,
+      body: sampleSetUp(own, `${target}-unused`),
+    }),
   },
   'DELETE /log/set-ups/:id': at((target) => `log/set-ups/${target}-unused`),
   'GET /log/sessions': listed('log/sessions'),
   'PUT /log/sessions/:id': {
     ofArcher: (target) => ({ path: `log/sessions/${target}-evening`, body: sessionOf(target) }),
+    over: (target, own) => ({
+      path: `log/sessions/${target}-evening`,
+      body: { ...sessionOf(own), id: `${target}-evening` },
+    }),
   },
   'GET /log/ends': listed('log/ends'),
   'GET /log/ends/:id': at((target) => `log/ends/${target}-end-1`),
@@ -264,6 +289,10 @@ const WALK: Readonly<Record<string, Walked>> = {
     ofArcher: (target) => ({
       path: `log/ends/${target}-end-1`,
       body: sampleEnd(target, 1, { notes: randomUUID() }),
+    }),
+    over: (target, own) => ({
+      path: `log/ends/${target}-end-1`,
+      body: { ...sampleEnd(own, 1), id: `${target}-end-1` },
     }),
   },
   'DELETE /log/ends/:id': at((target) => `log/ends/${target}-end-1`),
@@ -332,7 +361,7 @@ describe.each(ENGINES)('rights with the log in %s', (engine) => {
       let cases = 0;
       for (const [number, route] of routes.entries()) {
         const key = named[number]!;
-        const { ofArcher, ofClub, own, tells } = WALK[key]!;
+        const { ofArcher, over, ofClub, own, tells } = WALK[key]!;
         const { action } = route;
         const some = own?.() ?? ofClub?.(club) ?? (await ofArcher!('nobody', club));
         const stranger = await ask(club, route, some, 'keeper', 'endwise=x');
@@ -370,6 +399,11 @@ describe.each(ENGINES)('rights with the log in %s', (engine) => {
               await ofArcher(target, club),
               target,
             );
+            const mine = OWN[role];
+            if (over && owner === 'other' && mine) {
+              const put = await expected(owner, `over ${target}`, over(target, mine), target);
+              if (put.text.includes(NAMES[target])) wrong.push([key, role, target, 'names', put]);
+            }
             if (may(role, action, owner)) {
               if (route.method === 'delete') {
                 await club.ensure(target);
