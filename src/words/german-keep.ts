@@ -141,7 +141,7 @@ export const GERMAN_KEEP = {
     '{code} koppelt ein Gerät innerhalb von {minutes} Minuten, unter {address}.',
   'Who coaches whom': 'Wer wen trainiert',
   '{coach} coaches': '{coach} trainiert',
-  'Name of the coach': 'Name, wer trainiert',
+  'Name of the coach': 'Name der Trainerin oder des Trainers',
   'Add the coach': 'Hinzufügen',
   '{coach}, coach': '{coach}, Training',
   'Pair a device of': 'Ein Gerät koppeln für',
