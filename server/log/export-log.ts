@@ -142,6 +142,8 @@ async function addAll(
   };
   const notes = missing.length === 0 ? null : { missing, withUnplaced: archerId === undefined };
   const records = Readable.from(recordsJson(about, spool, lacking, notes));
+  // The archive's own streams do not hear of it, and nobody else would.
+  records.once('error', (error) => zip.emit('error', error));
   zip.addReadStream(records, ARCHIVE_ENTRY);
   if (notes !== null) zip.addBuffer(Buffer.from(`${missing.join('\n')}\n`), MISSING_ENTRY);
   zip.end();

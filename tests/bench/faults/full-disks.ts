@@ -19,13 +19,18 @@ export function fillDisks(moments: number, seed: number): FullDisksReport | null
   const disk = mkdtempSync(join(tmpdir(), 'endwise-disk-'));
   const script = new URL('./fill-one-disk.ts', import.meta.url).pathname;
   const mount = `mount -t tmpfs -o size=${DISK_BYTES} tmpfs "$0" && exec "$@"`;
+  const onDisk = (...command: string[]) =>
+    spawnSync('unshare', ['-rm', 'sh', '-c', mount, disk, ...command], {
+      encoding: 'utf8',
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
+  if (onDisk('true').status !== 0) return null;
   const node = [process.execPath, '--import', import.meta.resolve('tsx'), script, disk];
-  const ran = spawnSync(
-    'unshare',
-    ['-rm', 'sh', '-c', mount, disk, ...node, String(moments), String(seed)],
-    { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] },
-  );
+  const ran = onDisk(...node, String(moments), String(seed));
   rmSync(disk, { recursive: true, force: true });
-  if (ran.error !== undefined || ran.stdout === '') return null;
+  if (ran.status !== 0) {
+    const findings = [`the process ended with status ${ran.status}`];
+    return { moments, refused: {}, kept: 0, findings };
+  }
   return JSON.parse(ran.stdout) as FullDisksReport;
 }

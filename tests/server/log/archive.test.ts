@@ -1,4 +1,4 @@
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -45,6 +45,22 @@ function zipOf(entries: Record<string, string | Buffer>): Promise<string> {
   });
 }
 let made = 0;
+
+it('refuses an export whose records cannot be read back from the disk, and leaves nothing of it', async () => {
+  const path = join(root, 'torn.zip');
+  const torn = exportLog(
+    {
+      photos: full.photos,
+      readRecords: async (visitor) => {
+        await full.readRecords(visitor);
+        rmSync(`${path}.sessions.part`);
+      },
+    },
+    path,
+  );
+  await expect(torn).rejects.toThrow();
+  expect(readdirSync(root).filter((name) => name.startsWith('torn'))).toEqual([]);
+});
 
 async function refusal(path: string) {
   const error = (await takeArchiveIn(empty, path).then(
