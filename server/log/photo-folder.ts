@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { lstat, mkdir, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { explainStorage } from './explain-storage.ts';
 import { PhotoCleaner } from '../decode/photo-cleaner.ts';
 import type { PhotoSource } from '../decode/photo-source.ts';
 import { damagedPhoto, missingPhoto, sha256, type PhotoPlace, type PhotoStore, type PreparedPhoto } from './photo-store.ts'; // prettier-ignore
@@ -33,13 +34,18 @@ export class PhotoFolder implements PhotoStore {
 
   /**
    * Decodes a photo, which drops every tag it carried, and writes it durably.
-   * @throws PhotoError for what is no photo
+   * @throws PhotoError for what is no photo; LogError where the disk would not have it
    */
   async prepare(photo: PhotoSource): Promise<PreparedPhoto> {
     const file = `${randomUUID()}.jpg`;
+    const cleaned = await this.#cleaner
+      .clean(photo, join(this.folder, file))
+      .catch((error: unknown) => {
+        throw explainStorage(error);
+      });
     return {
       file,
-      ...(await this.#cleaner.clean(photo, join(this.folder, file))),
+      ...cleaned,
       // It lies there already, and nothing asks for it until its end is there.
       keepWith: () => Promise.resolve(),
       discard: () => this.remove([file]),
