@@ -5,7 +5,13 @@ import { massAbove, massWithin, radiusHolding } from './bivariate-t.ts';
 import { groupStatistics } from './group-statistics.ts';
 import type { Groups, Offset } from './groups.ts';
 import { hotelling } from './hotelling.ts';
-import { offsetPosterior, spreadPrior, type BareSpread } from './offset-posterior.ts';
+import {
+  BARE_SPREAD_AT_FIRST,
+  offsetPosterior,
+  spreadPrior,
+  type BareSpread,
+} from './offset-posterior.ts';
+import { openRegion90 } from './offset-region.ts';
 import { scatterOf, type Scatter } from './scatter.ts';
 
 /**
@@ -58,7 +64,9 @@ function offsetOf(
     record && distanceM
       ? (spreadPrior({ ...record, bareSpread }, distanceM) ?? undefined)
       : undefined;
-  const posterior = offsetPosterior(asPlaced(f), asPlaced(b), { spread, bareSpread });
+  const [fAsPlaced, bAsPlaced] = [asPlaced(f), asPlaced(b)];
+  const given = { spread, bareSpread: bareSpread ?? BARE_SPREAD_AT_FIRST };
+  const posterior = offsetPosterior(fAsPlaced, bAsPlaced, given);
   const mm: [number, number] = [b.mean[0] - f.mean[0], b.mean[1] - f.mean[1]];
   const mrad: [number, number] | null = distanceM ? [mm[0] / distanceM, mm[1] / distanceM] : null;
   const test = hotelling(f, b);
@@ -74,7 +82,8 @@ function offsetOf(
     };
   }
   const { offset, sigmaMm, bareRatio } = posterior;
-  const radius = distanceM ? radiusHolding(offset, 0.9) / distanceM : null;
+  const open = bareSpread ? null : openRegion90(fAsPlaced, bAsPlaced, spread);
+  const radius = distanceM ? (open ?? radiusHolding(offset, 0.9)) / distanceM : null;
   return {
     mm,
     mrad,

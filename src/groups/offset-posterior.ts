@@ -11,8 +11,7 @@ export interface BareSpread {
 
 /**
  * Before anything is known of an archer: bare shafts scatter somewhat more than fletched arrows
- * (common practice, no published source). How much is kept so open that regions hold about nine in ten whether
- * they scatter as much or twice as much (by simulation).
+ * (common practice, no published source).
  */
 export const BARE_SPREAD_AT_FIRST: BareSpread = { ratio: 1.2, logSd: 0.6 };
 
@@ -55,30 +54,52 @@ export interface OffsetPosterior {
   readonly bareRatio: number;
 }
 
+/**
+ * What is known of the offset: round bivariate t laws about one centre, with the same degrees of freedom, one
+ * for each ratio of spreads. Shares sum to 1.
+ */
+export interface OffsetMixture {
+  readonly centre: [number, number];
+  readonly df: number;
+  readonly parts: readonly {
+    readonly ratio: number;
+    /** Of a fletched arrow, per axis, mm2. */
+    readonly variance: number;
+    /** Of the offset, per axis, mm. */
+    readonly scale: number;
+    readonly share: number;
+  }[];
+}
+
+export interface OffsetGiven {
+  readonly spread?: SpreadPrior | undefined;
+  readonly bareSpread: BareSpread;
+  /** Of the spread's prior, beside those of `spread`, where it says nothing: it goes as sigma^-(1 + df). @default 0 */
+  readonly matchingDf?: number;
+}
+
+/** Ratios are looked at this close together, in their log, and at least at so many. */
+const NODES_APART = 0.2;
 const NODES = 25;
 
 /**
- * Posterior of the offset under a round spread common to both kinds up to a ratio: fletched
- * N(mu_f, s2 I), bare N(mu_b, r2 s2 I), flat in both centres, scaled inverse chi-square in s2 (flat
- * in log s without a record), log-normal in r. Given r the offset is a bivariate t with
- * df = prior df + 2 (nf + nb - 2); r is integrated on a grid, and the mixture is handed on as the
- * one bivariate t with the same 50 % and 95 % radii. Null when nothing tells the spread.
+ * The offset under a round spread common to both kinds up to a ratio: fletched N(mu_f, s2 I), bare
+ * N(mu_b, r2 s2 I), flat in both centres, scaled inverse chi-square in s2 (flat in log s without a record),
+ * log-normal in r. Given r the offset is a bivariate t with df = prior df + 2 (nf + nb - 2). Null when nothing
+ * tells the spread.
  */
-export function offsetPosterior(
+export function offsetMixture(
   fletched: Scatter,
   bare: Scatter,
-  given: {
-    readonly spread?: SpreadPrior | undefined;
-    readonly bareSpread?: BareSpread | undefined;
-  },
-): OffsetPosterior | null {
-  const { spread, bareSpread = BARE_SPREAD_AT_FIRST } = given;
-  const df = (spread?.df ?? 0) + 2 * (fletched.n + bare.n - 2);
+  { spread, bareSpread, matchingDf = 0 }: OffsetGiven,
+): OffsetMixture | null {
+  const df = (spread?.df ?? 0) + matchingDf + 2 * (fletched.n + bare.n - 2);
   const atMedian = spread ? spread.df * spread.sigmaMm ** 2 : 0;
   if (df <= 0 || atMedian + fletched.sumOfSquares + bare.sumOfSquares <= 0) return null;
 
-  const nodes = Array.from({ length: NODES }, (_, i) => {
-    const z = (8 * i) / (NODES - 1) - 4;
+  const steps = Math.max(NODES - 1, Math.ceil((8 * bareSpread.logSd) / NODES_APART));
+  const nodes = Array.from({ length: steps + 1 }, (_, i) => {
+    const z = (8 * i) / steps - 4;
     const logRatio = bareSpread.logSd * z;
     const ratio = bareSpread.ratio * Math.exp(logRatio);
     const logPrior = (spread?.perLogRatio ?? 0) * logRatio;
@@ -92,47 +113,62 @@ export function offsetPosterior(
     return { ratio, variance: squares / df, logWeight };
   });
   const { shares } = sharesOfLogs(nodes.map((node) => node.logWeight));
-  const scales = nodes.map((node) =>
-    Math.sqrt(node.variance * (1 / fletched.n + node.ratio ** 2 / bare.n)),
-  );
+  return {
+    centre: [bare.mean[0] - fletched.mean[0], bare.mean[1] - fletched.mean[1]],
+    df,
+    parts: nodes.map(({ ratio, variance }, i) => ({
+      ratio,
+      variance,
+      scale: Math.sqrt(variance * (1 / fletched.n + ratio ** 2 / bare.n)),
+      share: shares[i]!,
+    })),
+  };
+}
 
-  const centre: [number, number] = [
-    bare.mean[0] - fletched.mean[0],
-    bare.mean[1] - fletched.mean[1],
-  ];
-  const massOfMixture = (radius: number) =>
-    scales.reduce(
-      (sum, scale, i) => sum + shares[i]! * massWithin({ centre, scale, df }, radius),
-      0,
-    );
+/** Posterior of the offset: the mixture over ratios, handed on as the one bivariate t with its 50 % and 95 % radii. */
+export function offsetPosterior(
+  fletched: Scatter,
+  bare: Scatter,
+  given: Omit<OffsetGiven, 'matchingDf'>,
+): OffsetPosterior | null {
+  const mixture = offsetMixture(fletched, bare, given);
+  if (mixture === null) return null;
+  const { parts } = mixture;
   let below = 0;
   let median = 1;
-  for (const [i, node] of nodes.entries()) {
-    below += shares[i]!;
-    median = node.ratio;
+  for (const { ratio, share } of parts) {
+    below += share;
+    median = ratio;
     if (below >= 0.5) break;
   }
   return {
-    offset: roundT(centre, df, massOfMixture, [Math.min(...scales), Math.max(...scales)]),
-    sigmaMm: Math.sqrt(nodes.reduce((sum, n, i) => sum + shares[i]! * n.variance, 0)),
+    offset: roundT(mixture),
+    sigmaMm: Math.sqrt(parts.reduce((sum, { share, variance }) => sum + share * variance, 0)),
     bareRatio: median,
   };
 }
 
-/** The bivariate t whose 50 % and 95 % radii are those of a mixture with this mass by radius. */
-function roundT(
-  centre: [number, number],
-  df: number,
-  mass: (radius: number) => number,
-  [narrow, wide]: readonly [number, number],
-): BivariateT {
-  const holding = (probability: number) =>
-    solve(
-      (radius) => mass(radius) - probability,
-      radiusHolding({ centre, scale: narrow, df }, probability),
-      radiusHolding({ centre, scale: wide, df }, probability),
-    );
-  const [inner, outer] = [holding(0.5), holding(0.95)];
+/** Radius about the centre of a mixture that holds a probability. */
+export function radiusOfMixture({ centre, df, parts }: OffsetMixture, probability: number): number {
+  const told = parts.filter(({ share }) => share > NEGLIGIBLE);
+  const scales = told.map(({ scale }) => scale);
+  const held = (radius: number) =>
+    told.reduce((sum, { share, scale }) => sum + share * massWithin({ centre, scale, df }, radius), 0); // prettier-ignore
+  const most = told.reduce((sum, { share }) => sum + share, 0);
+  return solve(
+    (radius) => held(radius) - most * probability,
+    radiusHolding({ centre, scale: Math.min(...scales), df }, probability),
+    radiusHolding({ centre, scale: Math.max(...scales), df }, probability),
+  );
+}
+
+/** Ratios less likely than this change nothing that anybody sees. */
+const NEGLIGIBLE = 1e-6;
+
+/** The bivariate t whose 50 % and 95 % radii are those of a mixture. */
+function roundT(mixture: OffsetMixture): BivariateT {
+  const { centre, df } = mixture;
+  const [inner, outer] = [radiusOfMixture(mixture, 0.5), radiusOfMixture(mixture, 0.95)];
   const tail = (x: number) =>
     radiusHolding({ centre, scale: 1, df: x }, 0.95) /
     radiusHolding({ centre, scale: 1, df: x }, 0.5);

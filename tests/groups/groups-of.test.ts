@@ -104,20 +104,22 @@ describe('groupsOf', () => {
 
   it('narrows the region with a record, and only at a known distance', () => {
     const record = { sigmaMrad: 0.7, arrows: 120 };
-    const without = groupsOf(END, { distanceM: 30 }).offset!;
-    const given = groupsOf(END, { distanceM: 30, record }).offset!;
-    expect(given.region90Mrad!.semiAxes[0]).toBeLessThan(0.9 * without.region90Mrad!.semiAxes[0]);
+    const width = (options: Parameters<typeof groupsOf>[1]) =>
+      groupsOf(END, { distanceM: 30, ...options }).offset!.region90Mrad!.semiAxes[0];
+    // How much wider bare shafts scatter is most of what is not known of an end.
+    const bareSpread = { ratio: 1.2, logSd: 0.2 };
+    expect(width({ record })).toBeLessThan(width({}));
+    expect(width({ record: { ...record, bareSpread } })).toBeLessThan(0.9 * width({ record }));
     expect(groupsOf(END, { record }).offset!.posterior).toEqual(groupsOf(END).offset!.posterior);
   });
 
-  it('covers the true offset nine times in ten at 3 + 2, bare shafts as wide or up to twice', () => {
-    const { normal, uniform } = random(3);
-    const ends = 3000;
+  it.each([1, 2])('covers the true offset nine times in ten at 3 + 2, bare %s as wide', (ratio) => {
+    const { normal } = random(3);
+    const ends = 1000;
     let inside = 0;
     for (let i = 0; i < ends; i++) {
       const shots = (n: number, sd: number, x: number, y: number) =>
         Array.from({ length: n }, (): Pair => [x + sd * normal(), y + sd * normal()]);
-      const ratio = 2 ** uniform();
       const groups = groupsOf(
         [
           ...shots(3, 40, 5, 9).map((mm) => ({ mm, kind: 'fletched' as const })),
@@ -128,8 +130,8 @@ describe('groupsOf', () => {
       const { centre, semiAxes } = groups.offset!.region90Mrad!;
       if (Math.hypot(centre[0] - 1.5, centre[1] + 1) <= semiAxes[0]) inside++;
     }
-    expect(inside / ends).toBeGreaterThan(0.88);
-    expect(inside / ends).toBeLessThan(0.935);
+    expect(inside / ends).toBeGreaterThan(0.875);
+    expect(inside / ends).toBeLessThan(0.93);
   });
 
   it('places arrows in one hole no closer than a photo can', () => {
