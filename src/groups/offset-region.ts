@@ -7,8 +7,8 @@ import type { Scatter } from './scatter.ts';
  * in the logs of both spreads make such a region hold too often (Robinson 1976, Annals of Statistics 4, from
  * memory); a prior of the spread that goes as sigma^-3 makes up for that (by simulation).
  */
-const ANY_RATIO = { ratio: 1.2, logSd: 1.8 } as const;
-const MATCHING_DF = 2;
+export const ANY_RATIO = { ratio: 1.2, logSd: 1.8 } as const;
+export const MATCHING_DF = 2;
 
 /**
  * Radius of the circle about the bare mean less the fletched one that holds the true offset nine times in ten, mm,

@@ -1,5 +1,6 @@
 import { sharesOfLogs } from '../groups/shares-of-logs.ts';
 import { BARE_SPREAD_AT_FIRST } from '../groups/offset-posterior.ts';
+import { ANY_RATIO, MATCHING_DF } from '../groups/offset-region.ts';
 import type { Scoring } from '../face/scoring.ts';
 import { centralInterval } from '../tuning/response/axis-law.ts';
 import { pooledSpread, type PooledSpread } from './pooled-spread.ts';
@@ -68,8 +69,8 @@ function pointOf(ends: readonly (ScoredEnd | TrendEnd)[]): TimelinePoint {
 
 /**
  * The mean offset of a session. Neither how wide it was shot nor how much wider the bare shafts scatter is known: a
- * mixture over the latter of Student's t, each weighed by how well it fits the scatter of both kinds. Null where
- * nothing tells the spread.
+ * mixture over the latter of Student's t, each weighed by how well it fits the scatter of both kinds, with the
+ * priors of a single end's region. Null where nothing tells the spread.
  */
 function offsetOf(ends: readonly TrendEnd[]): TimelinePoint['offset'] {
   const told = ends.filter(({ fletched, bare }) => fletched + bare > 0);
@@ -81,10 +82,15 @@ function offsetOf(ends: readonly TrendEnd[]): TimelinePoint['offset'] {
     }
   }
   const { fletched: f, bare: b } = sums;
-  const df = f.df + b.df;
-  if (df === 0 || f.squares + b.squares === 0) return null;
-  const nodes = RATIOS.map((z) => {
-    const ratio = BARE_SPREAD_AT_FIRST.ratio * Math.exp(BARE_SPREAD_AT_FIRST.logSd * z);
+  if (f.df + b.df === 0 || f.squares + b.squares === 0) return null;
+  // Where one kind never tells its spread, what is usual has to.
+  const isOpen = f.df > 0 && b.df > 0;
+  const usual = isOpen ? ANY_RATIO : BARE_SPREAD_AT_FIRST;
+  const df = f.df + b.df + (isOpen ? MATCHING_DF : 0);
+  const steps = Math.ceil((2 * FARTHEST * usual.logSd) / RATIOS_APART);
+  const nodes = Array.from({ length: steps + 1 }, (_, i) => {
+    const z = FARTHEST * ((2 * i) / steps - 1);
+    const ratio = usual.ratio * Math.exp(usual.logSd * z);
     const squares = f.squares + b.squares / ratio ** 2;
     let weights = 0;
     const sum: [number, number] = [0, 0];
@@ -116,7 +122,8 @@ function offsetOf(ends: readonly TrendEnd[]): TimelinePoint['offset'] {
   return { mrad: [on(0), on(1)], half90Mrad: (high - low) / 2 };
 }
 
-/** Places about the log of the bare shafts' ratio, in its standard deviations: close enough for a sum over them. */
-const RATIOS = Array.from({ length: 13 }, (_, i) => (i - 6) / 2);
+/** Ratios are looked at so far from the usual one, in standard deviations of its log, and this close together. */
+const FARTHEST = 3;
+const RATIOS_APART = 0.25;
 /** What is less likely changes nothing that anybody sees. */
 const NEGLIGIBLE = 1e-3;

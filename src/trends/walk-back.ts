@@ -1,3 +1,4 @@
+import { sharesOfLogs } from '../groups/shares-of-logs.ts';
 import { ENGLISH, type Words } from '../words/words.ts';
 import {
   centralInterval,
@@ -73,12 +74,21 @@ export function walkBack(ends: readonly TrendEnd[], words: Words = ENGLISH): Wal
 
 /**
  * How far an end's aim lies beside the mark, standard deviation, mrad: the arrows of one end share it,
- * so ends agree less than their arrows promise. Weighed by what the ends show (own judgement).
+ * so ends agree less than their arrows promise. Half of all series are shot as if there were no such error, the
+ * rest with one that may be large; weighed by what the ends show (own judgement: so the interval holds
+ * about as often with steady aims as with restless ones, as far as few ends tell them apart).
  */
-const AIMS = [0.1, 0.2, 0.4, 0.8, 1.6].map((sdMrad) => ({
-  sdMrad,
-  log: -((Math.log(sdMrad / 0.6) / 0.6) ** 2) / 2,
-}));
+const AIMS = (() => {
+  const restless = [0.35, 0.5, 0.7, 1, 1.4, 2, 2.8].map((sdMrad) => ({
+    sdMrad,
+    log: -((Math.log(sdMrad / 1.4) / 0.8) ** 2) / 2,
+  }));
+  const { logTotal } = sharesOfLogs(restless.map(({ log }) => log));
+  return [
+    { sdMrad: 0.03, log: 0 },
+    ...restless.map((aim) => ({ ...aim, log: aim.log - logTotal })),
+  ];
+})();
 /** Places about the log of the arrows' spread, in its standard deviations. */
 const SPREADS = [-1.6, 0, 1.6] as const;
 /** Wide beside anything that is shot: standard deviations in mm, mm a metre, mm a metre squared. */
