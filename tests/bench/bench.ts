@@ -20,6 +20,7 @@ import { oddsBench } from './odds-bench.ts';
 import { pageBench } from './page-bench.ts';
 import { poolBench } from './pool-bench.ts';
 import { profileBench } from './profile-bench.ts';
+import { promiseBench } from './promise-bench.ts';
 import { readingBench } from './reading-bench.ts';
 import { standingBench } from './standing-bench.ts';
 import { stagesBench } from './stages-bench.ts';
@@ -36,6 +37,7 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- tuning [--seed N] [--histories N] [--population NAME]
  * npm run bench -- unsaid [--seed N] [--ends N]
  * npm run bench -- doubts [--seed N] [--histories N] [--ends N]
+ * npm run bench -- promises [--seed N] [--ends N]
  * npm run bench -- intervals [--seed N] [--runs N] [--only NAME]
  * npm run bench -- comparison [--seed N] [--runs N]
  * npm run bench -- arrows [--seed N] [--runs N]
@@ -121,6 +123,11 @@ const parts: Record<string, () => Promise<void> | void> = {
   doubts: () =>
     doubtsBench({
       ...(values.histories === undefined ? {} : { histories: Number(values.histories) }),
+      ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
+      ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  promises: () =>
+    promiseBench({
       ...(values.ends === undefined ? {} : { ends: Number(values.ends) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
     }),
