@@ -26,12 +26,13 @@ export interface VirtualEnd {
   readonly offsetMrad: readonly [number, number];
 }
 
-/** What is said of an end: whether its distance, and whether its tags. */
+/** What is said of an end: whether its distance, its tags, and with which hand it was shot. */
 const SAID = {
-  'all told': { distance: true, tags: true },
-  'distance unsaid': { distance: false, tags: true },
-  'tags guessed': { distance: true, tags: false },
-  both: { distance: false, tags: false },
+  'all told': { distance: true, tags: true, hand: true },
+  'hand unsaid': { distance: true, tags: true, hand: false },
+  'distance unsaid': { distance: false, tags: true, hand: true },
+  'tags guessed': { distance: true, tags: false, hand: true },
+  both: { distance: false, tags: false, hand: true },
 } as const;
 
 /**
@@ -47,7 +48,7 @@ export function measureUnsaid(
   for (let i = 0; i < ends; i++) {
     const { face, distanceM, marks, offsetMrad } = virtualEnd(population, 7919 * seed + i);
     const request = {
-      hand: 'right' as const,
+      ...(SAID[about].hand ? { hand: 'right' as const } : {}),
       preferredMrad: [0, 0] as [number, number],
       fletched: 3,
       bare: 2,
