@@ -147,7 +147,7 @@ export function readTuning(groups: Groups, options: TuningOptions): Tuning | nul
               beyondPlate: beyondPlate(offset, plate),
               fletchedForm: form,
               shootMore,
-              pSettles: more && offset.posterior ? more.probability : null,
+              isMoreEnough: more && offset.posterior ? more.isEnough : null,
               proposals: options.log?.proposals ?? [],
               leftToThumb: options.log?.leftToThumb ?? BY_THUMB,
             },
@@ -364,7 +364,12 @@ function moreArrows(
   // Two of each is the least that tells a spread at all.
   if (!offset.posterior) {
     const [f, b] = [groups.fletched.n, groups.bare.n];
-    return { fletched: Math.max(1, 3 - f), bare: Math.max(1, 2 - b), probability: 1 };
+    return {
+      fletched: Math.max(1, 3 - f),
+      bare: Math.max(1, 2 - b),
+      probability: 1,
+      isEnough: true,
+    };
   }
   if (laws.length === 0) return null;
   const { sigmaMm, df, bareRatio } = offset.posterior;
@@ -375,6 +380,7 @@ function moreArrows(
     deadZone,
     daySd,
     bareRatio,
+    isOnRecord: record !== undefined,
     ...(record ? { sigma: sigmaMm / unitMm, df } : amongArchers(sigmaMm / unitMm, df)),
   });
 }

@@ -1,7 +1,6 @@
 import type { Hand } from '../../request/request.ts';
 import type { Words } from '../../words/words.ts';
 import type { AxisVerdict } from './axis-verdict.ts';
-import { FORETOLD_FOR_FOUR_IN_FIVE } from './further-arrows.ts';
 import { CAUTIONS, type CautionName } from '../bow/cautions.ts';
 import { adjusterName } from '../bow/adjuster-name.ts';
 import { partOf, type Axis } from '../bow/parts.ts';
@@ -17,8 +16,8 @@ export interface Findings {
   readonly beyondPlate: { readonly vertical: boolean; readonly horizontal: boolean };
   readonly fletchedForm: Tuning['fletchedForm'];
   readonly shootMore: Tuning['shootMore'];
-  /** Probability that `shootMore` settles it; null when too few arrows tell a spread at all. */
-  readonly pSettles: number | null;
+  /** Whether `shootMore` settles it four times in five; null when too few arrows tell a spread at all. */
+  readonly isMoreEnough: boolean | null;
   readonly proposals: readonly Proposal[];
   readonly leftToThumb: Readonly<Record<Axis, LeftToThumb>>;
 }
@@ -101,18 +100,18 @@ function axesToChange(findings: Findings): Axis[] {
 }
 
 function shootAdvice(
-  { pSettles }: Findings,
+  { isMoreEnough }: Findings,
   { fletched, bare }: NonNullable<Tuning['shootMore']>,
   { say }: Words,
 ): Advice {
   const more = { fletched, bare };
   const [action, reason] =
-    pSettles === null
+    isMoreEnough === null
       ? [
           say('Shoot {fletched} more fletched and {bare} more bare.', more),
           say('So few arrows do not tell how wide you shoot, so nothing can be said yet.'),
         ]
-      : pSettles >= FORETOLD_FOR_FOUR_IN_FIVE
+      : isMoreEnough
         ? [
             say('Change nothing yet: shoot {fletched} more fletched and {bare} more bare.', more),
             say(

@@ -5,8 +5,10 @@ import { LIKELY, SURE } from './axis-verdict.ts';
 export interface FurtherArrows {
   readonly fletched: number;
   readonly bare: number;
-  /** Probability that these settle every undecided direction. */
+  /** Probability that these settle every undecided direction, as it is foretold. */
   readonly probability: number;
+  /** Whether that holds four times in five. */
+  readonly isEnough: boolean;
 }
 
 export interface FurtherArrowsQuestion {
@@ -19,6 +21,8 @@ export interface FurtherArrowsQuestion {
   /** Fletched spread per axis, same unit, and its degrees of freedom. */
   readonly sigma: number;
   readonly df: number;
+  /** Whether it is from the archer's record, and not from these arrows. */
+  readonly isOnRecord?: boolean | undefined;
   /** Spread of bare shafts over fletched. */
   readonly bareRatio: number;
   /** Standard deviation of what the day adds to all its arrows, however many. @default 0 */
@@ -28,10 +32,10 @@ export interface FurtherArrowsQuestion {
 /** More than this in one go is no advice: shoot them over several sessions and let the log add up. */
 export const FURTHER_AT_MOST = 60;
 /**
- * What is foretold to hold this often holds four times in five: the spread and the offset are taken for
- * known apart, and go together (by simulation).
+ * What is foretold to hold this often holds four times in five. Where the same few arrows tell spread and offset,
+ * these are taken for known apart, and go together (by simulation).
  */
-export const FORETOLD_FOR_FOUR_IN_FIVE = 0.87;
+const FORETOLD_FOR_FOUR_IN_FIVE = { onRecord: 0.8, byTheseArrows: 0.87 } as const;
 /** Places about the log of the spread, in its standard deviations, and their shares. */
 const SPREADS = [
   { z: -1.2, share: 0.27 },
@@ -51,7 +55,8 @@ const FUTURES = 21;
  * `probability` is what is foretold, of FURTHER_AT_MOST arrows where that is not enough.
  */
 export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
-  const { bareRatio, daySd = 0, deadZone } = question;
+  const { bareRatio, daySd = 0, deadZone, isOnRecord = false } = question;
+  const enough = FORETOLD_FOR_FOUR_IN_FIVE[isOnRecord ? 'onRecord' : 'byTheseArrows'];
   const variance = (f: number, b: number) => 1 / f + bareRatio ** 2 / b;
   const shares: { fletched: number; bare: number }[] = [];
   let [fletched, bare] = [0, 0];
@@ -78,11 +83,12 @@ export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
   let [low, high] = [0, FURTHER_AT_MOST - 1];
   while (low < high) {
     const middle = Math.floor((low + high) / 2);
-    if (reached(middle) >= FORETOLD_FOR_FOUR_IN_FIVE) high = middle;
+    if (reached(middle) >= enough) high = middle;
     else low = middle + 1;
   }
   const share = shares[low]!;
-  return { fletched: share.fletched, bare: share.bare, probability: reached(low) };
+  const probability = reached(low);
+  return { ...share, probability, isEnough: probability >= enough };
 }
 
 /** A law of fewer parts: those of about the same width are joined, with their mean and variance. */

@@ -21,7 +21,7 @@ const NOTHING: Findings = {
   beyondPlate: { vertical: false, horizontal: false },
   fletchedForm: { verdict: 'usual', ratio: 1, p: 0.5, meaning: 'As usual.' },
   shootMore: null,
-  pSettles: null,
+  isMoreEnough: null,
   proposals: [],
   leftToThumb: { vertical: 'all', horizontal: 'all' },
 };
@@ -174,16 +174,16 @@ describe('on too few arrows', () => {
 
   test.each([
     [null, 'Shoot 3 more fletched and 2 more bare.'],
-    [0.9, 'Change nothing yet: shoot 3 more fletched and 2 more bare.'],
-    [0.1, 'Change nothing: even 3 more fletched and 2 more bare would hardly settle it.'],
-  ])('that would settle it with probability %s', (pSettles, action) => {
-    const advice = advised({ ...undecided, pSettles });
+    [true, 'Change nothing yet: shoot 3 more fletched and 2 more bare.'],
+    [false, 'Change nothing: even 3 more fletched and 2 more bare would hardly settle it.'],
+  ])('that are enough or not: %s', (isMoreEnough, action) => {
+    const advice = advised({ ...undecided, isMoreEnough });
     expect(advice.map((one) => one.action)).toEqual([action]);
     expect(advice[0]!.cautions).toEqual([CAUTIONS.bareShafts]);
   });
 
   test('what is clear is changed, and the arrows come after it', () => {
-    expect(actions({ ...undecided, horizontal: off(1), pSettles: 0.9 })).toEqual([
+    expect(actions({ ...undecided, horizontal: off(1), isMoreEnough: true })).toEqual([
       expect.stringMatching(/plunger/),
       'Shoot fletched arrows and bare shafts again.',
     ]);

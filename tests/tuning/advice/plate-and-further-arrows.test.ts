@@ -39,6 +39,14 @@ describe('furtherArrows', () => {
     expect(probability).toBeGreaterThan(0);
   });
 
+  it('asks for fewer where a record tells the spread than where these few arrows must', () => {
+    const laws = [lawAt(1.4)];
+    const [few, known] = [false, true].map((isOnRecord) => furtherArrows({ ...question, laws, isOnRecord })); // prettier-ignore
+    expect(known!.fletched + known!.bare).toBeLessThan(few!.fletched + few!.bare);
+    expect([few!.isEnough, known!.isEnough]).toEqual([true, true]);
+    expect(furtherArrows({ ...question, laws: [lawAt(0.05)] }).isEnough).toBe(false);
+  });
+
   it('settles an offset near what is wanted as level, where a dead zone is known', () => {
     const level = furtherArrows({ ...question, laws: [lawAt(0.05)], sigma: 0.5, deadZone: 0.7 });
     const open = furtherArrows({ ...question, laws: [lawAt(0.05)], sigma: 0.5 });
