@@ -380,7 +380,8 @@ function moreArrows(
     deadZone,
     daySd,
     bareRatio,
-    isOnRecord: record !== undefined,
+    // What a day adds is no better known by a record.
+    isOnRecord: record !== undefined && daySd === 0,
     ...(record ? { sigma: sigmaMm / unitMm, df } : amongArchers(sigmaMm / unitMm, df)),
   });
 }
