@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, inject, it } from 'vitest';
 import { spokenIn } from '../../src/words/spoken-in.ts';
-import { wordsOf, type Language } from '../../src/words/words.ts';
+import { wordsOf } from '../../src/words/words.ts';
 import { PHONE, sharedBrowser, visit } from './browser.ts';
 import { faultsOfLayout } from './faults-of-layout.ts';
 import { walk } from './walk.ts';
@@ -29,7 +29,7 @@ const PHONES: readonly [Size, Size, Size] = [
 ];
 const DESK: Size = [1400, 900];
 const DESKS: readonly [Size] = [DESK];
-const SCHEMES = ['light', 'dark'] as const;
+const SCREENS_TO = process.env['SCREENS_TO'];
 
 // Longer words find too little room on small screens first.
 const CASES = [
@@ -60,17 +60,26 @@ it.each(CASES)(
     const { context, page, complaints } = opened;
     const faults: string[] = [];
     await walk(page, url, wordsOf(await spokenIn(language)), async (screen) => {
-      for (const [width, height] of sizes) {
+      const seen = new Set<string>();
+      for (const [i, [width, height]] of sizes.entries()) {
         if (sizes.length > 1) await page.setViewportSize({ width, height });
         const found = await faultsOfLayout(page);
-        for (const scheme of SCHEMES) {
-          await show(page, scheme);
-          found.push(...(await objections(page, { language, scheme, isFirst: width === sizes[0][0] }))); // prettier-ignore
-          await picture(page, `${screen}-${language}-${width}-${scheme}`);
+        // A screen is the same in every language but for its texts.
+        if (language === 'en') {
+          const shown = await shownElements(page);
+          found.push(...(await objections(page, seen.has(shown) ? BY_LAYOUT : null)));
+          seen.add(shown);
+        }
+        await picture(page, `${screen}-${language}-${width}-light`);
+        if ((language === 'en' && i === 0) || SCREENS_TO) {
+          await show(page, 'dark');
+          // Schemes differ in colours alone.
+          if (language === 'en' && i === 0) found.push(...(await objections(page, BY_COLOUR)));
+          await picture(page, `${screen}-${language}-${width}-dark`);
+          await show(page, 'light');
         }
         faults.push(...found.map((fault) => `${screen} at ${width}: ${fault}`));
       }
-      await show(page, 'light');
       if (language !== 'en') {
         faults.push(...(await writtenInEnglish(page)).map((text) => `${screen}: ${text}`));
       }
@@ -88,40 +97,43 @@ async function show(page: Page, scheme: 'light' | 'dark'): Promise<void> {
   await page.emulateMedia({ colorScheme: scheme });
 }
 
-/** What axe-core objects to, by rule and place. A screen is the same in every language but for its texts. */
-async function objections(
-  page: Page,
-  {
-    language,
-    scheme,
-    isFirst,
-  }: {
-    readonly language: Language;
-    readonly scheme: string;
-    readonly isFirst: boolean;
-  },
-): Promise<string[]> {
-  if (language !== 'en') return [];
+/** Rules of axe-core whose outcome may change where the same elements lie otherwise. */
+const BY_LAYOUT = ['color-contrast', 'scrollable-region-focusable'] as const;
+const BY_COLOUR = ['color-contrast'] as const;
+
+/** What axe-core objects to, by rule and place: by all its rules, or by some. */
+async function objections(page: Page, rules: readonly string[] | null): Promise<string[]> {
   if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axe.source);
-  // Schemes differ in colours alone.
-  const rules = scheme === 'dark' ? ['color-contrast'] : null;
-  if (rules && !isFirst) return [];
   return page.evaluate(async (only) => {
-    const { violations } = await (window as unknown as { axe: typeof axe }).axe.run(
-      document,
-      only ? { runOnly: { type: 'rule', values: only } } : {},
-    );
+    const { violations } = await (window as unknown as { axe: typeof axe }).axe.run(document, {
+      resultTypes: ['violations'],
+      ...(only && { runOnly: { type: 'rule', values: [...only] } }),
+    });
     return violations.flatMap(({ id, nodes }) =>
       nodes.map(({ html, any }) => `${id}: ${html.slice(0, 120)} ${any[0]?.message ?? ''}`),
     );
   }, rules);
 }
 
+/** The elements that are seen, with all that a rule may ask of them but for where they lie. */
+function shownElements(page: Page): Promise<string> {
+  return page.evaluate(() => {
+    const ofPlace = /^(style|transform|viewBox|width|height|d|points|[cr]?[xy][12]?|r)$/;
+    return [...document.querySelectorAll('*')]
+      .filter((element) => element.checkVisibility({ visibilityProperty: true }))
+      .map(({ localName, attributes, childNodes }) => {
+        const said = [...attributes].filter(({ name }) => !ofPlace.test(name));
+        const text = [...childNodes].map((node) => (node.nodeType === 3 ? node.nodeValue : ''));
+        return [localName, ...said.map(({ name, value }) => `${name}=${value}`), ...text].join(' ');
+      })
+      .join('\n');
+  });
+}
+
 async function picture(page: Page, name: string): Promise<void> {
-  const folder = process.env['SCREENS_TO'];
-  if (!folder) return;
+  if (!SCREENS_TO) return;
   await page.evaluate(() => document.fonts.ready);
-  await page.screenshot({ path: join(folder, `${name}.png`), animations: 'disabled' });
+  await page.screenshot({ path: join(SCREENS_TO, `${name}.png`), animations: 'disabled' });
 }
 
 /** What is written or read out in English. */
