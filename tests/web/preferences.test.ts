@@ -23,6 +23,12 @@ it('speaks English where the browser asks for a language that it does not have',
   const { context, page } = await visit(await sharedBrowser(), url, dutch, ABOUT);
   await page.getByRole('heading', { name: 'Photograph the face.' }).waitFor();
   expect(await page.locator('html').getAttribute('lang')).toBe('en');
+  // Passed on from a system whose names of languages are not the browser's.
+  await page.addInitScript(() => {
+    Object.defineProperty(navigator, 'languages', { get: () => ['en-US@posix'] });
+  });
+  await page.reload();
+  await page.getByRole('heading', { name: 'Photograph the face.' }).waitFor();
   await context.close();
 });
 

@@ -89,5 +89,16 @@ function isSpoken(language: string): boolean {
 
 /** With the region that the browser asks for: days are written otherwise in Zürich than in Kiel. */
 function localeOf(language: Language): string | undefined {
-  return navigator.languages.find((one) => one.slice(0, 2).toLowerCase() === language);
+  return navigator.languages.find(
+    (one) => one.slice(0, 2).toLowerCase() === language && isLocale(one),
+  );
+}
+
+/** A browser may pass on what its system calls a language, such as `en-US@posix`. */
+function isLocale(name: string): boolean {
+  try {
+    return Intl.getCanonicalLocales(name).length > 0;
+  } catch {
+    return false;
+  }
 }
