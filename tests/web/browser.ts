@@ -41,6 +41,8 @@ async function launch(): Promise<Browser> {
       '--no-sandbox',
       '--disable-quic',
       '--disable-background-networking',
+      // As browsers with windows do.
+      '--font-render-hinting=slight',
       `--host-resolver-rules=MAP ${ELSEWHERE} 127.0.0.1`,
     ],
   });

@@ -22,8 +22,9 @@ const WINDOWS_APPS = [
 ];
 
 /**
- * A Chromium, Chrome or Edge for the tests of the page: the one that ENDWISE_BROWSER names, else one that
- * is installed, else on Linux the one that came with the packages; null where there is none that runs.
+ * A Chromium, Chrome or Edge for the tests of the page: the one that ENDWISE_BROWSER names, else on Linux
+ * the one that came with the packages, which has no windows of its own and takes half the time; else one
+ * that is installed; null where there is none that runs.
  * @throws Error where ENDWISE_BROWSER names a file that is not there
  */
 export async function findBrowser(env: NodeJS.ProcessEnv = process.env): Promise<string | null> {
@@ -32,7 +33,7 @@ export async function findBrowser(env: NodeJS.ProcessEnv = process.env): Promise
     if (!existsSync(named)) throw new Error(`ENDWISE_BROWSER names ${named}, which is not there.`);
     return named;
   }
-  return installed(env).find((path) => existsSync(path)) ?? (await fromPackage());
+  return (await fromPackage()) ?? installed(env).find((path) => existsSync(path)) ?? null;
 }
 
 function installed(env: NodeJS.ProcessEnv): string[] {
