@@ -30,16 +30,39 @@ const env = { ...process.env, ENDWISE_DATA: join(folder, 'data'), INIT_CWD: '' }
 const run = (...args: string[]) =>
   execFileSync(process.execPath, [endwise, ...args], { cwd: folder, env, encoding: 'utf8' });
 
-beforeAll(() => {
-  const npm = (...args: string[]) =>
-    execFileSync('npm', args, { cwd: ROOT, encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] });
-  execFileSync(process.execPath, [join(ROOT, 'server/launch/pack.mjs')]);
-  const listed = npm('pack', '--ignore-scripts', '--dry-run', '--json');
+/**
+ * The files that npm would pack, by path. It also compresses what it lists, most of it machine code: it is
+ * asked about files of the same names with nothing in them.
+ */
+function packedFiles(): string[] {
+  const named = join(folder, 'named');
+  for (const top of readdirSync(ROOT, { withFileTypes: true })) {
+    if (top.name === 'node_modules' || top.name === '.git') continue;
+    const within = top.isDirectory()
+      ? readdirSync(join(ROOT, top.name), { recursive: true, withFileTypes: true })
+      : [top];
+    for (const file of within.filter((entry) => entry.isFile())) {
+      const path = join(named, relative(ROOT, join(file.parentPath, file.name)));
+      mkdirSync(dirname(path), { recursive: true });
+      writeFileSync(path, '');
+    }
+  }
+  for (const rules of ['package.json', '.gitignore']) cpSync(join(ROOT, rules), join(named, rules));
+  const listed = execFileSync('npm', ['pack', '--ignore-scripts', '--dry-run', '--json'], {
+    cwd: named,
+    encoding: 'utf8',
+    stdio: ['ignore', 'pipe', 'ignore'],
+  });
   const [{ files }] = z
     .tuple([z.object({ files: z.array(z.object({ path: z.string() })) })])
     .parse(JSON.parse(listed));
+  return files.map(({ path }) => path);
+}
+
+beforeAll(() => {
+  execFileSync(process.execPath, [join(ROOT, 'server/launch/pack.mjs')]);
   const modules = join(folder, 'node_modules');
-  for (const { path } of files) cpSync(join(ROOT, path), join(modules, 'endwise', path));
+  for (const path of packedFiles()) cpSync(join(ROOT, path), join(modules, 'endwise', path));
   const lock = z
     .object({ packages: z.record(z.string(), z.object({ dev: z.boolean().optional() })) })
     .parse(JSON.parse(readFileSync(join(ROOT, 'package-lock.json'), 'utf8')));
