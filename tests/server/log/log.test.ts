@@ -313,12 +313,13 @@ describe('Log in the files of SQLite', () => {
     other.exec('BEGIN IMMEDIATE');
     let turns = 0;
     const turning = setInterval(() => turns++, 10);
-    const keeping = log.putEnd(sampleEnd('ilka', 1));
-    await new Promise((resolve) => setTimeout(resolve, 300));
+    let isKept = false;
+    const keeping = log.putEnd(sampleEnd('ilka', 1)).then(() => (isKept = true));
+    await expect.poll(() => turns).toBeGreaterThan(5);
+    expect(isKept).toBe(false);
     other.exec('COMMIT');
     await keeping;
     clearInterval(turning);
-    expect(turns).toBeGreaterThan(5);
     const hasty = await Log.open(folder, { patienceMs: 50 });
     other.exec('BEGIN IMMEDIATE');
     await expect(hasty.putEnd(sampleEnd('ilka', 2))).rejects.toMatchObject({ code: 'log-busy' });
