@@ -23,7 +23,17 @@ if (!hasPostgres && process.env['CI']) {
 const pool = Number(process.versions.node.split('.')[0]) < 24 ? 'threads' : 'forks';
 
 /** What takes longest: begun last, it would leave one core without work at the end. */
-const LONGEST = ['tests/reading/', 'tests/fit/', 'tests/marks/', 'tests/server/cli/'];
+const LONGEST = [
+  'tests/reading/',
+  'tests/fit/',
+  'tests/marks/',
+  'tests/server/cli/',
+  'tests/server/log/',
+  'tests/web/every-screen',
+  'tests/web/read.',
+  'tests/web/package',
+  'tests/web/correct',
+];
 
 class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {

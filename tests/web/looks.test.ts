@@ -28,7 +28,7 @@ async function expectLook(page: Page, name: string): Promise<void> {
     // The browser's own driver pins hinting and colour profile; what is left differs in single pixels.
     expectGolden(half, `page-${name}`, { share: 0.002 });
   };
-  await vi.waitFor(look, { timeout: 5_000, interval: 100 });
+  await vi.waitFor(look, { timeout: 30_000, interval: 100 });
 }
 
 /** A bow of which this end says nothing: bare shafts lie among the fletched ones. */
