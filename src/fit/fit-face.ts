@@ -43,6 +43,7 @@ import {
   inkReader,
   singles,
   type InkReader,
+  type ShownFamilies,
 } from './find/inks-around.ts';
 import type { FitOptions } from '../request/fit-options.ts';
 import { groupSpots, isLikely, type FaceCandidate } from './find/group-spots.ts';
@@ -56,7 +57,7 @@ import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts'
 import { ringSdPx } from './edges/ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './camera/solve-camera.ts';
 import { startByHand } from './start/start-by-hand.ts';
-import { CLOSE_ENOUGH, farthestOff } from './start/start-camera.ts';
+import { farthestOff, GOOD_SCALE, MAY_BE_RIGHT } from './start/start-camera.ts';
 import { startFace, type FaceStart, type FoundStart } from './start/start-face.ts';
 
 export interface FaceFitResult {
@@ -203,6 +204,21 @@ function placeIn(families: readonly Family[], family: Family): number {
   return place < 0 ? families.length : place;
 }
 
+/**
+ * Whether a start may be of the face's own family: none of its borders is much farther off than it need be, and
+ * its inks go on as far as the family's.
+ */
+function mayBeRight(
+  start: FoundStart,
+  { shown, orLonger }: ShownFamilies,
+  bands: number,
+  nearest: number,
+): boolean {
+  const { family } = FACES[start.solution.state.face];
+  const goesOn = orLonger.includes(family) || reachOfFamily(shown) >= reachOfFamily(family);
+  return goesOn && farthestOff(start, bands) <= MAY_BE_RIGHT * nearest;
+}
+
 /** How far the inks of a family go, in radii of the innermost one. */
 function reachOfFamily(family: Family): number {
   const { bands, borders } = lookOfFamily(family);
@@ -221,28 +237,26 @@ function shownFace(
   const alike = singles(chosen.family).sort(
     (a, b) => placeIn(likeliest, a.family) - placeIn(likeliest, b.family),
   );
+  // Families are held against one another by the borders that all of them have.
+  const common = Math.min(...alike.map(({ borders }) => borders));
   for (const { family } of alike) {
     const starts = startFace(chosen, spots, FAMILIES[family].usual, size, prior);
     trials.push(...starts);
     // Where the borders lie on a family's rings as exactly as they are found, no other fits better.
-    if (starts.some((start) => farthestOff(start) < CLOSE_ENOUGH)) break;
+    const isGood = (start: FoundStart): boolean =>
+      start.solution.scale < GOOD_SCALE && farthestOff(start, common) < MAY_BE_RIGHT * GOOD_SCALE;
+    if (starts.some(isGood)) break;
   }
   if (trials.length === 0) return null;
-  const seen = trials.map((start) => ({
-    start,
-    ...familiesShown(read, start.solution.state),
-  }));
-  // A camera by which inks end where they do not is a wrong one.
-  const endsEarly = ({ start, shown, orLonger }: (typeof seen)[number]): boolean => {
-    const { family } = FACES[start.solution.state.face];
-    return !orLonger.includes(family) && reachOfFamily(shown) < reachOfFamily(family);
-  };
-  const holding = seen.filter((one) => !endsEarly(one));
-  // Held against one another by the borders that all of them have.
-  const common = Math.min(...alike.map(({ borders }) => borders));
-  const { start, shown, orLonger } = (holding.length > 0 ? holding : seen).reduce((best, one) =>
-    farthestOff(one.start, common) * CLEARLY_BETTER < farthestOff(best.start, common) ? one : best,
-  );
+  const nearest = Math.min(...trials.map((start) => farthestOff(start, common)));
+  const seen = trials.map((start) => {
+    const families = familiesShown(read, start.solution.state);
+    return { start, ...families, mayBe: mayBeRight(start, families, common, nearest) };
+  });
+  const { start, shown, orLonger } = seen.reduce((best, one) => {
+    if (one.mayBe !== best.mayBe) return one.mayBe ? one : best;
+    return one.start.solution.scale * CLEARLY_BETTER < best.start.solution.scale ? one : best;
+  });
   const { state } = start.solution;
   return {
     // Close up, what is usual is likelier than what has been cut down.

@@ -30,18 +30,18 @@ export interface CameraStart {
 }
 
 /** How far off the border farthest off is, of those of the first so many bands. */
-export function farthestOff({ offByBand }: CameraStart, bands = Infinity): number {
+export function farthestOff({ offByBand }: CameraStart, bands: number): number {
   return Math.max(...[...offByBand].map(([band, off]) => (band < bands ? off : 0)));
 }
 
 /**
- * Distance of the border farthest off from which on no other start, nor other face, need be tried: a wrong
- * tilt leaves it twice as far off and more.
+ * Distances of borders from their rings, in standard deviations of how exactly borders are found, from
+ * which on no other start, nor other face, need be tried: a wrong tilt leaves them twice as far off and more.
  */
-export const CLOSE_ENOUGH = 1.2;
+export const GOOD_SCALE = 1.2;
 
-/** Starts this much worse than the best, as a factor of how far off a border is, may still be the right one. */
-const MAY_BE_RIGHT = 2;
+/** Starts this much worse than the best, as a factor of their scales, may still be the right one. */
+export const MAY_BE_RIGHT = 2;
 /** Normals nearer to one another are one start, as the cosine of their angle. */
 const SAME_NORMAL = Math.cos((12 * Math.PI) / 180);
 
@@ -140,12 +140,13 @@ export function startCameras(
     });
     const one = { solution, offByBand: offByBand(solution, points, face) };
     found.push(one);
-    if (farthestOff(one) < CLOSE_ENOUGH) break;
+    if (solution.scale < GOOD_SCALE) break;
   }
-  found.sort((p, q) => farthestOff(p) - farthestOff(q));
+  // Compare at one scale: a bad start would otherwise excuse itself by a large one.
+  found.sort((p, q) => p.solution.scale - q.solution.scale);
   return found.filter(
     (one, i) =>
-      farthestOff(one) <= MAY_BE_RIGHT * farthestOff(found[0]!) &&
+      one.solution.scale <= MAY_BE_RIGHT * found[0]!.solution.scale &&
       found.slice(0, i).every((other) => !looksAlike(one.solution, other.solution)),
   );
 }

@@ -96,9 +96,9 @@ test('says how far off each border is from where a face has it', () => {
   const prior = priorOf(fit.photoSize, 2000);
   const [itself] = startCameras(spotOf(fit), 'wa80', fit.photoSize, prior, 0.6);
   expect([...itself!.offByBand.keys()]).toEqual([0, 1, 2, 3, 4]);
-  expect(farthestOff(itself!)).toBeLessThan(0.1);
+  expect(farthestOff(itself!, 3)).toBeLessThan(0.1);
   // Its gold and red lie as those of ten zones do, its blue ends a zone earlier; it has no black.
   const [shorter] = startCameras(spotOf(fit), 'wa80-5', fit.photoSize, prior, 0.6);
   expect([...shorter!.offByBand.keys()]).toEqual([0, 1, 2]);
-  expect(farthestOff(shorter!)).toBeGreaterThan(20);
+  expect(farthestOff(shorter!, 3)).toBeGreaterThan(20);
 });
