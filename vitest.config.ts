@@ -25,6 +25,7 @@ const pool = Number(process.versions.node.split('.')[0]) < 24 ? 'threads' : 'for
 /** What takes longest: begun last, it would leave one core without work at the end. */
 const LONGEST = [
   'tests/reading/',
+  'tests/tuning/tuning-histories',
   'tests/fit/',
   'tests/marks/',
   'tests/server/cli/',

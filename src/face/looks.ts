@@ -51,6 +51,11 @@ export function lookOfFamily(family: Family): FamilyLook {
   };
 }
 
+/** How far the bands of a family go whose ends can be seen, in radii of the innermost ink. */
+export function seenReach({ bands, borders }: FamilyLook): number {
+  return bands[borders - 1]!.reach;
+}
+
 /** Families whose inks follow one another alike; one may end where another goes on. */
 export interface Look {
   /** From the middle outward, as far as any of them goes. */

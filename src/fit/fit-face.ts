@@ -10,7 +10,7 @@ import {
   type FaceId,
   type Family,
 } from '../face/faces.ts';
-import { inkBands, lookOf, lookOfFamily } from '../face/looks.ts';
+import { inkBands, lookOf, lookOfFamily, seenReach } from '../face/looks.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import type { PhotoCopy } from '../raster/shrink.ts';
@@ -215,14 +215,9 @@ function mayBeRight(
   nearest: number,
 ): boolean {
   const { family } = FACES[start.solution.state.face];
-  const goesOn = orLonger.includes(family) || reachOfFamily(shown) >= reachOfFamily(family);
+  const goesOn =
+    orLonger.includes(family) || seenReach(lookOfFamily(shown)) >= seenReach(lookOfFamily(family));
   return goesOn && farthestOff(start, bands) <= MAY_BE_RIGHT * nearest;
-}
-
-/** How far the inks of a family go, in radii of the innermost one. */
-function reachOfFamily(family: Family): number {
-  const { bands, borders } = lookOfFamily(family);
-  return bands[borders - 1]!.reach;
 }
 
 function shownFace(
@@ -239,12 +234,12 @@ function shownFace(
   );
   // Families are held against one another by the borders that all of them have.
   const common = Math.min(...alike.map(({ borders }) => borders));
+  const isGood = (start: FoundStart): boolean =>
+    start.solution.scale < GOOD_SCALE && farthestOff(start, common) < MAY_BE_RIGHT * GOOD_SCALE;
   for (const { family } of alike) {
     const starts = startFace(chosen, spots, FAMILIES[family].usual, size, prior);
     trials.push(...starts);
     // Where the borders lie on a family's rings as exactly as they are found, no other fits better.
-    const isGood = (start: FoundStart): boolean =>
-      start.solution.scale < GOOD_SCALE && farthestOff(start, common) < MAY_BE_RIGHT * GOOD_SCALE;
     if (starts.some(isGood)) break;
   }
   if (trials.length === 0) return null;

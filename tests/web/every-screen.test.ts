@@ -41,9 +41,9 @@ const CASES = [
 ] as const;
 
 /**
- * Each screen once, and there at every size and in both schemes: nothing is cut off, covered or wider than
- * the screen, axe-core objects to nothing, and no other language is read. With SCREENS_TO set to a
- * folder, every screen is put there as a picture, to be looked at.
+ * Each screen once, and there at every size: nothing is cut off, covered or wider than the screen, axe-core
+ * objects to nothing (in English, at the first size in both schemes), and no other language is read. With
+ * SCREENS_TO set to a folder, every screen is put there as pictures in both schemes, to be looked at.
  */
 it.each(CASES)(
   'is whole on every screen: %s',

@@ -1,6 +1,6 @@
 import type { PhotoPx } from '../../face/coordinates.ts';
 import type { Family, Ink } from '../../face/faces.ts';
-import { LOOKS, WIDEST_REACH, type FamilyLook, type Look } from '../../face/looks.ts';
+import { LOOKS, seenReach, WIDEST_REACH, type FamilyLook, type Look } from '../../face/looks.ts';
 import { labelRegions, type Region } from '../../raster/label-regions.ts';
 import type { OpenCv } from '../../raster/load-open-cv.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
@@ -498,8 +498,8 @@ function judge(
   };
   const innermost = size(0) ?? size(1)! / look.families[0]!.bands[1]!.reach;
   /** How far the outermost border is from where the family has it. */
-  const farOff = ({ borders, bands }: FamilyLook): number =>
-    Math.abs(Math.log(size(borders - 1)! / (bands[borders - 1]!.reach * innermost)));
+  const farOff = (family: FamilyLook): number =>
+    Math.abs(Math.log(size(family.borders - 1)! / (seenReach(family) * innermost)));
   const [best] = look.families
     .filter(({ borders, bands }) => {
       for (let i = 1; i < borders; i++) {

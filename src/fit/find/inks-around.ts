@@ -1,5 +1,5 @@
 import { FACES, type Face, type Family, type Ink } from '../../face/faces.ts';
-import { inkBands, lookOf, lookOfFamily, type FamilyLook } from '../../face/looks.ts';
+import { inkBands, lookOf, lookOfFamily, seenReach, type FamilyLook } from '../../face/looks.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
 import { projectorOf, type CameraState } from '../camera/camera-state.ts';
 import { colourIndex, type InkCosts } from './ink-costs.ts';
@@ -165,12 +165,12 @@ export function familiesShown(read: InkReader, state: CameraState): ShownFamilie
 export function singles(family: Family): FamilyLook[] {
   return lookOf(family)
     .families.filter(({ spots }) => spots.length === 1)
-    .sort((a, b) => a.bands[a.borders - 1]!.reach - b.bands[b.borders - 1]!.reach);
+    .sort((a, b) => seenReach(a) - seenReach(b));
 }
 
 /** Strips of a longer face's inks beyond where a shorter one ends, each from its inner radius. */
 function stripsBeyond(short: FamilyLook, long: FamilyLook) {
-  const end = short.bands[short.borders - 1]!.reach;
+  const end = seenReach(short);
   return long.bands.slice(0, long.borders).flatMap((band, i) => {
     const inner = Math.max(end, long.bands[i - 1]?.reach ?? 0);
     return band.reach > inner ? [[inner, band] as const] : [];

@@ -380,6 +380,7 @@ const PEAK_SD = 0.1;
 const END_SD = 0.3;
 /** The heat's peak lies so far before the axis meets the paper where it was looked at closely, in shafts. */
 const CLOSE_PEAK_BEFORE = 0.05;
+
 /** The entry of a strip, flat px: across by the shaft's own edges, along by the peak of heat near its end. */
 function entryOf(
   view: SpotView,

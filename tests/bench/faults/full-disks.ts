@@ -24,13 +24,16 @@ export function fillDisks(moments: number, seed: number): FullDisksReport | null
       encoding: 'utf8',
       stdio: ['ignore', 'pipe', 'inherit'],
     });
-  if (onDisk('true').status !== 0) return null;
-  const node = [process.execPath, '--import', import.meta.resolve('tsx'), script, disk];
-  const ran = onDisk(...node, String(moments), String(seed));
-  rmSync(disk, { recursive: true, force: true });
-  if (ran.status !== 0) {
-    const findings = [`the process ended with status ${ran.status}`];
-    return { moments, refused: {}, kept: 0, findings };
+  try {
+    if (onDisk('true').status !== 0) return null;
+    const node = [process.execPath, '--import', import.meta.resolve('tsx'), script, disk];
+    const ran = onDisk(...node, String(moments), String(seed));
+    if (ran.status !== 0) {
+      const findings = [`the process ended with status ${ran.status}`];
+      return { moments, refused: {}, kept: 0, findings };
+    }
+    return JSON.parse(ran.stdout) as FullDisksReport;
+  } finally {
+    rmSync(disk, { recursive: true, force: true });
   }
-  return JSON.parse(ran.stdout) as FullDisksReport;
 }
