@@ -38,6 +38,7 @@ import { edgeLook } from './edges/edge-look.ts';
 import type { FaceFit } from './camera/face-fit.ts';
 import { findCandidates, type SpotCandidate } from './find/find-candidates.ts';
 import {
+  chanceOfInk,
   familiesShown,
   inkAgreement,
   inkReader,
@@ -163,17 +164,19 @@ function fitCandidate(
   if (shown && options.face !== 'auto') checkFamily(options.face, shown, notes);
   const faceId = faceOf(family, options, notes);
   const startsBy = (belief: CameraPrior): FaceStart[] => {
-    const starts =
-      shown && belief === prior
-        ? shown.starts
-        : startFace(chosen, spots, shown?.startsAs ?? faceId, size, belief);
-    return starts.map((start) => startedAs(faceId, start));
+    if (shown && belief === prior) return shown.starts.map((start) => startedAs(faceId, start));
+    const starts = startFace(chosen, spots, shown?.startsAs ?? faceId, size, belief);
+    // Two spots of three may be the upper ones or the lower ones: where the third is tells which.
+    const whole = several
+      ? starts.filter(({ solution }) => showsAllSpots(read, solution.state))
+      : starts;
+    return (whole.length > 0 ? whole : starts).map((start) => startedAs(faceId, start));
   };
   const ends = FACES[faceId].zones.findIndex(
     ({ outerRadiusMm }) => outerRadiusMm <= endMm(shown?.surely ?? family, faceId),
   );
   const best = bestFit({ views, firstRing: Math.max(0, ends) }, startsBy, prior, notes);
-  if (several) checkSpots(best.fit);
+  if (several) checkSpots(best.fit, read);
   return checkedFit(best, read, shown ? shown.surely : family);
 }
 
@@ -297,14 +300,23 @@ function checkFamily(said: FaceId, { surely, orLonger }: ShownFace, notes: strin
   );
 }
 
+/** Whether each spot shows its inks: spots beyond the last one seen would lie on the boss. */
+function showsAllSpots(read: InkReader, state: CameraState): boolean {
+  const { family } = FACES[state.face];
+  return state.spotCentresMm.every(
+    (_, spot) => inkAgreement(read, state, family, [spot]) >= leastInk(family),
+  );
+}
+
 /** No spot is claimed that the picture does not show. */
-function checkSpots(fit: FaceFit): void {
+function checkSpots(fit: FaceFit, read: InkReader): void {
   const [width, height] = fit.photoSize;
-  const missing = fit.spotCentresMm.some((centre) => {
+  const outside = fit.spotCentresMm.some((centre) => {
     const [x, y] = sheetToPhoto(fit, centre);
     return !(x >= 0 && y >= 0 && x < width && y < height);
   });
-  if (missing) throw onlyOneSpot(fit.face, singles(FACES[fit.face].family)[0]!.family);
+  if (outside || !showsAllSpots(read, stateOfFit(fit)))
+    throw onlyOneSpot(fit.face, singles(FACES[fit.face].family)[0]!.family);
 }
 
 function onlyOneSpot(said: FaceId, seen: Family): ReadingError {
@@ -362,6 +374,12 @@ function startedAs(faceId: FaceId, { solution, sdPx }: FaceStart): FaceStart {
  * more the fewer inks it has: arrows, holes and shade hide some.
  */
 const LEAST_INK = 0.25;
+
+function leastInk(family: Family): number {
+  const chance = chanceOfInk(family);
+  return chance + LEAST_INK * (1 - chance);
+}
+
 /** Largest misfit of a face's rings, see `misfitZones`: real faces, worn and seen from the side, have less. */
 const MOST_MISFIT = 0.13;
 /** Where no more is wrong than this, in widths of a zone, and the middle is seen so well, the middle holds. */
@@ -395,8 +413,7 @@ function isBent(refined: RefinedFit): boolean {
 /** Refuses a fit to what is no face, or not the one that was fitted; says where only its middle holds. */
 function checkedFit(refined: RefinedFit, read: InkReader, family: Family): FaceFit {
   const { fit } = refined;
-  const chance = 1 / new Set(lookOfFamily(family).bands.map(({ ink }) => ink)).size;
-  if (inkAgreement(read, stateOfFit(fit), family) >= chance + LEAST_INK * (1 - chance)) {
+  if (inkAgreement(read, stateOfFit(fit), family) >= leastInk(family)) {
     if (isClose(refined)) return fit;
     if (isBent(refined)) return { ...fit, notes: [...fit.notes, BENT_NOTE] };
   }

@@ -4,6 +4,7 @@ import { FACES, type FaceId } from '../../src/face/faces.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { loadOpenCv, type OpenCv } from '../../src/raster/load-open-cv.ts';
 import type { Raster } from '../../src/raster/raster.ts';
+import { ReadingError } from '../../src/request/reading-error.ts';
 import { livedScene } from '../rendering/lived-scene.ts';
 import { madeSmall } from '../rendering/made-small.ts';
 import { renderPhoto } from '../rendering/render-photo.ts';
@@ -75,4 +76,16 @@ describe('of the tilts that two inks leave open', () => {
     expect(fit.face).toBe('ifaa40-indoor');
     expect(radialErrors(drawn.truth.spots, fit, (px) => px).rmsMm).toBeLessThan(40 / 20);
   });
+});
+
+test('two spots of three are never taken for the upper ones where the boss would be the third', async () => {
+  const scene = madeSmall(livedScene(8007, 'crowd', 'wa40-triple-vertical'), 1100);
+  const { jpeg, truth } = await renderPhoto(scene, 'drawn.jpg');
+  const photo = await rasterOf(jpeg);
+  try {
+    const { fit } = fitFace(photo, { face: 'wa40-triple-vertical' }, cv);
+    expect(radialErrors(truth.spots, fit, (px) => px).rmsMm).toBeLessThan(40 / 20);
+  } catch (error) {
+    expect(error).toBeInstanceOf(ReadingError);
+  }
 });

@@ -71,17 +71,27 @@ export function inkReader({ raster, factor }: PhotoCopy, costs: InkCosts): InkRe
   };
 }
 
+/** Part that is by chance of one of the inks of a family's faces. */
+export function chanceOfInk(family: Family): number {
+  return 1 / new Set(lookOfFamily(family).bands.map(({ ink }) => ink)).size;
+}
+
 /**
- * How much of a face's colours is where a fit has them, over all its spots: 1 all of it.
+ * How much of a face's colours is where a fit has them, over these of its spots: 1 all of it.
  *
  * @param family Whose bands are looked for; a part of the fitted face's.
  */
-export function inkAgreement(read: InkReader, state: CameraState, family: Family): number {
+export function inkAgreement(
+  read: InkReader,
+  state: CameraState,
+  family: Family,
+  spots: readonly number[] = state.spotCentresMm.map((_, spot) => spot),
+): number {
   const { bands } = lookOfFamily(family);
   const unit = innermostMm(FACES[state.face]);
   let sum = 0;
   let weights = 0;
-  state.spotCentresMm.forEach((_, spot) => {
+  spots.forEach((spot) => {
     bands.forEach(({ ink, reach }, i) => {
       // White beyond the other inks is told from paper and pale bosses by nothing.
       if (ink === 'white' && i === bands.length - 1) return;
