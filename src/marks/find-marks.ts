@@ -5,6 +5,7 @@ import { fitRadialSdMm, fitSdMm } from '../fit/camera/fit-sd-mm.ts';
 import { sheetToPhoto, spotToSheet } from '../fit/camera/project.ts';
 import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
+import { ASSUMED_SHAFT_MM } from '../request/assumed-shaft.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
 import { viewSpot } from './flat-view/spot-view.ts';
 import type { HoleCandidate } from './candidates/hole-candidate.ts';
@@ -31,8 +32,8 @@ import { uncountedPlaces } from './uncounted-places.ts';
 import type { Evidence } from './candidates/without-doubles.ts';
 
 export interface MarkRequest {
-  /** Diameter of the shafts, mm. */
-  readonly shaftMm: number;
+  /** Diameter of the shafts, mm, where somebody said it: else what is usual, as loosely as people differ. */
+  readonly shaftMm?: number | undefined;
   /** Arrows of each kind shot in this end; together the number of marks to expect. */
   readonly fletched?: number | undefined;
   readonly bare?: number | undefined;
@@ -78,7 +79,7 @@ export async function findMarks(
   engine: MarkEngine,
   before?: Photographed,
 ): Promise<FoundMarks> {
-  const { shaftMm } = request;
+  const { shaftMm = ASSUMED_SHAFT_MM } = request;
   const expected = expectedCount(request);
   const holes: HoleCandidate[] = [];
   const looks: SpotLook[] = [];
@@ -108,7 +109,9 @@ export async function findMarks(
     arrows,
     geometry,
     shaftMm: seenShaftMm,
-  } = await standingArrows(looks, fit, closerLook(photo, fit, engine.networks));
+  } = await standingArrows(looks, fit, closerLook(photo, fit, engine.networks), {
+    isShaftSaid: request.shaftMm !== undefined,
+  });
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
     // Nobody need look for vanes where arrows of one kind only were shot.
@@ -116,7 +119,7 @@ export async function findMarks(
     const vanes = await vanesOf(standing.arrows, { photo, fit }, geometry, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
-    const lastingWarnings = shaftWarnings(seenShaftMm, shaftMm);
+    const lastingWarnings = shaftWarnings(seenShaftMm, request);
     return {
       marks,
       uncounted: uncounted(arrows, marks),
@@ -150,13 +153,20 @@ export function closerLook(photo: Raster, fit: FaceFit, networks: Networks | nul
   };
 }
 
-function shaftWarnings(seenMm: number, toldMm: number): string[] {
-  if (seenMm === toldMm) return [];
+/** What to say where the shafts look wider or narrower than was said, or than is usual where nobody said. */
+function shaftWarnings(seenMm: number, { shaftMm }: MarkRequest): string[] {
+  const seen = seenMm.toFixed(0);
+  if (seenMm === (shaftMm ?? ASSUMED_SHAFT_MM)) return [];
   return [
-    ENGLISH.say(
-      'The shafts look about {seen} mm wide on a face of this size, not {told} mm: check the shaft diameter, and the size of the face.',
-      { seen: seenMm.toFixed(0), told: toldMm },
-    ),
+    shaftMm === undefined
+      ? ENGLISH.say(
+          'The shafts look about {seen} mm wide on a face of this size: give their diameter, and check the size of the face.',
+          { seen },
+        )
+      : ENGLISH.say(
+          'The shafts look about {seen} mm wide on a face of this size, not {told} mm: check the shaft diameter, and the size of the face.',
+          { seen, told: shaftMm },
+        ),
   ];
 }
 

@@ -69,16 +69,15 @@ export async function readPhoto(
 
   await enter('marks');
   const shaftMm = request.shaftMm ?? ASSUMED_SHAFT_MM;
-  const counts = { shaftMm, fletched: request.fletched, bare: request.bare };
-  const byItself = await findMarks(photo, fit, counts, engine, before);
+  const byItself = await findMarks(photo, fit, request, engine, before);
   let found = byItself;
   if (options.also) {
     await enter('also');
     const second = fitSecondView(options.also, fit.face, engine);
     found = joinViews(
       { fit, found: byItself },
-      { fit: second, found: await findMarks(options.also.photo, second, counts, engine, before) },
-      expectedCount(counts),
+      { fit: second, found: await findMarks(options.also.photo, second, request, engine, before) },
+      expectedCount(request),
     );
   }
 

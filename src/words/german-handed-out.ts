@@ -34,6 +34,8 @@ export const GERMAN_HANDED_OUT = {
     'Ein weiterer Schaft ist zu sehen, aber nicht sicher, wo er in die Auflage geht: Füge von Hand hinzu, was fehlt.',
   '{unclear} further shafts can be seen, but not surely where they enter the face: add what is missing by hand.':
     '{unclear} weitere Schäfte sind zu sehen, aber nicht sicher, wo sie in die Auflage gehen: Füge von Hand hinzu, was fehlt.',
+  'The shafts look about {seen} mm wide on a face of this size: give their diameter, and check the size of the face.':
+    'Die Schäfte wirken auf einer Auflage dieser Größe etwa {seen} mm dick: Gib ihren Durchmesser an und prüfe die Größe der Auflage.',
   'The shafts look about {seen} mm wide on a face of this size, not {told} mm: check the shaft diameter, and the size of the face.':
     'Die Schäfte sehen bei einer Auflage dieser Größe etwa {seen} mm dick aus, nicht {told} mm: Prüfe den Schaftdurchmesser und die Größe der Auflage.',
   'The entry is hidden behind another arrow: its place is an estimate.':

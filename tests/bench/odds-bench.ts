@@ -89,7 +89,9 @@ async function placesOf(
       const view = viewSpot(photo, fit, spot, shaftMm);
       looks.push({ view, maps: await networks.marks.evidence(view.flat, { fit, shaftMm }) });
     }
-    const { arrows } = await standingArrows(looks, fit, closerLook(photo, fit, networks));
+    const { arrows } = await standingArrows(looks, fit, closerLook(photo, fit, networks), {
+      isShaftSaid: 'shaftMm' in said,
+    });
     return labelled(arrows, truth);
   } catch (error) {
     if (error instanceof ReadingError) return [];

@@ -84,6 +84,8 @@ export function seenWidth(
 
 /** How often people say the diameter of the shafts that stand there, and how exactly then (logarithm). */
 const TOLD = { part: 0.7, sd: 0.12 } as const;
+/** The same where nobody said: people shoot shafts of 4 to 9 mm (common practice, no published source). */
+const UNTOLD = { part: 0.7, sd: 0.35 } as const;
 /** Otherwise it is anything within a factor of so much. */
 const MOST_FACTOR = 3.5;
 /** How a strip's width is seen (logarithm): as it is, wider where shafts lie side by side, or not at all. */
@@ -107,14 +109,21 @@ export interface LikelyWidth {
 /**
  * Widths that the arrows of an end may have in common, the likeliest first: by what was told, and by
  * what the strips look like, of which some are several arrows side by side, and some are none.
+ *
+ * @param isTold Whether somebody said this width, or it is a usual one.
  */
-export function likelyWidths(widths: readonly SeenWidth[], toldMm: number): LikelyWidth[] {
+export function likelyWidths(
+  widths: readonly SeenWidth[],
+  toldMm: number,
+  isTold: boolean,
+): LikelyWidth[] {
+  const belief = isTold ? TOLD : UNTOLD;
   const flat = 1 / (2 * Math.log(MOST_FACTOR));
   const normal = (x: number, sd: number): number =>
     Math.exp(-0.5 * (x / sd) ** 2) / (sd * Math.sqrt(2 * Math.PI));
   const seen = widths.filter(({ mm }) => mm > 0);
   const logPosterior = (width: number): number =>
-    Math.log(TOLD.part * normal(width, TOLD.sd) + (1 - TOLD.part) * flat) +
+    Math.log(belief.part * normal(width, belief.sd) + (1 - belief.part) * flat) +
     seen.reduce((sum, { mm, weight }) => {
       const more = Math.log(mm / toldMm) - width;
       const beside = more > 0 ? Math.exp(-more / SEEN.wider) / SEEN.wider : 0;

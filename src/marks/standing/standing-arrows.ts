@@ -107,11 +107,16 @@ interface Sight {
   readonly closer: CloserLook;
 }
 
-/** Arrows standing in a face: shafts that lead to their entries in the paper. */
+/**
+ * Arrows standing in a face: shafts that lead to their entries in the paper.
+ *
+ * @param isShaftSaid Whether somebody said the diameter that the looks were made for, or it is a usual one.
+ */
 export async function standingArrows(
   looks: readonly SpotLook[],
   fit: FaceFit,
   closer: CloserLook,
+  { isShaftSaid }: { readonly isShaftSaid: boolean },
 ): Promise<StandingArrows> {
   const toldMm = looks[0]!.view.shaftMm;
   const first = looks.map((look) => {
@@ -130,7 +135,7 @@ export async function standingArrows(
   }));
   const sight: Sight = { fit, from, closer };
   let best: { shaftMm: number; seen: SeenClosely[]; evidence: number } | null = null;
-  for (const { mm: shaftMm, logOdds } of widthsToTry(spots, from, toldMm)) {
+  for (const { mm: shaftMm, logOdds } of widthsToTry(spots, from, toldMm, isShaftSaid)) {
     const seen: SeenClosely[] = [];
     for (const spot of spots) {
       seen.push({ spot, close: await lookCloser(spot, shaftMm, sight) });
@@ -175,8 +180,13 @@ function arrowsSeen(seen: readonly SeenClosely[], shaftMm: number, sight: Sight)
   return withoutRears(withoutDoubles(arrows, shaftMm), sight.from.geometry, shaftMm);
 }
 
-/** Widths of shafts that are worth a look each; the one told alone where no arrow seems to stand. */
-function widthsToTry(spots: readonly SeenSpot[], from: SeenFrom, toldMm: number): LikelyWidth[] {
+/** Widths of shafts that are worth a look each; the one looked for alone where no arrow seems to stand. */
+function widthsToTry(
+  spots: readonly SeenSpot[],
+  from: SeenFrom,
+  toldMm: number,
+  isSaid: boolean,
+): LikelyWidth[] {
   if (spots.every(({ roughly }) => likely(roughly).length === 0)) {
     return [{ mm: toldMm, logOdds: 0 }];
   }
@@ -186,7 +196,7 @@ function widthsToTry(spots: readonly SeenSpot[], from: SeenFrom, toldMm: number)
       return seenWidth(view, placed.map, entry, taper) ?? [];
     }),
   );
-  return likelyWidths(widths, toldMm);
+  return likelyWidths(widths, toldMm, isSaid);
 }
 
 /** Seen around entries that are looked at closer, in shafts. */

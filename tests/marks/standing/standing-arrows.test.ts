@@ -91,7 +91,9 @@ async function found(
     const close: EntryMaps = { ...maps, core, vane: new Float32Array(core.length) };
     return Promise.resolve({ flat, maps: close });
   };
-  const seen = await standingArrows([firstLook(arrows, heated, heightMm)], FIT, closer);
+  const seen = await standingArrows([firstLook(arrows, heated, heightMm)], FIT, closer, {
+    isShaftSaid: true,
+  });
   return { arrows: seen.arrows.filter(({ probability }) => probability > 0.5), looks };
 }
 
