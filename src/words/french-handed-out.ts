@@ -36,7 +36,7 @@ export const FRENCH_HANDED_OUT: Readonly<Record<keyof typeof GERMAN_HANDED_OUT, 
   '{unclear} further shafts can be seen, but not surely where they enter the face: add what is missing by hand.':
     'On voit encore {unclear} tubes, mais pas sûrement où ils entrent dans le blason : ajoutez à la main ce qui manque.',
   'The shafts look about {seen} mm wide on a face of this size: give their diameter, and check the size of the face.':
-    'Les tubes semblent faire environ {seen} mm de large sur un blason de cette taille : indiquez leur diamètre et vérifiez la taille du blason.',
+    'Les tubes semblent faire environ {seen} mm de large sur un blason de cette taille : indiquez leur diamètre et vérifiez la taille du blason.',
   'The shafts look about {seen} mm wide on a face of this size, not {told} mm: check the shaft diameter, and the size of the face.':
     'Sur un blason de cette taille les tubes semblent faire environ {seen} mm, pas {told} mm : vérifiez le diamètre du tube et la taille du blason.',
   'The entry is hidden behind another arrow: its place is an estimate.':
