@@ -177,7 +177,17 @@ function fitCandidate(
   );
   const best = bestFit({ views, firstRing: Math.max(0, ends) }, startsBy, prior, notes);
   if (several) checkSpots(best.fit, read);
-  return checkedFit(best, read, shown ? shown.surely : family);
+  const surely = shown ? shown.surely : family;
+  if (showsInks(best.fit, read, surely)) {
+    if (isClose(best)) return best.fit;
+    if (isBent(best)) return bent(best.fit);
+    if (best.middleSeen >= BENT.leastMiddle) {
+      const firstRing = inkBands(FACES[faceId])[1]!.ring;
+      const middle = bestFit({ views, firstRing }, startsBy, prior, notes);
+      if (isClose(middle) && showsInks(middle.fit, read, surely)) return bent(middle.fit);
+    }
+  }
+  throw noSuchFace();
 }
 
 /** Radius at which a family's faces end, mm, when their zones are as wide as a face's. */
@@ -410,19 +420,23 @@ function isBent(refined: RefinedFit): boolean {
   return residualZones(refined) <= BENT.mostResidual && refined.middleSeen >= BENT.leastMiddle;
 }
 
-/** Refuses a fit to what is no face, or not the one that was fitted; says where only its middle holds. */
-function checkedFit(refined: RefinedFit, read: InkReader, family: Family): FaceFit {
-  const { fit } = refined;
-  if (inkAgreement(read, stateOfFit(fit), family) >= leastInk(family)) {
-    if (isClose(refined)) return fit;
-    if (isBent(refined)) return { ...fit, notes: [...fit.notes, BENT_NOTE] };
-  }
-  throw new ReadingError(
+/** Whether a face's colours are where a fit has them. */
+function showsInks(fit: FaceFit, read: InkReader, family: Family): boolean {
+  return inkAgreement(read, stateOfFit(fit), family) >= leastInk(family);
+}
+
+function noSuchFace(): ReadingError {
+  return new ReadingError(
     'no-face',
     ENGLISH.say(
       'The rings that were found fit no face that endwise knows: photograph the whole face from the front, choose which face it is, or place it by hand with a tap on its centre and two on a ring.',
     ),
   );
+}
+
+/** A fit of which only the middle holds. */
+function bent(fit: FaceFit): FaceFit {
+  return { ...fit, notes: [...fit.notes, BENT_NOTE] };
 }
 
 const BENT_NOTE = ENGLISH.say(
