@@ -79,8 +79,9 @@ export function furtherArrows(question: FurtherArrowsQuestion): FurtherArrows {
     });
     return perSpread.reduce((sum, p) => sum + p, 0);
   };
-  // More arrows settle more, so the fewest are found by halving.
+  // More arrows settle more, so the fewest are found by halving, where there are any.
   let [low, high] = [0, FURTHER_AT_MOST - 1];
+  if (reached(high) < enough) low = high;
   while (low < high) {
     const middle = Math.floor((low + high) / 2);
     if (reached(middle) >= enough) high = middle;
@@ -114,28 +115,40 @@ function settling({ parts }: AxisLaw, seen: number, deadZone: number): number {
   const spreads = parts.map(({ law }) => Math.sqrt(law.scale ** 2 + seen));
   const low = Math.min(...parts.map(({ law }, i) => law.mean - 3 * spreads[i]!));
   const high = Math.max(...parts.map(({ law }, i) => law.mean + 3 * spreads[i]!));
+  const then = parts.map(({ law }) => {
+    const share = law.scale ** 2 / (law.scale ** 2 + seen);
+    return { share, scale: Math.sqrt(share * seen) };
+  });
+  // No mean to come brings more of a law within the dead zone than its middle would.
+  const canBeWithin = then.some(({ scale }) => withinOf(scale, deadZone) >= LIKELY);
   let [settled, all] = [0, 0];
   for (let k = 0; k < FUTURES; k++) {
     const mean = low + ((high - low) * (k + 0.5)) / FUTURES;
-    const likely = parts.map(
-      ({ weight, law }, i) => weight * normal.pdf(mean, law.mean, spreads[i]!),
-    );
+    // Of each part but for a factor that they have in common.
+    const likely = parts.map(({ weight, law }, i) => {
+      const z = (mean - law.mean) / spreads[i]!;
+      return (weight * Math.exp(-0.5 * z * z)) / spreads[i]!;
+    });
     const total = likely.reduce((sum, p) => sum + p, 0);
     all += total;
     if (total === 0) continue;
-    const then: AxisLaw = {
+    const lawThen: AxisLaw = {
       parts: parts.map(({ law }, i) => {
-        const share = law.scale ** 2 / (law.scale ** 2 + seen);
-        const scale = Math.sqrt(share * seen);
+        const { share, scale } = then[i]!;
         return {
           weight: likely[i]! / total,
           law: { mean: law.mean + share * (mean - law.mean), scale, df: Infinity },
         };
       }),
     };
-    if (isSettled(then, deadZone)) settled += total;
+    if (isSettled(lawThen, canBeWithin ? deadZone : 0)) settled += total;
   }
   return all > 0 ? settled / all : 0;
+}
+
+/** How much of a normal law lies within a half-width of its middle. */
+function withinOf(scale: number, halfWidth: number): number {
+  return 1 - 2 * normal.cdf(-halfWidth / scale, 0, 1);
 }
 
 function isSettled(law: AxisLaw, deadZone: number): boolean {
