@@ -87,6 +87,11 @@ export class Camera {
     const dy = (py - this.#scene.centrePx[1]) / this.#scene.focalPx;
     let k = 1;
     for (let i = 0; i < 4; i++) k = 1 + (this.#scene.k1 * (dx * dx + dy * dy)) / (k * k);
-    return unit(add(add(this.#forward, this.#right, dx / k), this.#down, dy / k));
+    const [right, down, forward] = [this.#right, this.#down, this.#forward];
+    const x = forward[0] + (dx / k) * right[0] + (dy / k) * down[0];
+    const y = forward[1] + (dx / k) * right[1] + (dy / k) * down[1];
+    const z = forward[2] + (dx / k) * right[2] + (dy / k) * down[2];
+    const length = Math.sqrt(x * x + y * y + z * z);
+    return [x / length, y / length, z / length];
   }
 }

@@ -42,11 +42,22 @@ interface Light {
 }
 
 interface Shadow {
-  readonly line: readonly (readonly [number, number])[];
+  /** From each point of its middle line to the next: x, y, and how far on in x and y. */
+  readonly pieces: Float64Array;
   readonly radiusMm: number;
   /** Least and greatest x and y, with room for the soft edge. */
   readonly box: readonly [number, number, number, number];
+  /** A strip with all that is seen of it: unit normal, distance of its middle from the origin, half-width. */
+  readonly strip: readonly [x: number, y: number, offset: number, half: number];
 }
+
+/** How soft a shadow is at a share of its length. */
+function softnessMm(share: number, sunZ: number): number {
+  return 0.4 + share * 4.5 * Math.min(2, 1 / Math.max(0.2, sunZ));
+}
+
+/** Beyond so many times its softness beside it, nothing of a shadow is seen in eight bits. */
+const FAR_SOFT = 8.5;
 
 function lightsOf({ light }: Scene, arrows: readonly StandingArrow[]): Light[] {
   const lights = [{ towards: light.sun, strength: 1 }, ...light.lamps];
@@ -56,14 +67,23 @@ function lightsOf({ light }: Scene, arrows: readonly StandingArrow[]): Light[] {
     shadows: arrows.map((arrow) => {
       const line = arrow.shadow(towards);
       const [xs, ys] = [line.map(([x]) => x), line.map(([, y]) => y)];
-      const room = 40 + arrow.arrow.radiusMm;
+      const { radiusMm } = arrow.arrow;
+      const room = 40 + radiusMm;
       const box = [
         Math.min(...xs) - room,
         Math.max(...xs) + room,
         Math.min(...ys) - room,
         Math.max(...ys) + room,
       ] as const;
-      return { line, radiusMm: arrow.arrow.radiusMm, box };
+      const [[ax, ay], [bx, by]] = [line[0]!, line.at(-1)!];
+      const length = Math.hypot(bx - ax, by - ay);
+      const [nx, ny] = length > 0 ? [(ay - by) / length, (bx - ax) / length] : [0, 0];
+      const bend = Math.max(...line.map(([x, y]) => Math.abs(nx * (x - ax) + ny * (y - ay))));
+      const half = bend + radiusMm + FAR_SOFT * softnessMm(1.02, towards[2]);
+      const pieces = Float64Array.from(
+        line.slice(1).flatMap(([x, y], i) => [...line[i]!, x - line[i]![0], y - line[i]![1]]),
+      );
+      return { pieces, radiusMm, box, strip: [nx, ny, nx * ax + ny * ay, half] as const };
     }),
   }));
 }
@@ -119,8 +139,9 @@ function tracePixels(scene: Scene, camera: Camera, sheet: Sheet, arrows: Standin
         }
         continue;
       }
-      for (const [sx, sy] of SUBSAMPLES) {
-        const sample = traceRay(lit, camera.place, camera.ray(x + sx, y + sy), near?.arrows);
+      for (let i = 0; i < SUBSAMPLES.length; i++) {
+        const ray = camera.ray(x + SUBSAMPLES[i]![0], y + SUBSAMPLES[i]![1]);
+        const sample = traceRay(lit, camera.place, ray, near?.arrows);
         for (let k = 0; k < 3; k++) linear[at + k]! += sample[k]! / SUBSAMPLES.length;
       }
     }
@@ -188,10 +209,11 @@ function traceRay(lit: Lit, origin: Vec3, ray: Vec3, near: StandingArrow[] | und
   if (ray[2] >= -0.02) return SKY;
   let s = -origin[2] / ray[2];
   for (let i = 0; i < 3; i++) {
-    const p = add(origin, ray, s);
-    s = (sheet.heightMm(p[0], p[1]) - origin[2]) / ray[2];
+    const height = sheet.heightMm(origin[0] + s * ray[0], origin[1] + s * ray[1]);
+    s = (height - origin[2]) / ray[2];
   }
-  const [x, y] = add(origin, ray, s);
+  const x = origin[0] + s * ray[0];
+  const y = origin[1] + s * ray[1];
   return shade(lit, surface(scene, sheet, x, y), x, y);
 }
 
@@ -229,7 +251,8 @@ function mirrored(scene: Scene, sheet: Sheet, at: Vec3, ray: Vec3): Rgb {
 
 function surface(scene: Scene, sheet: Sheet, x: number, y: number): Rgb {
   for (const pin of scene.pins) {
-    if (Math.hypot(x - pin.mm[0], y - pin.mm[1]) < pin.radiusMm) return pin.colour;
+    const [dx, dy] = [x - pin.mm[0], y - pin.mm[1]];
+    if (dx * dx + dy * dy < pin.radiusMm ** 2) return pin.colour;
   }
   if (sheet.contains(x, y)) return sheet.albedo(x, y);
   for (const [ox, oy] of scene.neighboursMm) {
@@ -303,17 +326,24 @@ function shade({ scene, sheet, arrows, lights }: Lit, albedo: Rgb, x: number, y:
   ];
 }
 
-function shadowAt({ line, radiusMm, box }: Shadow, x: number, y: number, sunZ: number): number {
+function shadowAt(
+  { pieces, radiusMm, box, strip }: Shadow,
+  x: number,
+  y: number,
+  sunZ: number,
+): number {
   if (x < box[0] || x > box[1] || y < box[2] || y > box[3]) return 0;
+  if (Math.abs(strip[0] * x + strip[1] * y - strip[2]) > strip[3]) return 0;
   let dark = 0;
-  for (let i = 0; i + 1 < line.length; i++) {
-    const [ax, ay] = line[i]!;
-    const [bx, by] = line[i + 1]!;
-    const [ux, uy] = [bx - ax, by - ay];
-    const t = ((x - ax) * ux + (y - ay) * uy) / (ux * ux + uy * uy);
+  const points = pieces.length / 4 + 1;
+  for (let i = 0; i + 1 < points; i++) {
+    const [dx, dy] = [x - pieces[4 * i]!, y - pieces[4 * i + 1]!];
+    const [ux, uy] = [pieces[4 * i + 2]!, pieces[4 * i + 3]!];
+    const t = (dx * ux + dy * uy) / (ux * ux + uy * uy);
     if (t < -0.02 || t > 1.02) continue;
-    const d = Math.hypot(x - ax - t * ux, y - ay - t * uy);
-    const soft = 0.4 + ((i + t) / line.length) * 4.5 * Math.min(2, 1 / Math.max(0.2, sunZ));
+    const soft = softnessMm((i + t) / points, sunZ);
+    const d = Math.sqrt((dx - t * ux) ** 2 + (dy - t * uy) ** 2);
+    if (d > radiusMm + FAR_SOFT * soft) continue;
     dark = Math.max(dark, 1 / (1 + Math.exp((d - radiusMm) / (soft * 0.5))));
   }
   return dark * 0.95;
@@ -326,30 +356,28 @@ function blur(data: Float32Array, width: number, height: number, sd: number): Fl
     Math.exp(-((i - half) ** 2) / (2 * sd * sd)),
   );
   const sum = kernel.reduce((a, b) => a + b);
-  const pass = (
-    from: Float32Array,
-    step: number,
-    length: number,
-    offset: (i: number) => number,
-  ) => {
+  const pass = (from: Float32Array, step: number, length: number, lineStep: number) => {
     const to = new Float32Array(from.length);
     const lines = from.length / 3 / length;
     for (let line = 0; line < lines; line++) {
       for (let i = 0; i < length; i++) {
-        for (let k = 0; k < 3; k++) {
-          let v = 0;
-          for (let j = -half; j <= half; j++) {
-            const at = Math.min(length - 1, Math.max(0, i + j));
-            v += kernel[j + half]! * from[offset(line) + at * step + k]!;
-          }
-          to[offset(line) + i * step + k] = v / sum;
+        let [r, g, b] = [0, 0, 0];
+        for (let j = -half; j <= half; j++) {
+          const at = line * lineStep + Math.min(length - 1, Math.max(0, i + j)) * step;
+          const share = kernel[j + half]!;
+          r += share * from[at]!;
+          g += share * from[at + 1]!;
+          b += share * from[at + 2]!;
         }
+        const at = line * lineStep + i * step;
+        to[at] = r / sum;
+        to[at + 1] = g / sum;
+        to[at + 2] = b / sum;
       }
     }
     return to;
   };
-  const rows = pass(data, 3, width, (line) => line * width * 3);
-  return pass(rows, width * 3, height, (line) => line * 3);
+  return pass(pass(data, 3, width, width * 3), width * 3, height, 3);
 }
 
 /** Exposure, white balance, noise and the sRGB curve. */

@@ -106,11 +106,14 @@ export class Sheet {
     const v = y / hy;
     if (Math.abs(u) > 1 || Math.abs(v) > 1) return 0;
     const bulge = (1 - u * u) * (1 - v * v) * (1 + 0.5 * Math.sin(3 * u + 2 * v));
-    // Loose paper ripples where nothing holds it, towards its edges.
-    const loose = Math.max(u * u, v * v) ** 2;
-    const ripple = Math.sin(x / 38 + this.#scene.seed) * Math.cos(y / 46 + this.#scene.seed * 2);
-    const smooth = this.#scene.bulgeMm * bulge + this.#scene.rippleMm * loose * (1 + ripple);
-    const { unevenMm, seed } = this.#scene;
+    const { bulgeMm, rippleMm, unevenMm, seed } = this.#scene;
+    let smooth = bulgeMm * bulge;
+    if (rippleMm !== 0) {
+      // Loose paper ripples where nothing holds it, towards its edges.
+      const loose = Math.max(u * u, v * v) ** 2;
+      const ripple = Math.sin(x / 38 + seed) * Math.cos(y / 46 + seed * 2);
+      smooth += rippleMm * loose * (1 + ripple);
+    }
     if (unevenMm === 0) return smooth;
     // Dents and bumps of a shot-at boss, about as wide as a third of the face and half of that.
     const wide = hx * 0.45;
@@ -129,7 +132,9 @@ export class Sheet {
 
   contains(x: number, y: number): boolean {
     const [hx, hy] = this.#scene.paperHalfMm;
-    const [ax, ay] = this.#onPaper(x, y).map(Math.abs) as [number, number];
+    const [c, s] = this.#turn;
+    const ax = Math.abs(x * c + y * s);
+    const ay = Math.abs(y * c - x * s);
     if (ax > hx || ay > hy) return false;
     return hx - ax + (hy - ay) > this.#scene.cornerCutMm;
   }
