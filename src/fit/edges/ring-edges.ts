@@ -287,6 +287,7 @@ function addRay(
   const endY = y - 0.5 + ny * halfLength;
   if (Math.min(startX, endX, startY, endY) < 0) return false;
   if (Math.max(startX, endX) >= width - 1 || Math.max(startY, endY) >= height - 1) return false;
+  const linear = LINEAR_LIGHT;
   for (let j = 0, to = 0; j < samples; j++, to += 3) {
     const sx = startX + nx * spacing * j;
     const sy = startY + ny * spacing * j;
@@ -305,20 +306,20 @@ function addRay(
     const p01 = words[i + width]! | 0;
     const p11 = words[i + width + 1]! | 0;
     light[to]! +=
-      w00 * LINEAR_LIGHT[p00 & 0xff]! +
-      w10 * LINEAR_LIGHT[p10 & 0xff]! +
-      w01 * LINEAR_LIGHT[p01 & 0xff]! +
-      w11 * LINEAR_LIGHT[p11 & 0xff]!;
+      w00 * linear[p00 & 0xff]! +
+      w10 * linear[p10 & 0xff]! +
+      w01 * linear[p01 & 0xff]! +
+      w11 * linear[p11 & 0xff]!;
     light[to + 1]! +=
-      w00 * LINEAR_LIGHT[(p00 >>> 8) & 0xff]! +
-      w10 * LINEAR_LIGHT[(p10 >>> 8) & 0xff]! +
-      w01 * LINEAR_LIGHT[(p01 >>> 8) & 0xff]! +
-      w11 * LINEAR_LIGHT[(p11 >>> 8) & 0xff]!;
+      w00 * linear[(p00 >>> 8) & 0xff]! +
+      w10 * linear[(p10 >>> 8) & 0xff]! +
+      w01 * linear[(p01 >>> 8) & 0xff]! +
+      w11 * linear[(p11 >>> 8) & 0xff]!;
     light[to + 2]! +=
-      w00 * LINEAR_LIGHT[(p00 >>> 16) & 0xff]! +
-      w10 * LINEAR_LIGHT[(p10 >>> 16) & 0xff]! +
-      w01 * LINEAR_LIGHT[(p01 >>> 16) & 0xff]! +
-      w11 * LINEAR_LIGHT[(p11 >>> 16) & 0xff]!;
+      w00 * linear[(p00 >>> 16) & 0xff]! +
+      w10 * linear[(p10 >>> 16) & 0xff]! +
+      w01 * linear[(p01 >>> 16) & 0xff]! +
+      w11 * linear[(p11 >>> 16) & 0xff]!;
   }
   return true;
 }
