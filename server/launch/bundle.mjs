@@ -33,6 +33,7 @@ const UNBUNDLED = [
   'pino',
   'pg',
   'pg-boss',
+  'pg-copy-streams',
   'prom-client',
 ];
 

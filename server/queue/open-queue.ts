@@ -65,5 +65,5 @@ export async function openQueue(
     schedule: false,
     migrate: false,
   });
-  return { store: new QueueStore(db, boss, leaseSeconds), close: () => db.destroy() };
+  return { store: new QueueStore({ db, pool }, boss, leaseSeconds), close: () => db.destroy() };
 }

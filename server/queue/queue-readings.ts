@@ -15,8 +15,13 @@ export interface QueueReadingsOptions {
 /** A database that is started anew is there again within seconds. */
 const PATIENCE_MS = 10_000;
 
-/** How often those who wait are told how it stands, all by one question, ms. */
+/**
+ * How often those who wait are told how it stands, all by one question, ms: the more seldom, the longer
+ * even the last to come has waited, as what takes long is learnt of in time by a part of that.
+ */
 const LOOK_EVERY_MS = 250;
+const LOOK_AT_LEAST_EVERY_MS = 1000;
+const PART_OF_WAIT = 0.1;
 
 const MOST_WAITING = 2000;
 const KEPT_HOURS = 7 * 24;
@@ -25,6 +30,8 @@ interface Follower {
   readonly id: string;
   readonly onAhead: ((ahead: number) => void) | undefined;
   readonly isOver: () => void;
+  /** By `performance.now`, ms. */
+  readonly since: number;
   ahead: number | null;
 }
 
@@ -34,7 +41,9 @@ export class QueueReadings implements Readings {
   readonly #store: QueueStore;
   readonly #options: QueueReadingsOptions;
   readonly #followers = new Set<Follower>();
-  #looking: NodeJS.Timeout | undefined;
+  #timer: NodeJS.Timeout | undefined;
+  #lookAt = Infinity;
+  #isLooking = false;
   #closed = false;
 
   constructor(store: QueueStore, options: QueueReadingsOptions) {
@@ -63,10 +72,10 @@ export class QueueReadings implements Readings {
     signal?.throwIfAborted();
     let follower: Follower | undefined;
     const over = new Promise<void>((resolve) => {
-      follower = { id, onAhead, isOver: resolve, ahead: null };
+      follower = { id, onAhead, isOver: resolve, since: performance.now(), ahead: null };
       this.#followers.add(follower);
     });
-    this.#lookSoon(0);
+    this.#lookSoon(this.#followers.size === 1 ? 0 : LOOK_EVERY_MS);
     try {
       await unlessAborted(over, signal);
     } finally {
@@ -97,7 +106,7 @@ export class QueueReadings implements Readings {
 
   async close(): Promise<void> {
     this.#closed = true;
-    clearTimeout(this.#looking);
+    clearTimeout(this.#timer);
     await this.#options.onClose();
   }
 
@@ -107,24 +116,45 @@ export class QueueReadings implements Readings {
     });
   }
 
-  #lookSoon(ms = LOOK_EVERY_MS): void {
-    if (this.#closed || this.#followers.size === 0) return;
-    this.#looking ??= setTimeout(() => {
+  #lookSoon(ms: number): void {
+    if (this.#closed || this.#followers.size === 0 || this.#isLooking) return;
+    const at = performance.now() + ms;
+    if (at >= this.#lookAt) return;
+    clearTimeout(this.#timer);
+    this.#lookAt = at;
+    this.#timer = setTimeout(() => {
+      this.#isLooking = true;
       // While the database is away there is nothing to tell.
       void this.#look()
         .catch(() => undefined)
         .finally(() => {
-          this.#looking = undefined;
-          this.#lookSoon();
+          this.#isLooking = false;
+          this.#lookAt = Infinity;
+          this.#lookSoon(this.#pause());
         });
     }, ms);
   }
 
+  #pause(): number {
+    const last = Math.max(...[...this.#followers].map(({ since }) => since));
+    const part = PART_OF_WAIT * (performance.now() - last);
+    return Math.min(LOOK_AT_LEAST_EVERY_MS, Math.max(LOOK_EVERY_MS, part));
+  }
+
   async #look(): Promise<void> {
     const followers = [...this.#followers];
-    const standings = await this.#store.standings([...new Set(followers.map(({ id }) => id))]);
+    const [told, others] = [
+      followers.filter(({ onAhead }) => onAhead !== undefined),
+      followers.filter(({ onAhead }) => onAhead === undefined),
+    ];
+    if (others.length > 0) {
+      const left = await this.#store.stillToRead(idsOf(others));
+      for (const { id, isOver } of others) if (!left.has(id)) isOver();
+    }
+    if (told.length === 0) return;
+    const standings = await this.#store.standings(idsOf(told));
     const standingOf = new Map(standings.map((standing) => [standing.id, standing]));
-    for (const follower of followers) {
+    for (const follower of told) {
       const standing = standingOf.get(follower.id);
       if (standing === undefined || standing.state === 'read') follower.isOver();
       else if (standing.ahead !== follower.ahead) {
@@ -133,4 +163,8 @@ export class QueueReadings implements Readings {
       }
     }
   }
+}
+
+function idsOf(followers: readonly Follower[]): string[] {
+  return [...new Set(followers.map(({ id }) => id))];
 }

@@ -15,7 +15,7 @@ import {
 } from '../reading/readings.ts';
 import { PoolFullError } from '../reading/reading-pool.ts';
 import type { ReadingJob } from '../reading/reading-job.ts';
-import { fetchPhotos, storePhotos } from './photo-parts.ts';
+import { fetchPhotos, storePhotos, type QueueBase } from './photo-parts.ts';
 import { QUEUE, type JobWords, type QueueTables } from './queue-tables.ts';
 
 /** Whose lease was not renewed for so long is taken for dead, s. */
@@ -57,11 +57,13 @@ export interface SetAside {
  */
 export class QueueStore {
   readonly leaseSeconds: number;
+  readonly #base: QueueBase;
   readonly #db: Kysely<QueueTables>;
   readonly #boss: PgBoss;
 
-  constructor(db: Kysely<QueueTables>, boss: PgBoss, leaseSeconds = LEASE_SECONDS) {
-    this.#db = db;
+  constructor(base: QueueBase, boss: PgBoss, leaseSeconds = LEASE_SECONDS) {
+    this.#base = base;
+    this.#db = base.db;
     this.#boss = boss;
     this.leaseSeconds = leaseSeconds;
   }
@@ -154,6 +156,17 @@ export class QueueStore {
     }));
   }
 
+  /** Which of them are there and not yet read: cheaper than their places. */
+  async stillToRead(ids: readonly string[]): Promise<Set<string>> {
+    const rows = await this.#db
+      .selectFrom('reading')
+      .select('id')
+      .where(sql<boolean>`id = ANY(${ids}::uuid[])`)
+      .where('outcome', 'is', null)
+      .execute();
+    return new Set(rows.map(({ id }) => id));
+  }
+
   /** The next job, by urgency and age; null where none waits. */
   async take(): Promise<Taken | null> {
     return this.#inTransaction(async (tx) => {
@@ -188,7 +201,7 @@ export class QueueStore {
 
   /** The job as a worker reads it, its photos put into a folder; null where it was dropped. */
   async jobOf({ id, words }: Taken, folder: string): Promise<ReadingJob | null> {
-    const { photo, ...others } = await fetchPhotos(this.#db, id, folder);
+    const { photo, ...others } = await fetchPhotos(this.#base, id, folder);
     return photo === undefined ? null : { ...words, photo, ...others };
   }
 

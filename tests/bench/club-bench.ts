@@ -1,20 +1,12 @@
 import { randomUUID } from 'node:crypto';
-import { mkdtempSync, readFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { fileURLToPath } from 'node:url';
 import { Client } from 'pg';
-import sharp from 'sharp';
-import { ReadingPool } from '../../server/reading/reading-pool.ts';
-import { readingJobSchema } from '../../server/reading/reading-job.ts';
 import { random as seeded } from '../groups/random.ts';
 import { startPostgres, type Postgres } from '../server/postgres/start-postgres.ts';
+import { clubQueueBench } from './club-queue-bench.ts';
+import { fetched, photoOf, upload } from './club-uploads.ts';
 import { ENDWISE, Kept } from './kept-process.ts';
-import { cpuSeconds, family, peakOf } from './process-family.ts';
-
-const PHOTO = fileURLToPath(new URL('../../test-images/fresh-02.jpg', import.meta.url));
-const PHOTO_MP = 4.32;
+import { family, peakOf } from './process-family.ts';
 
 /** How long results are waited for beyond the uploads, ms. */
 const PATIENCE_MS = 8 * 60_000;
@@ -31,31 +23,26 @@ export interface ClubBenchOptions {
   readonly seed?: number;
   /** Of the photo that is sent. @default 4.32 */
   readonly megapixels?: number;
-  /** Photos that are read by the pool alone and by the queue; 0 leaves that out. @default 24 */
+  /** Photos by which it is told what the queue costs; 0 leaves that out. @default 72 */
   readonly alone?: number;
 }
 
 /**
- * Two servers and two workers as processes of their own, over a PostgreSQL of its own: the queue's
- * cost over the readings alone; then uploads over time while processes are killed: what was confirmed
- * must be read, once.
+ * What the queue costs; then two servers and two workers as processes of their own, over a PostgreSQL
+ * of its own: uploads over time while processes are killed: what was confirmed must be read, once.
  */
 export async function clubBench(options: ClubBenchOptions = {}): Promise<void> {
-  const { uploads = 60, seconds = 120, kills = 12, seed = 1, alone = 24 } = options;
-  const photo = await photoOf(options.megapixels ?? PHOTO_MP);
+  const { uploads = 60, seconds = 120, kills = 12, seed = 1, alone = 72, megapixels } = options;
+  if (alone > 0) await clubQueueBench({ photos: alone, megapixels });
+  const photo = await photoOf(megapixels);
   const postgres = await startPostgres({ durable: true });
   const env = { ...process.env, ENDWISE_DATABASE: postgres.url, ENDWISE_LOG: 'silent' };
   const start = (...args: string[]) => new Kept([ENDWISE, ...args], env);
   const servers = [start('serve', '--port', '4370'), start('serve', '--port', '4390')];
-  const workers: Kept[] = [];
+  const workers = [0, 1].map(() => start('worker', '--at-once', '1'));
   try {
     const urls = await Promise.all(servers.map((one) => one.line(/http:\/\/\S+/)));
-    const startWorkers = () => {
-      for (let i = 0; i < 2; i++) workers.push(start('worker', '--at-once', '1'));
-    };
     const all = { urls, photo, servers, workers, postgres };
-    if (alone > 0) await overhead({ ...all, photos: alone, startWorkers });
-    else startWorkers();
     const peaks = watchMemory({ servers, workers });
     await underKills({ ...all, uploads, seconds, kills, seed });
     peaks.say();
@@ -65,73 +52,12 @@ export async function clubBench(options: ClubBenchOptions = {}): Promise<void> {
   }
 }
 
-/** In a file of its own, as its path is handed to processes that read. */
-async function photoOf(megapixels: number): Promise<string> {
-  if (megapixels === PHOTO_MP) return PHOTO;
-  const path = join(mkdtempSync(join(tmpdir(), 'endwise-photo-')), 'photo.jpg');
-  const { width = 0 } = await sharp(PHOTO).metadata();
-  const resized = sharp(PHOTO).resize({
-    width: Math.round(width * Math.sqrt(megapixels / PHOTO_MP)),
-  });
-  await resized.jpeg({ quality: 92 }).toFile(path);
-  return path;
-}
-
 interface Club {
   readonly urls: readonly string[];
   readonly photo: string;
   readonly servers: readonly Kept[];
   readonly workers: readonly Kept[];
   readonly postgres: Postgres;
-}
-
-/**
- * The same photos by the pool of two processes alone, and by the queue with two workers: CPU time for each, which
- * does not depend on what else the machine does. The pool's is that of this process and those it started.
- */
-async function overhead({
-  urls,
-  photo,
-  photos,
-  servers,
-  workers,
-  postgres,
-  startWorkers,
-}: Club & { readonly photos: number; readonly startWorkers: () => void }): Promise<void> {
-  const pool = new ReadingPool({ workers: 2 });
-  const job = readingJobSchema.parse({ photo: { path: photo }, request: {} });
-  await Promise.all([pool.read(job), pool.read(job)]);
-  const database = postmasterOf(postgres);
-  const ofPool = () => cpuSeconds([process.pid]) - cpuSeconds(servers.map(({ pid }) => pid));
-  const before = ofPool();
-  await Promise.all(Array.from({ length: photos }, () => pool.read(job)));
-  const alone = (ofPool() - before) / photos;
-  await pool.close();
-  startWorkers();
-  // Loaded, as the pool was.
-  const sent = () => upload(urls, randomUUID(), photo);
-  const read = ({ id }: { id: string | null }) => fetched(urls, id!, Date.now() + PATIENCE_MS);
-  await Promise.all(Array.from({ length: 4 }, async () => read(await sent())));
-  const parts = { servers, workers, database: [{ pid: database }] };
-  const used = () => Object.values(parts).map((some) => cpuSeconds(some.map(({ pid }) => pid)));
-  const start = used();
-  await Promise.all(Array.from({ length: photos }, async () => read(await sent())));
-  const [ofServers, ofWorkers, ofDatabase] = used().map((now, i) => (now - start[i]!) / photos) as [
-    number,
-    number,
-    number,
-  ];
-  const ms = (s: number) => `${(s * 1000).toFixed(0)} ms`;
-  console.log(
-    `CPU time for each of ${photos} photos: pool alone ${ms(alone)}; workers ${ms(ofWorkers)}, ` +
-      `servers ${ms(ofServers)}, PostgreSQL ${ms(ofDatabase)}`,
-  );
-  const more = ofWorkers + ofDatabase - alone;
-  console.log(`the queue's own: ${ms(more)}, ${((100 * more) / alone).toFixed(1)} % of a reading`);
-}
-
-function postmasterOf({ folder }: Postgres): number {
-  return Number(readFileSync(join(folder, 'data', 'postmaster.pid'), 'utf8').split('\n', 1)[0]);
 }
 
 /** The most that any process of each sort has held. */
@@ -228,44 +154,6 @@ async function underKills(options: UnderKills): Promise<void> {
   if (ids.size !== uploads || all.rows[0]!.n !== uploads || (counts['lost'] ?? 0) > 0) {
     process.exitCode = 1;
   }
-}
-
-/** Sends a photo to one server or another until it is confirmed. */
-async function upload(urls: readonly string[], key: string, photo: string) {
-  for (let tries = 1; ; tries++) {
-    const body = new FormData();
-    body.append('photo', new Blob([new Uint8Array(readFileSync(photo))]));
-    const headers = { prefer: 'respond-async', 'idempotency-key': key };
-    const answer = await fetch(new URL('/api/readings', urls[tries % urls.length]), {
-      method: 'POST',
-      body,
-      headers,
-    }).catch(() => null);
-    if (answer?.status === 202) {
-      const said = (await answer.json().catch(() => null)) as { id: string } | null;
-      if (said !== null) return { id: said.id, tries };
-    }
-    if (tries > 200) return { id: null, tries };
-    await wait(500);
-  }
-}
-
-/** What became of a photo: "read", why there is no reading, or "lost". */
-async function fetched(urls: readonly string[], id: string, until: number): Promise<string> {
-  for (let turn = 0; Date.now() < until; turn++) {
-    const address = new URL(`/api/readings/${id}`, urls[turn % urls.length]);
-    const answer = await fetch(address, { headers: { prefer: 'wait=10' } }).catch(() => null);
-    const body = (await answer?.json().catch(() => null)) as {
-      error?: { code: string };
-      ok?: true;
-    } | null;
-    if (answer?.status === 200 && body?.ok) return 'read';
-    if (body?.error?.code === 'unknown-reading') return 'lost';
-    const isOfDatabase = answer === null || answer.status === 503 || !body?.error;
-    if (!isOfDatabase && answer.status !== 202) return body.error!.code;
-    await wait(200);
-  }
-  return 'never';
 }
 
 function p95(times: readonly number[]): string {

@@ -38,6 +38,12 @@ export function cpuSeconds(pids: readonly number[]): number {
   return ticks / TICKS_A_SECOND;
 }
 
+/** CPU time of one process, what it has started left out, s; 0 of a process that is gone. */
+export function ownCpuSeconds(pid: number): number {
+  const fields = fieldsOf(pid);
+  return (Number(fields[11] ?? 0) + Number(fields[12] ?? 0)) / TICKS_A_SECOND;
+}
+
 /** Of /proc/PID/stat after the name; none of a process that is gone. */
 function fieldsOf(pid: number): string[] {
   try {

@@ -97,9 +97,14 @@ export async function stopPostgres(folder: string): Promise<void> {
   await rm(folder, { recursive: true, force: true });
 }
 
-async function endPostmaster(folder: string, signal: NodeJS.Signals): Promise<void> {
+/** The process that all others of a PostgreSQL were started by; 0 where there is none. */
+export async function postmasterOf({ folder }: Pick<Postgres, 'folder'>): Promise<number> {
   const file = join(folder, 'data', 'postmaster.pid');
-  const pid = Number((await readFile(file, 'utf8').catch(() => '')).split('\n', 1)[0]);
+  return Number((await readFile(file, 'utf8').catch(() => '')).split('\n', 1)[0]);
+}
+
+async function endPostmaster(folder: string, signal: NodeJS.Signals): Promise<void> {
+  const pid = await postmasterOf({ folder });
   if (pid === 0 || !isRunning(pid)) return;
   process.kill(pid, signal);
   while (isRunning(pid)) await wait(5);
