@@ -3,6 +3,7 @@ import { UsageError } from '../../server/cli/terminal/exit.ts';
 import { arrowsBench } from './arrows-bench.ts';
 import { clubBench } from './club-bench.ts';
 import { clubMoveBench } from './club-move-bench.ts';
+import { clubQueueBench } from './club-queue-bench.ts';
 import { clubRestartBench } from './club-restart-bench.ts';
 import { clubTrendsBench } from './club-trends-bench.ts';
 import { doubtsBench } from './doubts-bench.ts';
@@ -42,7 +43,8 @@ import { tuningTable } from './tuning-table.ts';
  * npm run bench -- comparison [--seed N] [--runs N]
  * npm run bench -- arrows [--seed N] [--runs N]
  * npm run bench -- faults [--kills N] [--disks N] [--damages N] [--seed N]
- * npm run bench -- club [--uploads N] [--seconds N] [--kills N] [--megapixels N] [--alone N] [--seed N]
+ * npm run bench -- club [--uploads N] [--seconds N] [--kills N] [--megapixels N] [--seed N]
+ * npm run bench -- club-queue [--count N] [--megapixels N]
  * npm run bench -- club-restart [--uploads N] [--runs N]
  * npm run bench -- club-trends [--ends N]
  * npm run bench -- club-move [--ends N] [--of-photos N]
@@ -64,7 +66,6 @@ const { positionals, values } = parseArgs({
     uploads: { type: 'string' },
     seconds: { type: 'string' },
     megapixels: { type: 'string' },
-    alone: { type: 'string' },
     disks: { type: 'string' },
     damages: { type: 'string' },
     'of-photos': { type: 'string' },
@@ -154,8 +155,12 @@ const parts: Record<string, () => Promise<void> | void> = {
       ...(values.seconds === undefined ? {} : { seconds: Number(values.seconds) }),
       ...(values.kills === undefined ? {} : { kills: Number(values.kills) }),
       ...(values.megapixels === undefined ? {} : { megapixels: Number(values.megapixels) }),
-      ...(values.alone === undefined ? {} : { alone: Number(values.alone) }),
       ...(values.seed === undefined ? {} : { seed: Number(values.seed) }),
+    }),
+  'club-queue': () =>
+    clubQueueBench({
+      ...(values.megapixels === undefined ? {} : { megapixels: Number(values.megapixels) }),
+      ...(values.count === undefined ? {} : { photos: Number(values.count) }),
     }),
   'club-restart': () =>
     clubRestartBench({

@@ -3,7 +3,6 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { Client } from 'pg';
 import { random as seeded } from '../groups/random.ts';
 import { startPostgres, type Postgres } from '../server/postgres/start-postgres.ts';
-import { clubQueueBench } from './club-queue-bench.ts';
 import { fetched, photoOf, upload } from './club-uploads.ts';
 import { ENDWISE, Kept } from './kept-process.ts';
 import { family, peakOf } from './process-family.ts';
@@ -23,17 +22,13 @@ export interface ClubBenchOptions {
   readonly seed?: number;
   /** Of the photo that is sent. @default 4.32 */
   readonly megapixels?: number;
-  /** Photos by which it is told what the queue costs; 0 leaves that out. @default 72 */
-  readonly alone?: number;
 }
 
 /**
- * What the queue costs; then two servers and two workers as processes of their own, over a PostgreSQL
- * of its own: uploads over time while processes are killed: what was confirmed must be read, once.
+ * Two servers and two workers as processes of their own, over a PostgreSQL of its own: uploads over time while processes are killed: what was confirmed must be read, once.
  */
 export async function clubBench(options: ClubBenchOptions = {}): Promise<void> {
-  const { uploads = 60, seconds = 120, kills = 12, seed = 1, alone = 72, megapixels } = options;
-  if (alone > 0) await clubQueueBench({ photos: alone, megapixels });
+  const { uploads = 60, seconds = 120, kills = 12, seed = 1, megapixels } = options;
   const photo = await photoOf(megapixels);
   const postgres = await startPostgres({ durable: true });
   const env = { ...process.env, ENDWISE_DATABASE: postgres.url, ENDWISE_LOG: 'silent' };
@@ -95,6 +90,7 @@ async function underKills(options: UnderKills): Promise<void> {
   const pages: number[] = [];
   const calm: number[] = [];
   let isCalm = true;
+  const killed = { workers: 0, servers: 0, PostgreSQL: 0 };
   const killing = (async () => {
     // The first third is without kills, for the times of pages.
     await wait((seconds * 1000) / 3);
@@ -103,9 +99,14 @@ async function underKills(options: UnderKills): Promise<void> {
       await wait(((seconds * 1000) / kills) * (2 / 3) * (0.5 + random()));
       if (kill % 3 === 2) {
         await postgres.kill();
+        killed.PostgreSQL++;
         await wait(DOWN_MS * random());
         await postgres.start();
-      } else (kill % 3 === 0 ? workers : servers)[Math.floor(random() * 2)]!.kill();
+      } else {
+        const sort = kill % 3 === 0 ? 'workers' : 'servers';
+        // One that is about to be started again cannot be killed.
+        if ({ workers, servers }[sort][Math.floor(random() * 2)]!.kill()) killed[sort]++;
+      }
     }
   })();
   const browsing = (async () => {
@@ -140,7 +141,8 @@ async function underKills(options: UnderKills): Promise<void> {
     "SELECT count(*)::int AS n FROM endwise_readings.reading WHERE key LIKE 'kills-%'",
   );
   await client.end();
-  console.log(`\n${uploads} uploads over ${seconds} s, ${kills} kills`);
+  console.log(`\n${uploads} uploads over ${seconds} s, killed meanwhile:`);
+  console.table({ kills: killed });
   console.table({ outcomes: counts });
   console.table(rows);
   console.log(

@@ -7,7 +7,7 @@ import { quantile } from '../measure/quantile.ts';
 import { postmasterOf, startPostgres } from '../server/postgres/start-postgres.ts';
 import { fetched, photoOf, upload } from './club-uploads.ts';
 import { ENDWISE, Kept } from './kept-process.ts';
-import { cpuSeconds, family, ownCpuSeconds } from './process-family.ts';
+import { commandOf, cpuSeconds, family, ownCpuSeconds } from './process-family.ts';
 
 export interface ClubQueueBenchOptions {
   /** Photos that each way reads once it is warm. @default 72 */
@@ -142,8 +142,9 @@ async function readAll({ urls }: Way, photo: string, count: number): Promise<voi
   if (codes.some((code) => code !== 'read')) throw new Error(`Not all was read: ${codes.join()}`);
 }
 
+/** A process of endwise has others beside them, as that which builds its bundle. */
 function readersOf({ parents }: Way): number[] {
-  return parents.flatMap((pid) => family(pid).slice(1));
+  return parents.flatMap(family).filter((pid) => commandOf(pid).includes('reading-worker'));
 }
 
 function spentBy(way: Way): Record<string, number> {

@@ -57,4 +57,3 @@ export async function fetched(urls: readonly string[], id: string, until: number
   }
   return 'never';
 }
-

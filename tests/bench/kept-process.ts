@@ -21,8 +21,10 @@ export class Kept {
     this.#start();
   }
 
-  kill(): void {
-    this.#child?.kill('SIGKILL');
+  /** @returns whether it was there to be killed */
+  kill(): boolean {
+    const isThere = this.#child?.exitCode === null && this.#child.signalCode === null;
+    return isThere && this.#child!.kill('SIGKILL');
   }
 
   end(): void {

@@ -44,6 +44,15 @@ export function ownCpuSeconds(pid: number): number {
   return (Number(fields[11] ?? 0) + Number(fields[12] ?? 0)) / TICKS_A_SECOND;
 }
 
+/** With its arguments, by null bytes between; empty of a process that is gone. */
+export function commandOf(pid: number): string {
+  try {
+    return readFileSync(`/proc/${pid}/cmdline`, 'utf8');
+  } catch {
+    return '';
+  }
+}
+
 /** Of /proc/PID/stat after the name; none of a process that is gone. */
 function fieldsOf(pid: number): string[] {
   try {
