@@ -80,15 +80,24 @@ export class CoachStore {
     });
   }
 
-  /** Their devices have no access any more. @throws LogError where there is none */
+  /** Their devices have no access any more; archers stay. @throws LogError where there is none */
   async delete(id: string, by: Actor): Promise<void> {
     await this.#storage.write(async (tx) => {
+      const links = await tx
+        .selectFrom('coached')
+        .select('archer_id')
+        .where('coach_id', '=', id)
+        .orderBy('archer_id')
+        .execute();
       const { numDeletedRows } = await tx
         .deleteFrom('coaches')
         .where('id', '=', id)
         .executeTakeFirst();
       if (numDeletedRows === 0n) throw unknown('coach', id);
       await noteInTrail(tx, by, { done: 'deleted', kind: 'coach', id, archerId: null });
+      for (const { archer_id: archerId } of links) {
+        await noteInTrail(tx, by, { done: 'changed', kind: 'coach', id, archerId });
+      }
     });
   }
 }

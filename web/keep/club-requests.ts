@@ -22,6 +22,11 @@ export async function putCoach(coach: Coach): Promise<void> {
   await asked(`coaches/${encodeURIComponent(coach.id)}`, { method: 'PUT', sent: coach });
 }
 
+/** With their links to archers and their devices; archers stay. */
+export async function deleteCoach(id: string): Promise<void> {
+  await asked(`coaches/${encodeURIComponent(id)}`, { method: 'DELETE' });
+}
+
 /** A code that pairs one device. */
 export async function newCode(
   holder: { readonly archer: string } | { readonly coach: string },

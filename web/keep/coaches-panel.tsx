@@ -3,7 +3,8 @@ import { useEffect } from 'preact/hooks';
 import { v4 as newId } from 'uuid';
 import { announce } from '../state/announce.ts';
 import { say } from '../state/words.ts';
-import { coachesOfClub, putCoach, whyNot, type Coach } from './club-requests.ts';
+import { coachesOfClub, deleteCoach, putCoach, whyNot, type Coach } from './club-requests.ts';
+import { DeleteForGood } from './delete-for-good.tsx';
 
 interface Props {
   readonly archers: readonly { readonly id: string; readonly name: string }[];
@@ -15,14 +16,19 @@ interface Props {
 export function CoachesPanel({ archers, coaches, onChange }: Props) {
   const name = useSignal('');
   useEffect(() => void coachesOfClub().then(onChange, () => undefined), []);
-  const put = async (coach: Coach) => {
+  const change = async (doing: Promise<void>) => {
     try {
-      await putCoach(coach);
+      await doing;
     } catch (error) {
       announce(whyNot(error));
     }
     // Also where it failed: what is ticked is what the server has.
     await coachesOfClub().then(onChange, () => undefined);
+  };
+  const put = (coach: Coach) => change(putCoach(coach));
+  const remove = async ({ id, name }: Coach) => {
+    await deleteCoach(id);
+    announce(say('{coach} is deleted as a coach.', { coach: name }));
   };
   const add = async (event: Event) => {
     event.preventDefault();
@@ -49,6 +55,15 @@ export function CoachesPanel({ archers, coaches, onChange }: Props) {
               <span>{archer.name}</span>
             </label>
           ))}
+          <DeleteForGood
+            what={say('Delete {coach}', { coach: coach.name })}
+            why={say(
+              '{coach} is deleted, and devices that were paired for this coach see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.',
+              { coach: coach.name },
+            )}
+            leave={say('Keep {coach}', { coach: coach.name })}
+            onDelete={() => void change(remove(coach))}
+          />
         </fieldset>
       ))}
       <form onSubmit={(event) => void add(event)}>

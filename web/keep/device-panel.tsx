@@ -8,6 +8,7 @@ import { HAS_SERVER } from '../state/server.ts';
 import { say } from '../state/words.ts';
 import { newCode, whyNot, type Coach } from './club-requests.ts';
 import { CoachesPanel } from './coaches-panel.tsx';
+import { DeleteForGood } from './delete-for-good.tsx';
 import { handOverWhat } from './hand-over.ts';
 import { askLog, getLog } from './log-requests.ts';
 
@@ -74,9 +75,7 @@ interface DeleteProps {
   readonly onDeleted: () => void;
 }
 
-/** By two presses: what is deleted there does not come back. */
 function DeleteRecord({ archer, onDeleted }: DeleteProps) {
-  const isAsked = useSignal(false);
   const remove = async () => {
     try {
       await askLog(`archers/${archer.id}`, { method: 'DELETE' });
@@ -89,32 +88,16 @@ function DeleteRecord({ archer, onDeleted }: DeleteProps) {
     announce(say('The record is deleted from the server.'));
     onDeleted();
   };
-  if (!isAsked.value) {
-    return (
-      <div class="button-row">
-        <button type="button" class="button" onClick={() => (isAsked.value = true)}>
-          {say('Delete my record from the server')}
-        </button>
-      </div>
-    );
-  }
   return (
-    <div role="group" aria-labelledby="delete-record-why">
-      <p id="delete-record-why">
-        {say(
-          'Ends, photos and set-ups of {archer} go from the server, and no device of theirs is paired any more. What is kept on this device stays.',
-          { archer: archer.name },
-        )}
-      </p>
-      <div class="button-row">
-        <button type="button" class="button" onClick={() => (isAsked.value = false)}>
-          {say('Leave it there')}
-        </button>
-        <button type="button" class="button" onClick={() => void remove()}>
-          {say('Delete it for good')}
-        </button>
-      </div>
-    </div>
+    <DeleteForGood
+      what={say('Delete my record from the server')}
+      why={say(
+        'Ends, photos and set-ups of {archer} go from the server, and no device of theirs is paired any more. What is kept on this device stays.',
+        { archer: archer.name },
+      )}
+      leave={say('Leave it there')}
+      onDelete={() => void remove()}
+    />
   );
 }
 

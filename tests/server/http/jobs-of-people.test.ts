@@ -72,6 +72,15 @@ describe.each(ENGINES)('readings with the log in %s', (engine) => {
     expect(await seenBy(unnamed)).toEqual(['marta', 'desk']);
     await log.coaches.put({ id: 'otto', name: 'otto', archerIds: [] }, COMMAND_LINE);
     expect(await seenBy(byPhone)).toEqual(ofIlka.filter((name) => name !== 'otto'));
+    const status = async (method: string, path: string, cookie: string) =>
+      (await fetch(new URL(`api/${path}`, server.url), { method, headers: { cookie } })).status;
+    // Only a keeper decides who coaches; whom they coached, and all that is theirs, stays.
+    expect(await status('DELETE', 'coaches/otto', marta)).toBe(403);
+    expect(await status('GET', 'rights', otto)).toBe(200);
+    expect(await status('DELETE', 'coaches/otto', desk)).toBe(204);
+    expect(await status('DELETE', 'coaches/otto', desk)).toBe(404);
+    expect(await status('GET', 'rights', otto)).toBe(401);
+    expect(await seenBy(byPhone)).toEqual(ofIlka.filter((name) => name !== 'otto'));
     // As another process deletes them.
     await log.deleteArcher('ilka');
     for (const id of [byPhone, byCoach]) expect(await seenBy(id)).toEqual([]);

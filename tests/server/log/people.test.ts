@@ -129,8 +129,19 @@ describe.each(ENGINES)('people of a log in %s', (engine) => {
     await expect(log.devices.newCode({ role: 'coach', coachId: 'nobody' })).rejects.toMatchObject({
       code: 'unknown-coach',
     });
+    await log.coaches.put({ ...coach, archerIds: ['ilka', 'tomas'] }, COMMAND_LINE);
     await log.coaches.delete('marta', COMMAND_LINE);
     expect(await grantOf(tablet)).toBeNull();
+    expect((await log.archers()).map(({ id }) => id)).toEqual(['ilka', 'tomas']);
+    // Who may see a record is a change of the archer whose it is.
+    const deeds = (await log.trail.entries())
+      .slice(0, 3)
+      .map(({ done, archerId }) => [done, archerId]);
+    expect(deeds).toEqual([
+      ['changed', 'tomas'],
+      ['changed', 'ilka'],
+      ['deleted', null],
+    ]);
   });
 
   it('writes who changed what, with the change or not at all, and nothing of its content', async () => {
