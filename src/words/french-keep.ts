@@ -144,11 +144,11 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
   '{coach} coaches': '{coach} entraîne',
   'Name of the coach': 'Nom de l’entraîneur',
   'Add the coach': 'Ajouter l’entraîneur',
-  'Delete {coach}': 'Supprimer {coach}',
+  'Delete {coach}': 'Effacer {coach}',
   'Keep {coach}': 'Garder {coach}',
   '{coach} is deleted as a coach.': '{coach} n’entraîne plus personne ici.',
   '{coach} is deleted, and devices that were paired for this coach see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.':
-    'L’entraînement avec {coach} est supprimé : les appareils associés pour lui ne voient plus rien. Les archers restent dans le journal avec toutes leurs données et gardent leurs autres entraîneurs.',
+    'L’entraînement avec {coach} est effacé : les appareils associés pour cet entraînement ne voient plus rien. Les archers restent dans le journal avec toutes leurs données et gardent leurs autres entraîneurs.',
   '{coach}, coach': '{coach}, entraînement',
   'Pair a device of': 'Associer un appareil de',
   'Show a code': 'Afficher un code',
