@@ -1,6 +1,6 @@
 import { Kysely, PostgresDialect } from 'kysely';
 import { Client } from 'pg';
-import { explainPostgres } from '../log/explain-postgres.ts';
+import { explainOpening } from '../log/explain-postgres.ts';
 import { Log } from '../log/log.ts';
 import { APPLICATION, postgresPool } from '../log/postgres-pool.ts';
 import { prepareQueue } from './prepare-queue.ts';
@@ -45,7 +45,8 @@ export async function openQueue(
     await client.connect();
     await prepareQueue(client).finally(() => client.end());
   } catch (error) {
-    throw explainPostgres(error);
+    const { host, port, database, user } = client;
+    throw explainOpening(error, { host, port, database: database ?? '', user: user ?? '' });
   }
 
   const pool = postgresPool({

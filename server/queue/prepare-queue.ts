@@ -1,6 +1,6 @@
 import type { ClientBase } from 'pg';
 import { LogError } from '../log/log-error.ts';
-import { BOSS_SCHEMA, QUEUE, SCHEMA } from './queue-tables.ts';
+import { BOSS_LAYOUT, BOSS_SCHEMA, QUEUE, SCHEMA } from './queue-tables.ts';
 
 /**
  * The layout of our own tables, one step per version. A step that was released is never edited: a
@@ -68,6 +68,8 @@ export async function prepareQueue(client: ClientBase): Promise<void> {
       supervise: false,
       schedule: false,
     });
+    if ((await boss.isInstalled()) && Number(await boss.schemaVersion()) > BOSS_LAYOUT)
+      throw newer();
     await boss.start();
     await boss.createQueue(QUEUE, {
       name: QUEUE,
@@ -89,10 +91,7 @@ async function makeLayout(client: ClientBase): Promise<void> {
   const isThere = rows[0]!.layout !== null;
   const version = isThere ? await versionOf(client) : 0;
   if (version > LAYOUT.length) {
-    throw new LogError(
-      'newer-log',
-      "The database's queue was made by a newer endwise: update endwise, nothing was changed.",
-    );
+    throw newer();
   }
   if (version === LAYOUT.length) return;
   await client.query('BEGIN');
@@ -109,6 +108,13 @@ async function makeLayout(client: ClientBase): Promise<void> {
     await client.query('ROLLBACK');
     throw error;
   }
+}
+
+function newer(): LogError {
+  return new LogError(
+    'newer-log',
+    "The database's queue was made by a newer endwise: update endwise, nothing was changed.",
+  );
 }
 
 async function versionOf(client: ClientBase): Promise<number> {

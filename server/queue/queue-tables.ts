@@ -5,6 +5,8 @@ import type { PhotoOfJob, ReadingJob } from '../reading/reading-job.ts';
 /** Of our own tables; pg-boss has one of its own. */
 export const SCHEMA = 'endwise_readings';
 export const BOSS_SCHEMA = 'endwise_queue';
+/** The layout of pg-boss's tables that our pg-boss makes: it would work on newer ones as if it knew them. */
+export const BOSS_LAYOUT = 24;
 /** The queue's name in pg-boss. */
 export const QUEUE = 'readings';
 

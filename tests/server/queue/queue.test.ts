@@ -1,9 +1,10 @@
 import { randomBytes } from 'node:crypto';
 import { Client } from 'pg';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { Log } from '../../../server/log/log.ts';
 import { PoolFullError } from '../../../server/reading/reading-pool.ts';
 import { KeyUsedError, URGENCY } from '../../../server/reading/readings.ts';
+import { BOSS_LAYOUT } from '../../../server/queue/queue-tables.ts';
 import { Sweeper } from '../../../server/queue/sweeper.ts';
 import { hasPostgres } from '../postgres/postgres-of-tests.ts';
 import {
@@ -78,6 +79,25 @@ describe.skipIf(!hasPostgres)('the queue', () => {
     });
     await followed;
     await expect.poll(() => order).toEqual(['boss 1', 'boss 2', 'batch 1', 'batch 2']);
+  });
+
+  it('says so where it may not make its tables, or finds those of a newer endwise', async () => {
+    const { url } = await queueOfTests();
+    const client = new Client({ connectionString: url });
+    await client.connect();
+    onTestFinished(() => client.end());
+    const { rows } = await client.query('SELECT version FROM endwise_queue.version');
+    expect(rows).toEqual([{ version: BOSS_LAYOUT }]);
+    for (const table of ['endwise_queue.version', 'endwise_readings.layout']) {
+      await client.query(`UPDATE ${table} SET version = 99`);
+      await expect(queueOfTests({ url })).rejects.toMatchObject({ code: 'newer-log' });
+    }
+    const guest = new URL(url);
+    [guest.username, guest.password] = [`queue_${guest.pathname.slice(1)}`, 'lapwing'];
+    await client.query(`DROP SCHEMA endwise_queue, endwise_readings CASCADE`);
+    await client.query(`CREATE ROLE ${guest.username} LOGIN PASSWORD 'lapwing'`);
+    await client.query(`GRANT ALL ON ALL TABLES IN SCHEMA public TO ${guest.username}`);
+    await expect(queueOfTests({ url: guest.href })).rejects.toThrow('make it the owner');
   });
 
   it('takes the same key once, and refuses it for another photo', async () => {
