@@ -56,7 +56,7 @@ export async function clubQueueBench(options: ClubQueueBenchOptions = {}): Promi
   };
   try {
     const alone = start(null, 'serve', '--port', '4350', '--workers', String(READERS));
-    const servers = [4370, 4390].map((port) =>
+    const servers = [4310, 4330].map((port) =>
       start(postgres.url, 'serve', '--port', String(port)),
     );
     const workers = Array.from({ length: READERS }, () =>
