@@ -21,6 +21,9 @@ const SAID = {
 const ENGLISH_WORDS =
   /(?<!\p{L})(the|and|with|this|your|you|nothing|from|what|which|arrows?|shafts?|shot|ends?|marks?|high|low|left|right|not|of)(?!\p{L})/iu;
 
+/** What was shown in English and held against all rules. */
+const seen = new Set<string>();
+
 type Size = readonly [width: number, height: number];
 const PHONES: readonly [Size, Size, Size] = [
   [390, 844],
@@ -60,7 +63,6 @@ it.each(CASES)(
     const { context, page, complaints } = opened;
     const faults: string[] = [];
     await walk(page, url, wordsOf(await spokenIn(language)), async (screen) => {
-      const seen = new Set<string>();
       for (const [i, [width, height]] of sizes.entries()) {
         if (sizes.length > 1) await page.setViewportSize({ width, height });
         const found = await faultsOfLayout(page);
@@ -119,6 +121,7 @@ async function objections(page: Page, rules: readonly string[] | null): Promise<
 function shownElements(page: Page): Promise<string> {
   return page.evaluate(() => {
     const ofPlace = /^(style|transform|viewBox|width|height|d|points|[cr]?[xy][12]?|r)$/;
+    const ids = /[\da-f]{8}(-[\da-f]{4}){3}-[\da-f]{12}/g;
     return [...document.querySelectorAll('*')]
       .filter((element) => element.checkVisibility({ visibilityProperty: true }))
       .map(({ localName, attributes, childNodes }) => {
@@ -126,7 +129,8 @@ function shownElements(page: Page): Promise<string> {
         const text = [...childNodes].map((node) => (node.nodeType === 3 ? node.nodeValue : ''));
         return [localName, ...said.map(({ name, value }) => `${name}=${value}`), ...text].join(' ');
       })
-      .join('\n');
+      .join('\n')
+      .replace(ids, 'id');
   });
 }
 
