@@ -218,11 +218,11 @@ describe('correcting an end', () => {
     await context.close();
   });
 
-  it('keeps up with the finger: everything follows a move within 50 ms', async () => {
+  it('keeps up with the finger: everything follows a move by the next frame', async () => {
     const { context, page } = await visit(browser, url, PHONE, ABOUT);
     await openReading(page, 'fresh-02');
     const at = await placeOf(page, 'm4');
-    const times = await page.evaluate(async ({ x, y }) => {
+    const frames = await page.evaluate(async ({ x, y }) => {
       const stage = document.querySelector<HTMLElement>('.stage')!;
       // The browser knows no pointer of that id to capture.
       stage.setPointerCapture = () => {};
@@ -236,23 +236,21 @@ describe('correcting an end', () => {
             clientY: y,
           }),
         );
-      const spent: number[] = [];
+      const places = () => document.querySelector('[data-mark=m4]')!.getAttribute('transform');
+      const frames: number[] = [];
       fire('pointerdown', 0);
       for (let i = 1; i <= 30; i++) {
-        const before = document.querySelector('[data-mark=m4]')!.getAttribute('transform');
-        const started = performance.now();
+        const before = places();
         fire('pointermove', 6 + i);
-        while (document.querySelector('[data-mark=m4]')!.getAttribute('transform') === before) {
-          await new Promise((resolve) => setTimeout(resolve));
-        }
-        spent.push(performance.now() - started);
+        let passed = 0;
+        for (; places() === before; passed++) await new Promise(requestAnimationFrame);
+        frames.push(passed);
+        await new Promise(requestAnimationFrame);
       }
       fire('pointerup', 36);
-      return spent;
+      return frames;
     }, at);
-    times.sort((a, b) => a - b);
-    // The quickest quarter: other work on the machine says nothing about the page.
-    expect(times[Math.floor(times.length / 4)]).toBeLessThan(50);
+    expect(Math.max(...frames)).toBeLessThanOrEqual(1);
     await context.close();
   });
 

@@ -5,7 +5,8 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { fairConnections } from '../../../server/http/fair-connections.ts';
 import { listen } from '../../../server/http/listen.ts';
 
-const STALL_MS = 200;
+/** Far longer than a busy machine keeps a process waiting. */
+const STALL_MS = 600;
 const closing: (() => void)[] = [];
 afterEach(() => closing.splice(0).forEach((close) => close()));
 
