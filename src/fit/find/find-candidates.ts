@@ -4,8 +4,9 @@ import { LOOKS, seenReach, WIDEST_REACH, type FamilyLook, type Look } from '../.
 import { labelRegions, type Region } from '../../raster/label-regions.ts';
 import type { OpenCv } from '../../raster/load-open-cv.ts';
 import type { PhotoCopy } from '../../raster/shrink.ts';
-import { conicThrough, ellipseOf, reachOf, type Conic, type Ellipse } from '../camera/conic.ts';
+import { conicThrough, ellipseOf, reachOf, type Conic } from '../camera/conic.ts';
 import { coloursOf, inkCosts, type InkCosts, type InkSight } from './ink-costs.ts';
+import { spreadAround } from './spread-around.ts';
 import { raySegmenter, type RaySegmenter, type ZoneModel } from './segment-ray.ts';
 
 export interface Border {
@@ -459,34 +460,9 @@ function fitBorder(
   }
   const ellipse = ellipseOf(best.conic);
   if (!ellipse) return null;
-  const support = (best.inliers.length / rays) * spreadOf(best.inliers, ellipse, rays);
+  const support = (best.inliers.length / rays) * spreadAround(ellipse, best.inliers, rays);
   if (support < LEAST_SUPPORT) return null;
   return { band, conic: best.conic, points: best.inliers.map(({ point }) => point), support };
-}
-
-/** Sectors of all directions in which places on a border are counted. */
-const SECTORS = 24;
-
-/**
- * In how many sectors about an ellipse's own centre, and in its own measure, places lie, as a part of the sectors of
- * rays that saw them, at most 1. Rays from outside a ring meet it all on one side of it, however many they are.
- */
-function spreadOf(places: readonly BorderPlace[], ellipse: Ellipse, rays: number): number {
-  const {
-    centre: [x, y],
-    semiAxes: [a, b],
-    angle,
-  } = ellipse;
-  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
-  const ofRays = new Set(places.map(({ ray }) => Math.floor((ray * SECTORS) / rays)));
-  const own = new Set(
-    places.map(({ point }) => {
-      const [dx, dy] = [point[0] - x, point[1] - y];
-      const turn = Math.atan2((dy * cos - dx * sin) / b, (dx * cos + dy * sin) / a);
-      return Math.floor((0.5 + turn / (2 * Math.PI)) * SECTORS) % SECTORS;
-    }),
-  );
-  return Math.min(1, own.size / ofRays.size);
 }
 
 /** Most draws of a consensus ellipse, and how surely one of the draws shall have been of the border alone. */
