@@ -175,15 +175,17 @@ function fitCandidate(
   const ends = FACES[faceId].zones.findIndex(
     ({ outerRadiusMm }) => outerRadiusMm <= endMm(shown?.surely ?? family, faceId),
   );
-  const best = bestFit({ views, firstRing: Math.max(0, ends) }, startsBy, prior, notes);
+  const outermost = Math.max(0, ends);
+  const fitFrom = (firstRing: number) => bestFit({ views, firstRing }, startsBy, prior, notes);
+  const best = fitFrom(outermost);
   if (several) checkSpots(best.fit, read);
   const surely = shown ? shown.surely : family;
   if (showsInks(best.fit, read, surely)) {
     if (isClose(best)) return best.fit;
     if (isBent(best)) return bent(best.fit);
-    if (best.middleSeen >= BENT.leastMiddle) {
-      const firstRing = inkBands(FACES[faceId])[1]!.ring;
-      const middle = bestFit({ views, firstRing }, startsBy, prior, notes);
+    const ofMiddle = inkBands(FACES[faceId])[1]!.ring;
+    if (ofMiddle > outermost && best.middleSeen >= BENT.leastMiddle) {
+      const middle = fitFrom(ofMiddle);
       if (isClose(middle) && showsInks(middle.fit, read, surely)) return bent(middle.fit);
     }
   }
