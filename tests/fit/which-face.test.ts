@@ -120,6 +120,25 @@ test('a face in dappled shade, too coarse to show its lines, is found by the bor
   expect(Math.hypot(x - 300, y - 225)).toBeLessThan(1);
 });
 
+test('where paper is bent the more the farther out, the middle alone is measured, and it is said', async () => {
+  const bent = (r: number, style: string) => {
+    const places = Array.from({ length: 180 }, (_, k) => {
+      const angle = (Math.PI * k) / 90;
+      const radius = 20 * r * (1 + 0.0225 * Math.max(0, r - 2) * Math.sin(3 * angle));
+      return `${300 + radius * Math.cos(angle)},${225 + radius * Math.sin(angle)}`;
+    });
+    return `<polygon points="${places.join(' ')}" ${style}/>`;
+  };
+  const inks = [[10, '#eee'], [8, '#222'], [6, '#3af'], [4, '#d22'], [2, '#fd3']] as const; // prettier-ignore
+  const shapes = inks.map(([r, ink]) => bent(r, `fill="${ink}"`));
+  const lines = [3, 1].map((r) => bent(r, 'fill="none" stroke="#222"'));
+  const photo = await rasterOf(drawn([...shapes, ...lines].join('')).blur(0.8));
+  const { fit } = fitFace(photo, { face: 'wa80' }, cv);
+  expect(fit.notes.join(' ')).toMatch(/Only the rings in the middle/);
+  const [x, y] = sheetToPhoto(fit, [0, 0]);
+  expect(Math.hypot(x - 300, y - 225)).toBeLessThan(2);
+});
+
 test('gold and red filling the picture are read as whichever face is said', async () => {
   const photo = await rasterOf(
     sharp(
