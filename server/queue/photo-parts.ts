@@ -75,7 +75,14 @@ async function* copied(
       const part =
         `SELECT bytes FROM ${SCHEMA}.photo_part WHERE reading_id = ${escapeLiteral(id)} ` +
         `AND photo = ${escapeLiteral(photo)} AND place = ${place}`;
-      yield* copiedBytes(client.query(copyTo(`COPY (${part}) TO STDOUT (FORMAT binary)`)));
+      const rows = client.query(copyTo(`COPY (${part}) TO STDOUT (FORMAT binary)`));
+      let isThere = false;
+      for await (const bytes of copiedBytes(rows)) {
+        isThere = true;
+        yield bytes;
+      }
+      // Somebody may have deleted the reading meanwhile: half a photo is none.
+      if (!isThere) throw new Error(`Part ${place} of a photo is no longer in the database.`);
     }
     isWhole = true;
   } finally {
