@@ -147,8 +147,8 @@ export const FRENCH_KEEP: Readonly<Record<keyof typeof GERMAN_KEEP, Entry>> = {
   'Delete {coach}': 'Effacer {coach}',
   'Keep {coach}': 'Garder {coach}',
   '{coach} is deleted as a coach.': '{coach} n’entraîne plus personne ici.',
-  '{coach} is deleted, and devices that were paired for this coach see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.':
-    'L’entraînement avec {coach} est effacé : les appareils associés pour cet entraînement ne voient plus rien. Les archers restent dans le journal avec toutes leurs données et gardent leurs autres entraîneurs.',
+  'This deletes {coach}: devices that were paired for this coach will see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.':
+    'L’entraînement avec {coach} sera effacé : les appareils associés pour cet entraînement ne verront plus rien. Les archers restent dans le journal avec toutes leurs données et gardent leurs autres entraîneurs.',
   '{coach}, coach': '{coach}, entraînement',
   'Pair a device of': 'Associer un appareil de',
   'Show a code': 'Afficher un code',

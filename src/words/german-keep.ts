@@ -146,7 +146,7 @@ export const GERMAN_KEEP = {
   'Delete {coach}': '{coach} löschen',
   'Keep {coach}': '{coach} behalten',
   '{coach} is deleted as a coach.': '{coach} ist als Trainerin oder Trainer gelöscht.',
-  '{coach} is deleted, and devices that were paired for this coach see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.':
+  'This deletes {coach}: devices that were paired for this coach will see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.':
     '{coach} wird gelöscht, und dafür gekoppelte Geräte sehen nichts mehr. Wer dort trainiert, bleibt mit allen Daten im Schießbuch und wird weiter von den anderen trainiert.',
   '{coach}, coach': '{coach}, Training',
   'Pair a device of': 'Ein Gerät koppeln für',

@@ -58,7 +58,7 @@ export function CoachesPanel({ archers, coaches, onChange }: Props) {
           <DeleteForGood
             what={say('Delete {coach}', { coach: coach.name })}
             why={say(
-              '{coach} is deleted, and devices that were paired for this coach see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.',
+              'This deletes {coach}: devices that were paired for this coach will see nothing any more. The archers stay in the log with all that is theirs, and keep their other coaches.',
               { coach: coach.name },
             )}
             leave={say('Keep {coach}', { coach: coach.name })}
