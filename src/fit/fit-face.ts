@@ -180,13 +180,14 @@ function fitCandidate(
   const best = fitFrom(outermost);
   if (several) checkSpots(best.fit, read);
   const surely = shown ? shown.surely : family;
-  if (showsInks(best.fit, read, surely)) {
+  if (showsInks(read, stateOfFit(best.fit), surely)) {
     if (isClose(best)) return best.fit;
     if (isBent(best)) return bent(best.fit);
     const ofMiddle = inkBands(FACES[faceId])[1]!.ring;
     if (ofMiddle > outermost && best.middleSeen >= BENT.leastMiddle) {
       const middle = fitFrom(ofMiddle);
-      if (isClose(middle) && showsInks(middle.fit, read, surely)) return bent(middle.fit);
+      if (isClose(middle) && showsInks(read, stateOfFit(middle.fit), surely))
+        return bent(middle.fit);
     }
   }
   throw noSuchFace();
@@ -315,9 +316,7 @@ function checkFamily(said: FaceId, { surely, orLonger }: ShownFace, notes: strin
 /** Whether each spot shows its inks: spots beyond the last one seen would lie on the boss. */
 function showsAllSpots(read: InkReader, state: CameraState): boolean {
   const { family } = FACES[state.face];
-  return state.spotCentresMm.every(
-    (_, spot) => inkAgreement(read, state, family, [spot]) >= leastInk(family),
-  );
+  return state.spotCentresMm.every((_, spot) => showsInks(read, state, family, [spot]));
 }
 
 /** No spot is claimed that the picture does not show. */
@@ -387,9 +386,15 @@ function startedAs(faceId: FaceId, { solution, sdPx }: FaceStart): FaceStart {
  */
 const LEAST_INK = 0.25;
 
-function leastInk(family: Family): number {
+/** Whether a family's colours are where a camera has them, over these of its spots, or all. */
+function showsInks(
+  read: InkReader,
+  state: CameraState,
+  family: Family,
+  spots?: readonly number[],
+): boolean {
   const chance = chanceOfInk(family);
-  return chance + LEAST_INK * (1 - chance);
+  return inkAgreement(read, state, family, spots) >= chance + LEAST_INK * (1 - chance);
 }
 
 /** Largest misfit of a face's rings, see `misfitZones`: real faces, worn and seen from the side, have less. */
@@ -420,11 +425,6 @@ function residualZones({ fit }: RefinedFit): number {
 /** Whether the middle of the face lies where the fit has it, though not all of it does. */
 function isBent(refined: RefinedFit): boolean {
   return residualZones(refined) <= BENT.mostResidual && refined.middleSeen >= BENT.leastMiddle;
-}
-
-/** Whether a face's colours are where a fit has them. */
-function showsInks(fit: FaceFit, read: InkReader, family: Family): boolean {
-  return inkAgreement(read, stateOfFit(fit), family) >= leastInk(family);
 }
 
 function noSuchFace(): ReadingError {

@@ -80,6 +80,7 @@ export async function findMarks(
   before?: Photographed,
 ): Promise<FoundMarks> {
   const { shaftMm = ASSUMED_SHAFT_MM } = request;
+  const isShaftSaid = request.shaftMm !== undefined;
   const expected = expectedCount(request);
   const holes: HoleCandidate[] = [];
   const looks: SpotLook[] = [];
@@ -109,9 +110,7 @@ export async function findMarks(
     arrows,
     geometry,
     shaftMm: seenShaftMm,
-  } = await standingArrows(looks, fit, closerLook(photo, fit, engine.networks), {
-    isShaftSaid: request.shaftMm !== undefined,
-  });
+  } = await standingArrows(looks, fit, closerLook(photo, fit, engine.networks), { isShaftSaid });
   const standing = chooseArrows(arrows, request);
   if (standing.arrows.length > 0) {
     // Nobody need look for vanes where arrows of one kind only were shot.
@@ -119,7 +118,7 @@ export async function findMarks(
     const vanes = await vanesOf(standing.arrows, { photo, fit }, geometry, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
-    const lastingWarnings = shaftWarnings(seenShaftMm, request);
+    const lastingWarnings = shaftWarnings(seenShaftMm, shaftMm, isShaftSaid);
     return {
       marks,
       uncounted: uncounted(arrows, marks),
@@ -154,18 +153,18 @@ export function closerLook(photo: Raster, fit: FaceFit, networks: Networks | nul
 }
 
 /** What to say where the shafts look wider or narrower than was said, or than is usual where nobody said. */
-function shaftWarnings(seenMm: number, { shaftMm }: MarkRequest): string[] {
+function shaftWarnings(seenMm: number, shaftMm: number, isSaid: boolean): string[] {
   const seen = seenMm.toFixed(0);
-  if (seenMm === (shaftMm ?? ASSUMED_SHAFT_MM)) return [];
+  if (seenMm === shaftMm) return [];
   return [
-    shaftMm === undefined
+    isSaid
       ? ENGLISH.say(
-          'The shafts look about {seen} mm wide on a face of this size: give their diameter, and check the size of the face.',
-          { seen },
-        )
-      : ENGLISH.say(
           'The shafts look about {seen} mm wide on a face of this size, not {told} mm: check the shaft diameter, and the size of the face.',
           { seen, told: shaftMm },
+        )
+      : ENGLISH.say(
+          'The shafts look about {seen} mm wide on a face of this size: give their diameter, and check the size of the face.',
+          { seen },
         ),
   ];
 }
