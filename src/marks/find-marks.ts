@@ -25,6 +25,7 @@ import {
   type CloserLook,
   type SpotLook,
   type StandingArrow,
+  type StandingArrows,
 } from './standing/standing-arrows.ts';
 import { exposed } from './flat-view/exposed.ts';
 import { flatten } from '../fit/flat/flatten.ts';
@@ -106,22 +107,23 @@ export async function findMarks(
       ...placed(place, fit),
       probability: place.probability,
     }));
-  const {
-    arrows,
-    geometry,
-    shaftMm: seenShaftMm,
-  } = await standingArrows(looks, fit, closerLook(photo, fit, engine.networks), { isShaftSaid });
-  const standing = chooseArrows(arrows, request);
+  const closer = closerLook(photo, fit, engine.networks);
+  let seen = await standingArrows(looks, fit, closer, { isShaftSaid });
+  let standing = chooseArrows(seen.arrows, request);
+  if (standing.arrows.length === 0 && engine.networks) {
+    seen = await wideArrows(photo, fit, shaftMm, engine.networks);
+    standing = chooseArrows(seen.arrows, request);
+  }
   if (standing.arrows.length > 0) {
     // Nobody need look for vanes where arrows of one kind only were shot.
     const network = onlyKind(request) ? null : (engine.networks?.rears ?? null);
-    const vanes = await vanesOf(standing.arrows, { photo, fit }, geometry, shaftMm, network);
+    const vanes = await vanesOf(standing.arrows, { photo, fit }, seen.geometry, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
     const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
-    const lastingWarnings = shaftWarnings(seenShaftMm, shaftMm, isShaftSaid);
+    const lastingWarnings = shaftWarnings(seen.shaftMm, shaftMm, isShaftSaid);
     return {
       marks,
-      uncounted: uncounted(arrows, marks),
+      uncounted: uncounted(seen.arrows, marks),
       warnings: [...standing.warnings, ...lastingWarnings],
       lastingWarnings,
     };
@@ -141,6 +143,33 @@ export async function findMarks(
     warnings,
     lastingWarnings: [],
   };
+}
+
+/** Shafts so much wider than was said or assumed are looked for where no narrower ones stand. */
+const WIDE = 2.5;
+/** Flat pixels across them: enough to see whether they are there. */
+const WIDE_SHAFT_PX = 5;
+
+/**
+ * Arrows far wider than the diameter and the size of face that were said would make them. Seen at the
+ * scale of those, a wide shaft is no bar but a part of the picture.
+ */
+async function wideArrows(
+  photo: Raster,
+  fit: FaceFit,
+  toldMm: number,
+  networks: Networks,
+): Promise<StandingArrows> {
+  const shaftMm = WIDE * toldMm;
+  const looks: SpotLook[] = [];
+  for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
+    const view = viewSpot(photo, fit, spot, shaftMm, WIDE_SHAFT_PX);
+    looks.push({ view, maps: await networks.marks.evidence(view.flat, { fit, shaftMm }) });
+  }
+  const closer = closerLook(photo, fit, networks);
+  const seen = await standingArrows(looks, fit, closer, { isShaftSaid: false });
+  // Narrower ones were looked for at their own scale.
+  return seen.shaftMm > Math.sqrt(WIDE) * toldMm ? seen : { ...seen, arrows: [] };
 }
 
 /** Looks at parts of a photo's spots again, with the network that there is. */

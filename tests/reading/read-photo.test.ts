@@ -89,6 +89,14 @@ describe('what a person is told', () => {
     expect(reading.warnings.join(' ')).toMatch(/No shaft diameter was given/);
   });
 
+  it('finds arrows three times as wide as was said, and says so', async () => {
+    const said = { face: 'wa80-6', shaftMm: 3.5, fletched: 11, bare: 0 };
+    const reading = await read('front-01.jpg', said);
+    const standing = reading.marks.filter(({ state }) => state === 'standing');
+    expect(standing.length).toBeGreaterThanOrEqual(7);
+    expect(reading.warnings.join(' ')).toMatch(/The shafts look about (9|10|11) mm wide/);
+  });
+
   it('warns when fewer marks are found than arrows were shot', async () => {
     const reading = await read('fresh-06.jpg', {
       face: 'wa80',

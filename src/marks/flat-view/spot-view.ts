@@ -17,17 +17,27 @@ export interface SpotView {
   readonly shaftMm: number;
 }
 
-/** Flat pixels across a shaft, where the photo is as fine as that. */
+/** At this scale both holes and arrows are seen best. */
 const SHAFT_PX = 10;
 /** Widest flat face worked on, px; bounds time and memory. */
 const MOST_PX = 1300;
 
-/** Looks at a spot at the scale, and as bright, as marks are looked for. */
-export function viewSpot(photo: Raster, fit: FaceFit, spot: number, shaftMm: number): SpotView {
+/**
+ * Looks at a spot at the scale, and as bright, as marks are looked for.
+ *
+ * @param shaftPx Flat pixels across a shaft, where the photo is as fine as that.
+ */
+export function viewSpot(
+  photo: Raster,
+  fit: FaceFit,
+  spot: number,
+  shaftMm: number,
+  shaftPx = SHAFT_PX,
+): SpotView {
   const face = FACES[fit.face];
   const halfWidthMm = outerRadiusMm(face) + 3 * shaftMm;
   const finestMm = 0.8 / pxPerMm(fit, spotToSheet(fit, spot, [0, 0]));
-  const mmPerPx = Math.max(shaftMm / SHAFT_PX, finestMm, (2 * halfWidthMm) / MOST_PX);
+  const mmPerPx = Math.max(shaftMm / shaftPx, finestMm, (2 * halfWidthMm) / MOST_PX);
   const flat = exposed(flatten(photo, fit, { spot, mmPerPx, halfWidthMm }));
   const misfit = misfitOf(flat, shaftMm, outerRadiusMm(face) + shaftMm);
   return { face, flat, misfit, printed: numberCells(face, flat, misfit), shaftMm };
