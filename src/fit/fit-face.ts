@@ -36,7 +36,7 @@ import {
 } from './camera/camera-state.ts';
 import { edgeLook } from './edges/edge-look.ts';
 import type { FaceFit } from './camera/face-fit.ts';
-import { findCandidates, type SpotCandidate } from './find/find-candidates.ts';
+import { findCandidates, type Border, type SpotCandidate } from './find/find-candidates.ts';
 import {
   chanceOfInk,
   familiesShown,
@@ -52,7 +52,7 @@ import { paperEdges, type PaperEdges } from './edges/paper-edges.ts';
 import { gravityUp } from './camera/gravity.ts';
 import { farView, viewsOf, type PhotoViews } from './edges/photo-views.ts';
 import { plainFit } from './camera/plain-fit.ts';
-import { cameraOverSheet, pxPerMm, sheetToPhoto } from './camera/project.ts';
+import { cameraOverSheet, photoToSheet, pxPerMm, sheetToPhoto } from './camera/project.ts';
 import { misfitMm } from './edges/misfit-mm.ts';
 import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts';
 import { ringSdPx } from './edges/ring-sd-px.ts';
@@ -176,7 +176,10 @@ function fitCandidate(
     ({ outerRadiusMm }) => outerRadiusMm <= endMm(shown?.surely ?? family, faceId),
   );
   const outermost = Math.max(0, ends);
-  const fitFrom = (firstRing: number) => bestFit({ views, firstRing }, startsBy, prior, notes);
+  // Which spot of a sheet the found ones are is only known after the fit.
+  const borders = several ? [] : spots[chosen.spots[0]!]!.borders;
+  const fitFrom = (firstRing: number) =>
+    bestFit({ views, firstRing, borders }, startsBy, prior, notes);
   const best = fitFrom(outermost);
   if (several) checkSpots(best.fit, read);
   const surely = shown ? shown.surely : family;
@@ -450,6 +453,8 @@ interface Sight {
   readonly views: PhotoViews;
   /** The outermost ring that is there: faces that were cut down lack those before it. */
   readonly firstRing: number;
+  /** Borders between inks as they were found at first. */
+  readonly borders: readonly Border[];
 }
 
 /** Null where no fit holds: whatever a fit from wrong taps complains of, the taps are the reason. */
@@ -460,7 +465,7 @@ function fitByHand(
   notes: readonly string[],
 ): FaceFit | null {
   try {
-    return bestFit({ views, firstRing: 0 }, () => starts, prior, notes).fit;
+    return bestFit({ views, firstRing: 0, borders: [] }, () => starts, prior, notes).fit;
   } catch (error) {
     if (error instanceof ReadingError) return null;
     throw error;
@@ -522,6 +527,7 @@ function bestFit(
 
 /** Whether all rings lie where the fit has them or, so much the more exactly, the borders between inks. */
 function isClose(refined: RefinedFit): boolean {
+  if (refined.strayBorder > MOST_STRAY) return false;
   return misfitZones(refined) <= MOST_MISFIT || bordersMisfitZones(refined) <= MOST_MISFIT / 2;
 }
 
@@ -616,12 +622,14 @@ interface RefinedFit {
     readonly residualZones: number;
     readonly shareSeen: number;
   };
+  /** Largest share of a border between inks, as it was found at first, that lies nearer to another ring than to its own. */
+  readonly strayBorder: number;
   /** How far camera and paper are from what was believed, at most, in standard deviations of belief. */
   readonly strain: number;
 }
 
 function refine(
-  { views, firstRing }: Sight,
+  { views, firstRing, borders: found }: Sight,
   start: CameraSolution,
   prior: CameraPrior,
   startSdPx: number,
@@ -713,8 +721,34 @@ function refine(
       residualZones: residualMmOf(solution, edges, new Set(borders)) / zoneWidthMm(face),
       shareSeen: ofBorders(seen) / ofBorders(tried),
     },
+    strayBorder: strayBorder(fit, found, firstRing),
     strain: strainOf(state, prior),
   };
+}
+
+/**
+ * Lines within one ink look alike: rings one zone off have edges too, though the borders between inks do
+ * not. More than this of one such border is no arrow and no crease.
+ */
+const MOST_STRAY = 0.2;
+/** Share of all directions that is most of them. */
+const MOST_AROUND = 0.5;
+
+function strayBorder(fit: FaceFit, borders: readonly Border[], firstRing: number): number {
+  const face = FACES[fit.face];
+  const [cx, cy] = fit.spotCentresMm[0]!;
+  const half = zoneWidthMm(face) / 2;
+  const shares = borders.flatMap(({ band, points, support }) => {
+    const ring = inkBands(face)[band]?.ring ?? -1;
+    // What is seen in few directions may be an edge of something else.
+    if (ring < firstRing || support < MOST_AROUND) return [];
+    const stray = points.filter((px) => {
+      const [x, y] = photoToSheet(fit, px);
+      return Math.abs(Math.hypot(x - cx, y - cy) - ringRadiiMm(face)[ring]!) > half;
+    });
+    return [stray.length / points.length];
+  });
+  return Math.max(0, ...shares);
 }
 
 /** Width of an outer zone in the photo's pixels. */

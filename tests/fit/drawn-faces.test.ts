@@ -78,6 +78,13 @@ describe('of the tilts that two inks leave open', () => {
   });
 });
 
+test('where the camera looked past the face, no line of an ink is taken for the next one', async () => {
+  const scene = madeSmall(livedScene(11059, 'askew', 'field-40'), 2 * LONG_PX);
+  const { jpeg, truth } = await renderPhoto(scene, 'drawn.jpg');
+  const { fit } = fitFace(await rasterOf(jpeg), { face: 'field-40' }, cv);
+  expect(radialErrors(truth.spots, fit, (px) => px).rmsMm).toBeLessThan(40 / 20);
+});
+
 test('two spots of three are never taken for the upper ones where the boss would be the third', async () => {
   const scene = madeSmall(livedScene(8007, 'crowd', 'wa40-triple-vertical'), 1100);
   const { jpeg, truth } = await renderPhoto(scene, 'drawn.jpg');
