@@ -4,11 +4,13 @@ import { explainOpening } from '../log/explain-postgres.ts';
 import { Log } from '../log/log.ts';
 import { APPLICATION, postgresPool } from '../log/postgres-pool.ts';
 import { prepareQueue } from './prepare-queue.ts';
+import { QueueNews } from './queue-news.ts';
 import { QueueStore } from './queue-store.ts';
 import { BOSS_SCHEMA, SCHEMA, type QueueTables } from './queue-tables.ts';
 
 export interface OpenQueue {
   readonly store: QueueStore;
+  readonly news: QueueNews;
   readonly close: () => Promise<void>;
 }
 
@@ -66,5 +68,13 @@ export async function openQueue(
     schedule: false,
     migrate: false,
   });
-  return { store: new QueueStore({ db, pool }, boss, leaseSeconds), close: () => db.destroy() };
+  const news = new QueueNews({ ...APPLICATION, ...connection });
+  return {
+    store: new QueueStore({ db, pool }, boss, leaseSeconds),
+    news,
+    close: async () => {
+      await news.close();
+      await db.destroy();
+    },
+  };
 }

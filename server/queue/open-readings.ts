@@ -31,13 +31,13 @@ export async function openReadings(options: OpenReadingsOptions): Promise<Readin
     import('./queue-readings.ts'),
     import('./sweeper.ts'),
   ]);
-  const { store, close } = await openQueue(address, {
+  const { store, news, close } = await openQueue(address, {
     most: MOST_CONNECTIONS,
     ...(onAsked && { onAsked }),
   });
   const sweeper = new Sweeper(store);
   sweeper.start();
-  return new QueueReadings(store, {
+  return new QueueReadings(store, news, {
     onClose: async () => {
       await sweeper.stop();
       await close();

@@ -1,6 +1,6 @@
 import type { ClientBase } from 'pg';
 import { LogError } from '../log/log-error.ts';
-import { BOSS_LAYOUT, BOSS_SCHEMA, QUEUE, SCHEMA } from './queue-tables.ts';
+import { BOSS_LAYOUT, BOSS_SCHEMA, CHANNEL, QUEUE, SCHEMA } from './queue-tables.ts';
 
 /**
  * The layout of our own tables, one step per version. A step that was released is never edited: a
@@ -44,6 +44,20 @@ const LAYOUT: readonly string[] = [
   );
   -- Photos are compressed already.
   ALTER TABLE ${SCHEMA}.photo_part ALTER COLUMN bytes SET STORAGE EXTERNAL;
+  `,
+  `
+  -- By a trigger it is told, too, where a row goes with its archer.
+  CREATE FUNCTION ${SCHEMA}.tell() RETURNS trigger LANGUAGE plpgsql AS $$
+  BEGIN
+    IF TG_OP = 'DELETE' THEN
+      PERFORM pg_notify('${CHANNEL}', 'gone ' || OLD.id);
+    ELSE
+      PERFORM pg_notify('${CHANNEL}', NEW.state || ' ' || NEW.id);
+    END IF;
+    RETURN NULL;
+  END $$;
+  CREATE TRIGGER tell AFTER INSERT OR DELETE OR UPDATE OF state ON ${SCHEMA}.reading
+    FOR EACH ROW EXECUTE FUNCTION ${SCHEMA}.tell();
   `,
 ];
 

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { explainPostgres } from '../log/explain-postgres.ts';
 import type { Figures, FollowOptions, Found, Readings, Submission } from '../reading/readings.ts';
 import { unlessAborted } from '../reading/unless-aborted.ts';
+import type { News, QueueNews } from './queue-news.ts';
 import type { QueueStore } from './queue-store.ts';
 import { whileAway } from './while-away.ts';
 
@@ -15,13 +16,8 @@ export interface QueueReadingsOptions {
 /** A database that is started anew is there again within seconds. */
 const PATIENCE_MS = 10_000;
 
-/**
- * How often those who wait are told how it stands, all by one question, ms: the more seldom, the longer
- * even the last to come has waited, as what takes long is learnt of in time by a part of that.
- */
-const LOOK_EVERY_MS = 250;
-const LOOK_AT_LEAST_EVERY_MS = 1000;
-const PART_OF_WAIT = 0.1;
+/** Places in the queue are told no more often, all by one question, ms. */
+const TELL_EVERY_MS = 250;
 
 const MOST_WAITING = 2000;
 const KEPT_HOURS = 7 * 24;
@@ -30,8 +26,6 @@ interface Follower {
   readonly id: string;
   readonly onAhead: ((ahead: number) => void) | undefined;
   readonly isOver: () => void;
-  /** By `performance.now`, ms. */
-  readonly since: number;
   ahead: number | null;
 }
 
@@ -41,14 +35,14 @@ export class QueueReadings implements Readings {
   readonly #store: QueueStore;
   readonly #options: QueueReadingsOptions;
   readonly #followers = new Set<Follower>();
+  readonly #endNews: () => void;
   #timer: NodeJS.Timeout | undefined;
-  #lookAt = Infinity;
-  #isLooking = false;
-  #closed = false;
+  #looking: Promise<void> = Promise.resolve();
 
-  constructor(store: QueueStore, options: QueueReadingsOptions) {
+  constructor(store: QueueStore, news: QueueNews, options: QueueReadingsOptions) {
     this.#store = store;
     this.#options = options;
+    this.#endNews = news.listen((one) => this.#heard(one));
   }
 
   get here() {
@@ -70,16 +64,18 @@ export class QueueReadings implements Readings {
 
   async follow(id: string, { signal, onAhead }: FollowOptions = {}): Promise<Found | null> {
     signal?.throwIfAborted();
-    let follower: Follower | undefined;
-    const over = new Promise<void>((resolve) => {
-      follower = { id, onAhead, isOver: resolve, since: performance.now(), ahead: null };
-      this.#followers.add(follower);
-    });
-    this.#lookSoon(this.#followers.size === 1 ? 0 : LOOK_EVERY_MS);
+    let isOver!: () => void;
+    const over = new Promise<void>((resolve) => (isOver = resolve));
+    const follower: Follower = { id, onAhead, isOver, ahead: null };
+    this.#followers.add(follower);
     try {
+      // What came before is told by no news.
+      const found = await unlessAborted(this.find(id), signal);
+      if (found === null || found.standing.state === 'read') return found;
+      tellAhead(follower, found.standing.state === 'waiting' ? found.standing.ahead : 0);
       await unlessAborted(over, signal);
     } finally {
-      this.#followers.delete(follower!);
+      this.#followers.delete(follower);
     }
     return this.find(id);
   }
@@ -105,8 +101,9 @@ export class QueueReadings implements Readings {
   }
 
   async close(): Promise<void> {
-    this.#closed = true;
+    this.#endNews();
     clearTimeout(this.#timer);
+    await this.#looking;
     await this.#options.onClose();
   }
 
@@ -116,55 +113,40 @@ export class QueueReadings implements Readings {
     });
   }
 
-  #lookSoon(ms: number): void {
-    if (this.#closed || this.#followers.size === 0 || this.#isLooking) return;
-    const at = performance.now() + ms;
-    if (at >= this.#lookAt) return;
-    clearTimeout(this.#timer);
-    this.#lookAt = at;
-    this.#timer = setTimeout(() => {
-      this.#isLooking = true;
-      // While the database is away there is nothing to tell.
-      void this.#look()
-        .catch(() => undefined)
-        .finally(() => {
-          this.#isLooking = false;
-          this.#lookAt = Infinity;
-          this.#lookSoon(this.#pause());
-        });
-    }, ms);
-  }
-
-  #pause(): number {
-    const last = Math.max(...[...this.#followers].map(({ since }) => since));
-    const part = PART_OF_WAIT * (performance.now() - last);
-    return Math.min(LOOK_AT_LEAST_EVERY_MS, Math.max(LOOK_EVERY_MS, part));
+  #heard(news: News | null): void {
+    const followers = [...this.#followers];
+    if (news !== null && isLast(news)) {
+      for (const { id, isOver } of followers) if (id === news.id) isOver();
+    }
+    const mustLook = followers.some(({ onAhead }) => news === null || onAhead !== undefined);
+    if (!mustLook) return;
+    this.#timer ??= setTimeout(() => {
+      this.#timer = undefined;
+      // While the database is away there is nothing to tell; once it is back there are news.
+      this.#looking = this.#looking.then(() => this.#look()).catch(() => undefined);
+    }, TELL_EVERY_MS);
   }
 
   async #look(): Promise<void> {
     const followers = [...this.#followers];
-    const [told, others] = [
-      followers.filter(({ onAhead }) => onAhead !== undefined),
-      followers.filter(({ onAhead }) => onAhead === undefined),
-    ];
-    if (others.length > 0) {
-      const left = await this.#store.stillToRead(idsOf(others));
-      for (const { id, isOver } of others) if (!left.has(id)) isOver();
-    }
-    if (told.length === 0) return;
-    const standings = await this.#store.standings(idsOf(told));
+    if (followers.length === 0) return;
+    const ids = [...new Set(followers.map(({ id }) => id))];
+    const standings = await this.#store.standings(ids);
     const standingOf = new Map(standings.map((standing) => [standing.id, standing]));
-    for (const follower of told) {
+    for (const follower of followers) {
       const standing = standingOf.get(follower.id);
       if (standing === undefined || standing.state === 'read') follower.isOver();
-      else if (standing.ahead !== follower.ahead) {
-        follower.ahead = standing.ahead;
-        follower.onAhead?.(standing.ahead);
-      }
+      else tellAhead(follower, standing.ahead);
     }
   }
 }
 
-function idsOf(followers: readonly Follower[]): string[] {
-  return [...new Set(followers.map(({ id }) => id))];
+function tellAhead(follower: Follower, ahead: number): void {
+  if (ahead === follower.ahead) return;
+  follower.ahead = ahead;
+  follower.onAhead?.(ahead);
+}
+
+function isLast({ what }: News): boolean {
+  return what !== 'waiting' && what !== 'reading';
 }

@@ -156,19 +156,15 @@ export class QueueStore {
     }));
   }
 
-  /** Which of them are there and not yet read: cheaper than their places. */
-  async stillToRead(ids: readonly string[]): Promise<Set<string>> {
-    const rows = await this.#db
-      .selectFrom('reading')
-      .select('id')
-      .where(sql<boolean>`id = ANY(${ids}::uuid[])`)
-      .where('outcome', 'is', null)
-      .execute();
-    return new Set(rows.map(({ id }) => id));
-  }
-
   /** The next job, by urgency and age; null where none waits. */
   async take(): Promise<Taken | null> {
+    for (;;) {
+      const taken = await this.#takeOne();
+      if (taken !== 'left over') return taken;
+    }
+  }
+
+  #takeOne(): Promise<Taken | 'left over' | null> {
     return this.#inTransaction(async (tx) => {
       // A crash may take the taking along, not the job: it waits again, and this token does not hold.
       await sql`SET LOCAL synchronous_commit = off`.execute(tx);
@@ -190,9 +186,9 @@ export class QueueStore {
         ])
         .executeTakeFirst();
       if (row === undefined) {
-        // Left of a row that somebody took out by hand.
+        // Of a row that went with its archer, or that somebody took out by hand.
         await this.#boss.deleteJob(QUEUE, job.id, { db: asked });
-        return null;
+        return 'left over';
       }
       const { words, deaths, waited } = row;
       return { id: job.id, token, words, deaths, waitedSeconds: waited };

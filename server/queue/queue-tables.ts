@@ -9,6 +9,8 @@ export const BOSS_SCHEMA = 'endwise_queue';
 export const BOSS_LAYOUT = 24;
 /** The queue's name in pg-boss. */
 export const QUEUE = 'readings';
+/** Where the database tells of each change of a job's state: 'STATE ID', or 'gone ID'. */
+export const CHANNEL = 'endwise_readings';
 
 /**
  * waiting: in the queue. reading: a worker has it. read: there is an outcome. aside: it brought its

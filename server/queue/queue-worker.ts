@@ -6,6 +6,7 @@ import { whenAborted } from '../processes/told-to-end.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import { WORKER_DIED, type ReadingPool } from '../reading/reading-pool.ts';
+import type { News, QueueNews } from './queue-news.ts';
 import type { QueueStore, Taken } from './queue-store.ts';
 import { whileAway } from './while-away.ts';
 
@@ -30,9 +31,6 @@ export interface QueueWorkerOptions {
   readonly onAway?: (error: unknown) => void;
 }
 
-/** Of an empty queue, how often it is looked at, ms. */
-const LOOK_EVERY_MS = 300;
-
 /** A result is worth waiting for the database: it would all have to be done again. */
 const KEEP_PATIENCE_MS = 5 * 60_000;
 
@@ -42,15 +40,18 @@ const LAST_READINGS_MS = 8_000;
 /** Takes jobs from the queue, as many at once as its pool has processes, until it is told to end. */
 export class QueueWorker {
   readonly #store: QueueStore;
+  readonly #news: Pick<QueueNews, 'listen'>;
   readonly #options: QueueWorkerOptions;
   readonly #held = new Map<string, { readonly taken: Taken; readonly stop: AbortController }>();
   readonly #readings = new Set<Promise<void>>();
   /** Until their results are kept: meanwhile the next photos are read already. */
   readonly #jobs = new Set<Promise<void>>();
   #isAway = false;
+  #onWaiting: () => void = () => undefined;
 
-  constructor(store: QueueStore, options: QueueWorkerOptions) {
+  constructor(store: QueueStore, news: Pick<QueueNews, 'listen'>, options: QueueWorkerOptions) {
     this.#store = store;
+    this.#news = news;
     this.#options = options;
   }
 
@@ -60,16 +61,24 @@ export class QueueWorker {
       () => void this.#renew().catch(() => undefined),
       this.#store.leaseSeconds * 300,
     );
+    const endNews = this.#news.listen((one) => this.#heard(one));
     const told = whenAborted(ending);
     try {
-      while (!ending.aborted) await this.#takeNext(ending, told);
+      while (!ending.aborted) await this.#takeNext(told);
       await this.#finish();
     } finally {
       clearInterval(renewing);
+      endNews();
     }
   }
 
-  async #takeNext(ending: AbortSignal, told: Promise<void>): Promise<void> {
+  #heard(news: News | null): void {
+    if (news === null || news.what === 'waiting') this.#onWaiting();
+    if (news?.what !== 'gone') return;
+    for (const { taken, stop } of this.#held.values()) if (taken.id === news.id) stop.abort(GONE);
+  }
+
+  async #takeNext(told: Promise<void>): Promise<void> {
     if (this.#readings.size >= this.#options.pool.workers) {
       await Promise.race([...this.#readings, told]);
       return;
@@ -79,9 +88,11 @@ export class QueueWorker {
       await Promise.race([...this.#jobs, told]);
       return;
     }
+    // From before it is asked for: what comes meanwhile would be told to nobody.
+    const waiting = new Promise<void>((resolve) => (this.#onWaiting = resolve));
     const taken = await this.#take();
     if (taken === null) {
-      await wait(LOOK_EVERY_MS, undefined, { signal: ending }).catch(() => undefined);
+      await Promise.race([waiting, told]);
       return;
     }
     if (taken.deaths === 0) {
@@ -172,7 +183,7 @@ export class QueueWorker {
     const asked = [...this.#held.keys()];
     const hold = await this.#store.renew(asked);
     for (const token of asked) {
-      if (!hold.has(token)) this.#held.get(token)?.stop.abort(new Error('The job is not ours.'));
+      if (!hold.has(token)) this.#held.get(token)?.stop.abort(GONE);
     }
   }
 
@@ -194,3 +205,4 @@ export class QueueWorker {
 
 /** Why a reading was stopped. */
 const ENDS = new Error('The worker ends.');
+const GONE = new Error('The job is not ours.');

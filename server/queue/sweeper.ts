@@ -6,6 +6,13 @@ import type { QueueStore } from './queue-store.ts';
  */
 const GRACE = 0.5;
 
+/** Of a lease's time: how often is looked for those that have run out, at least, and by chance more. */
+const SWEEP_EVERY = 0.5;
+const SWEEP_EVERY_MORE = 0.2;
+
+/** What is kept for days may stay a little longer, ms. */
+const PURGE_EVERY_MS = 60_000;
+
 /**
  * Gives jobs of workers that died to others, and removes what has been kept long enough. Every server
  * and worker does so: it may be done by several at once.
@@ -15,6 +22,7 @@ export class Sweeper {
   readonly #onLost: (what: 'again' | 'aside') => void;
   /** Since when each lease was seen to have run out, by its token. */
   readonly #seen = new Map<string, number>();
+  #purged = -Infinity;
   #timer: NodeJS.Timeout | undefined;
   #sweeping: Promise<void> | undefined;
 
@@ -25,7 +33,8 @@ export class Sweeper {
   }
 
   start(): void {
-    const every = this.#store.leaseSeconds * 1000 * (0.25 + 0.1 * Math.random());
+    const every =
+      this.#store.leaseSeconds * 1000 * (SWEEP_EVERY + SWEEP_EVERY_MORE * Math.random());
     this.#timer = setInterval(() => {
       // While the database is away nobody is to blame for not renewing.
       this.#sweeping ??= this.sweep()
@@ -51,6 +60,8 @@ export class Sweeper {
       const what = await this.#store.lose(job);
       if (what !== null) this.#onLost(what);
     }
+    if (now - this.#purged < PURGE_EVERY_MS) return;
     await this.#store.purge();
+    this.#purged = now;
   }
 }

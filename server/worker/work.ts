@@ -33,7 +33,7 @@ export async function work(options: WorkOptions): Promise<void> {
     ...(options.reader === undefined ? {} : { worker: options.reader }),
   });
   let metrics: Metrics | undefined;
-  const { store, close } = await openQueue(options.address, {
+  const { store, news, close } = await openQueue(options.address, {
     most: pool.workers + CONNECTIONS_BESIDE_READINGS,
     leaseSeconds: options.leaseSeconds,
     onAsked: (seconds) => metrics?.asked(seconds),
@@ -48,7 +48,7 @@ export async function work(options: WorkOptions): Promise<void> {
     metrics?.lost(then);
     logger.warn({ then }, 'a worker was silent for too long');
   });
-  const worker = new QueueWorker(store, {
+  const worker = new QueueWorker(store, news, {
     pool,
     folder: photos.path,
     onEnded: (ended) => {

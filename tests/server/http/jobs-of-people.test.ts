@@ -28,7 +28,7 @@ describe.each(ENGINES)('readings with the log in %s', (engine) => {
       await log.coaches.put({ id, name: id, archerIds: ['ilka'] }, COMMAND_LINE);
     }
     const queue = engine === 'PostgreSQL' ? await queueOfTests({ url: address }) : null;
-    if (queue) workerOfTests(queue.store);
+    if (queue) workerOfTests(queue);
     const readings = queue?.readings ?? new PoolReadings(noFacePool);
     const app = fromTheNetwork(appOfTests({ uploadFolder, log, readings }));
     const server = await listen(app, { host: '127.0.0.1', port: 0 });

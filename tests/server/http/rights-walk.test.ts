@@ -73,7 +73,7 @@ async function clubOf(engine: Engine) {
   let readings: Readings = new PoolReadings(noFacePool);
   if (engine === 'PostgreSQL') {
     const queue = await queueOfTests({ url: address });
-    workerOfTests(queue.store);
+    workerOfTests(queue);
     ({ readings } = queue);
   }
   const photo = await sharp({ create: { width: 24, height: 18, channels: 3, background: 'red' } })

@@ -44,7 +44,7 @@ const photo = (seed: number) =>
 
 // Photos that are handed in to be read, each larger than what is left when the next is refused.
 const queue = await openQueue(address.href, { most: 2 });
-const readings = new QueueReadings(queue.store, { onClose: queue.close });
+const readings = new QueueReadings(queue.store, queue.news, { onClose: queue.close });
 const handIn = async (seed: number) =>
   readings.submit({
     job: readingJobSchema.parse({ photo: { bytes: await photo(seed) }, request: {} }),

@@ -14,7 +14,8 @@ const folder = temporaryFolder();
 
 describe.skipIf(!hasPostgres)('a batch with a queue', () => {
   it('is read by workers, one line per photo, and says what is not there', async () => {
-    const { url, store, readings } = await queueOfTests();
+    const queue = await queueOfTests();
+    const { url, readings } = queue;
     mkdirSync(join(folder, 'photos'));
     for (const name of ['a', 'b']) writeFileSync(join(folder, 'photos', `${name}.jpg`), name);
     writeFileSync(join(folder, 'evening.csv'), 'photo,archer\nphotos/a.jpg,Ilka Brandt\nphotos/b.jpg,guest\nphotos/a.jpg,\nnone.jpg,\n'); // prettier-ignore
@@ -22,7 +23,7 @@ describe.skipIf(!hasPostgres)('a batch with a queue', () => {
     const log = await Log.open(url);
     onTestFinished(() => log.close());
     await fillSample(log);
-    const { ended } = workerOfTests(store);
+    const { ended } = workerOfTests(queue);
     const args = ['batch', join(folder, 'evening.csv'), '--out', out, '--database', url];
     await runEndwise(args, folder);
     const lines = readFileSync(out, 'utf8').trim().split('\n').map((line) => JSON.parse(line) as { photo: string; error: { code: string; message: string } }); // prettier-ignore
@@ -73,7 +74,7 @@ describe.skipIf(!hasPostgres)('a batch with a queue', () => {
     const other = await databaseOfTests();
     program('pg_restore', '--no-owner', `--dbname=${other}`, dump);
     const restored = await queueOfTests({ url: other });
-    workerOfTests(restored.store);
+    workerOfTests(restored);
     expect(await restored.readings.follow(id)).toMatchObject({
       standing: { outcome: { error: { message: 'kept' } } },
     });

@@ -1,8 +1,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { onTestFinished } from 'vitest';
-import { openQueue, type OpenQueueOptions } from '../../../server/queue/open-queue.ts';
+import {
+  openQueue,
+  type OpenQueue,
+  type OpenQueueOptions,
+} from '../../../server/queue/open-queue.ts';
 import { QueueReadings } from '../../../server/queue/queue-readings.ts';
-import type { QueueStore } from '../../../server/queue/queue-store.ts';
 import { QueueWorker, type Ended } from '../../../server/queue/queue-worker.ts';
 import { Sweeper } from '../../../server/queue/sweeper.ts';
 import { readFileSync } from 'node:fs';
@@ -20,9 +23,9 @@ const LEASE_SECONDS = 1;
 export async function queueOfTests(options: Partial<OpenQueueOptions> & { url?: string } = {}) {
   const { url = await databaseOfTests(), ...others } = options;
   const queue = await openQueue(url, { most: 5, leaseSeconds: LEASE_SECONDS, ...others });
-  const readings = new QueueReadings(queue.store, { onClose: queue.close });
+  const readings = new QueueReadings(queue.store, queue.news, { onClose: queue.close });
   onTestFinished(() => readings.close());
-  return { url, store: queue.store, readings };
+  return { url, store: queue.store, news: queue.news, readings };
 }
 
 /** A photo whose words stand for what becomes of it, handed in by whom. */
@@ -38,13 +41,13 @@ export function submissionOf(words: string, about: Partial<Submission> = {}): Su
 
 /** A worker, its readings a stand-in: the result says what the photo's words were. */
 export function workerOfTests(
-  store: QueueStore,
+  { store, news }: Pick<OpenQueue, 'store' | 'news'>,
   { atOnce = 1, read = readWords }: { atOnce?: number; read?: typeof readWords } = {},
 ) {
   const folder = mkdtempSync(folderPrefix());
   const ended: Ended[] = [];
   const ending = new AbortController();
-  const worker = new QueueWorker(store, {
+  const worker = new QueueWorker(store, news, {
     pool: { workers: atOnce, read },
     folder,
     lastReadingsMs: 300,

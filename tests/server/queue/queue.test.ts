@@ -30,13 +30,14 @@ describe.skipIf(!hasPostgres)('the queue', () => {
       standing: { state: 'waiting', ahead: 1 },
     });
     const followed = other.readings.follow(id);
-    workerOfTests(one.store);
+    workerOfTests(one);
     expect(await followed).toMatchObject(read('meadow'));
     expect(await one.readings.find(id)).toMatchObject({ about: { end: 7 }, ...read('meadow') });
   });
 
   it('stores photos of several parts as they are, and none once it is read', async () => {
-    const { readings, store } = await queueOfTests();
+    const queue = await queueOfTests();
+    const { readings } = queue;
     const bytes = new Uint8Array(randomBytes(2_500_000));
     const submission = submissionOf('');
     const id = await readings.submit({
@@ -44,7 +45,7 @@ describe.skipIf(!hasPostgres)('the queue', () => {
       job: { ...submission.job, photo: { bytes }, also: { bytes: bytes.subarray(0, 10) } },
     });
     let isSame = false;
-    workerOfTests(store, {
+    workerOfTests(queue, {
       read: async (job) => {
         const { readFile } = await import('node:fs/promises');
         const of = async (source?: object) => readFile((source as { path: string }).path);
@@ -58,7 +59,8 @@ describe.skipIf(!hasPostgres)('the queue', () => {
   });
 
   it('reads by urgency, then by age, and tells how many are ahead', async () => {
-    const { readings, store } = await queueOfTests();
+    const queue = await queueOfTests();
+    const { readings } = queue;
     const urgency = URGENCY.background;
     const late = await readings.submit(submissionOf('batch 1', { urgency }));
     await readings.submit(submissionOf('batch 2', { urgency }));
@@ -71,7 +73,7 @@ describe.skipIf(!hasPostgres)('the queue', () => {
     const ahead: number[] = [];
     const followed = readings.follow(late, { onAhead: (n) => ahead.push(n) });
     await expect.poll(() => ahead).toEqual([3]);
-    workerOfTests(store, {
+    workerOfTests(queue, {
       read: (job) => {
         order.push(wordsOf(job));
         return readWords(job);
@@ -126,7 +128,8 @@ describe.skipIf(!hasPostgres)('the queue', () => {
   });
 
   it("gives a dead worker's job to another, once; then it is set aside and can be put back", async () => {
-    const { readings, store } = await queueOfTests();
+    const queue = await queueOfTests();
+    const { readings, store } = queue;
     const id = await readings.submit(submissionOf('a'));
     const sweeper = new Sweeper(store);
     for (const what of ['again', 'aside'] as const) {
@@ -153,23 +156,25 @@ describe.skipIf(!hasPostgres)('the queue', () => {
     expect(await store.take()).toBeNull();
     expect(await store.putBack(id)).toBe(true);
     expect(await store.putBack(id)).toBe(false);
-    workerOfTests(store);
+    workerOfTests(queue);
     expect(await readings.follow(id)).toMatchObject(read('a'));
   });
 
   it('sets a photo aside that brings its readers down twice, and reads the others', async () => {
-    const { readings, store } = await queueOfTests();
+    const queue = await queueOfTests();
+    const { readings } = queue;
     const words = ['a', 'crash', 'b', 'c'];
     const ids = await Promise.all(words.map((one) => readings.submit(submissionOf(one))));
-    const { ended } = workerOfTests(store, { atOnce: 2 });
+    const { ended } = workerOfTests(queue, { atOnce: 2 });
     const found = await Promise.all(ids.map((id) => readings.follow(id)));
     expect(found).toMatchObject([read('a'), { standing: { outcome: { error: { code: 'worker-died' } } } }, read('b'), read('c')]); // prettier-ignore
     await expect.poll(() => ended.map(({ what }) => what).sort()).toEqual(['again', 'aside', 'read', 'read', 'read']); // prettier-ignore
   });
 
   it("cancels what waits and what is being read, and deletes what is an archer's", async () => {
-    const { readings, store, url } = await queueOfTests();
-    const { ended } = workerOfTests(store);
+    const queue = await queueOfTests();
+    const { readings, url } = queue;
+    const { ended } = workerOfTests(queue);
     const hanging = await readings.submit(submissionOf('hang'));
     const ahead: number[] = [];
     const followed = readings.follow(hanging, { onAhead: (n) => ahead.push(n) });
@@ -190,7 +195,8 @@ describe.skipIf(!hasPostgres)('the queue', () => {
   });
 
   it('keeps a result until it is fetched and for an hour more, its photo no longer than needed', async () => {
-    const { readings, store, url } = await queueOfTests();
+    const queue = await queueOfTests();
+    const { readings, store, url } = queue;
     const client = new Client({ connectionString: url });
     await client.connect();
     const rows = async (text: string) => (await client.query<Record<string, unknown>>(text)).rows;
@@ -198,7 +204,7 @@ describe.skipIf(!hasPostgres)('the queue', () => {
     const hours = 'SELECT round(extract(epoch FROM goes_at - now()) / 3600)::int AS hours FROM endwise_readings.reading'; // prettier-ignore
     const parts = 'SELECT count(*)::int AS n FROM endwise_readings.photo_part';
     expect([await rows(parts), await rows(hours)]).toEqual([[{ n: 1 }], [{ hours: 168 }]]);
-    workerOfTests(store);
+    workerOfTests(queue);
     await readings.follow(id);
     expect(await rows(parts)).toEqual([{ n: 0 }]);
     await readings.fetched(id);
@@ -210,9 +216,10 @@ describe.skipIf(!hasPostgres)('the queue', () => {
   });
 
   it('gives back what a worker that is told to end cannot finish, and blames nobody', async () => {
-    const { readings, store } = await queueOfTests();
+    const queue = await queueOfTests();
+    const { readings, store } = queue;
     const id = await readings.submit(submissionOf('hang'));
-    const { ended, end } = workerOfTests(store);
+    const { ended, end } = workerOfTests(queue);
     await expect.poll(() => readings.figures()).toMatchObject({ reading: 1 });
     await end();
     expect(ended).toEqual([{ what: 'given-back' }]);

@@ -62,7 +62,7 @@ describe.skipIf(!hasPostgres)('servers that share a queue', () => {
     expect([status, json]).toEqual([202, { id: json.id, state: 'waiting', ahead: 1 }]);
     const address = new URL(response.headers.get('location')!, new URL('api/readings', other.at));
     expect(await ask(address)).toEqual([202, { id: json.id, state: 'waiting', ahead: 1 }]);
-    workerOfTests(one.store);
+    workerOfTests(one);
     const read = [422, { error: { code: 'no-face', message: 'meadow' } }];
     expect(await ask(address, { prefer: 'wait=20' })).toEqual(read);
     // What was sent may not have arrived.
@@ -76,7 +76,8 @@ describe.skipIf(!hasPostgres)('servers that share a queue', () => {
   });
 
   it('stream places to who asks for an address, and read the same upload sent again once', async () => {
-    const { at, store, readings } = await serverOfTests();
+    const queue = await serverOfTests();
+    const { at, readings } = queue;
     const key = { ...LATER, 'idempotency-key': '"a-1"' };
     const first = await post(at, 'a', key);
     const second = await post(at, 'a', key);
@@ -91,7 +92,7 @@ describe.skipIf(!hasPostgres)('servers that share a queue', () => {
     }).then((response) => response.text());
     await expect.poll(() => readings.here.waiting).toBe(1);
     await new Promise((resolve) => setTimeout(resolve, 400));
-    workerOfTests(store);
+    workerOfTests(queue);
     const lines = (await stream).trim().split('\n').map((line) => JSON.parse(line) as object); // prettier-ignore
     expect(lines[0]).toEqual({ ahead: 3 });
     expect(lines.at(-1)).toMatchObject({ error: { message: 'c' } });
@@ -129,7 +130,7 @@ describe.skipIf(!hasPostgres)('servers that share a queue', () => {
     const { status, json } = await waiting;
     expect([status, json]).toEqual([202, { id: json.id, state: 'waiting', ahead: 1 }]);
     expect(await ask(new URL('api/ready', one.at))).toMatchObject([503, { error: { code: 'not-ready' } }]); // prettier-ignore
-    workerOfTests(other.store);
+    workerOfTests(other);
     const address = new URL(`api/readings/${json.id}`, other.at);
     expect(await ask(address, { prefer: 'wait=20' })).toMatchObject([422, { error: { message: 'a' } }]); // prettier-ignore
   });
