@@ -1,5 +1,5 @@
-import { Kysely, PostgresDialect } from 'kysely';
-import { Client } from 'pg';
+import { Kysely, PostgresDialect, type PostgresPool, type PostgresPoolClient } from 'kysely';
+import { Client, type PoolClient } from 'pg';
 import { explainOpening } from '../log/explain-postgres.ts';
 import { Log } from '../log/log.ts';
 import { APPLICATION, postgresPool } from '../log/postgres-pool.ts';
@@ -57,10 +57,12 @@ export async function openQueue(
     statement_timeout: STATEMENT_MS,
     idle_in_transaction_session_timeout: STATEMENT_MS,
   });
-  const db = new Kysely<QueueTables>({
-    dialect: new PostgresDialect({ pool }),
-    ...(onAsked && { log: (event) => onAsked(event.queryDurationMillis / 1000) }),
-  }).withSchema(SCHEMA);
+  const queriesOf = (connections: PostgresPool) =>
+    new Kysely<QueueTables>({
+      dialect: new PostgresDialect({ pool: connections }),
+      ...(onAsked && { log: (event) => onAsked(event.queryDurationMillis / 1000) }),
+    }).withSchema(SCHEMA);
+  const db = queriesOf(pool);
   const boss = new PgBoss({
     db: { executeSql: (text: string, values: unknown[] = []) => pool.query(text, values) },
     schema: BOSS_SCHEMA,
@@ -70,11 +72,22 @@ export async function openQueue(
   });
   const news = new QueueNews({ ...APPLICATION, ...connection });
   return {
-    store: new QueueStore({ db, pool }, boss, leaseSeconds),
+    store: new QueueStore(
+      { db, pool, by: (client) => queriesOf(poolOf(client)) },
+      boss,
+      leaseSeconds,
+    ),
     news,
     close: async () => {
       await news.close();
       await db.destroy();
     },
   };
+}
+
+/** One connection, which whoever took it gives back. */
+function poolOf(client: PoolClient): PostgresPool {
+  const query = client.query.bind(client) as PostgresPoolClient['query'];
+  const one = { query, release: () => undefined };
+  return { connect: () => Promise.resolve(one), end: () => Promise.resolve() };
 }

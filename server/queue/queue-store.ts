@@ -1,6 +1,8 @@
 import { randomUUID } from 'node:crypto';
 import { CompiledQuery, sql, type Kysely } from 'kysely';
+import type { ClientBase } from 'pg';
 import type PgBoss from 'pg-boss';
+import { isAway } from '../log/explain-postgres.ts';
 import { photosSha256 } from '../reading/photos-sha256.ts';
 import type { Outcome } from '../reading/read-job.ts';
 import {
@@ -78,7 +80,7 @@ export class QueueStore {
     const { job, by, urgency, key, about = {}, ofArcher } = submission;
     const sha256 = await photosSha256(job);
     const priority = URGENCY.last - urgency;
-    return this.#inTransaction(async (tx) => {
+    return this.#byOneConnection(async (tx, client) => {
       const { waiting } = await tx
         .selectFrom('reading')
         .select((all) => all.fn.countAll<string>().as('waiting'))
@@ -103,7 +105,7 @@ export class QueueStore {
         .returning('id')
         .executeTakeFirst();
       if (inserted === undefined) return this.#handedInBefore(tx, id, submission, sha256);
-      await storePhotos(tx, id, job);
+      await storePhotos(client, id, job);
       await this.#boss.send(QUEUE, {}, { id, priority, db: sqlOf(tx) });
       return id;
     });
@@ -421,6 +423,21 @@ export class QueueStore {
 
   #leaseFromNow() {
     return sql<Date>`now() + ${this.leaseSeconds} * interval '1 s'`;
+  }
+
+  /** A transaction, and the connection that it is in. */
+  async #byOneConnection<T>(work: (tx: Tx, client: ClientBase) => Promise<T>): Promise<T> {
+    const client = await this.#base.pool.connect();
+    let isLost = false;
+    try {
+      const tx = this.#base.by(client).transaction().setIsolationLevel('read committed');
+      return await tx.execute((one) => work(one, client));
+    } catch (error) {
+      isLost = isAway(error);
+      throw error;
+    } finally {
+      client.release(isLost);
+    }
   }
 
   #inTransaction<T>(work: (tx: Tx) => Promise<T>): Promise<T> {

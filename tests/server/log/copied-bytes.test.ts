@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { copiedBytes } from '../../../server/queue/copied-bytes.ts';
+import { copiedBytes } from '../../../server/log/copied-bytes.ts';
 
 /** As PostgreSQL's manual has it under "COPY", "Binary Format". */
 function copyOf(values: readonly Uint8Array[]): Buffer {
