@@ -1,7 +1,9 @@
 import { randomInt, randomUUID } from 'node:crypto';
+import { buffer } from 'node:stream/consumers';
 import { setTimeout as wait } from 'node:timers/promises';
 import { CompiledQuery, Kysely, PostgresDialect, sql } from 'kysely';
 import { Client, types, type Pool, type PoolConfig } from 'pg';
+import { copyBytes } from './copied-bytes.ts';
 import {
   explainOpening,
   explainPostgres,
@@ -76,7 +78,7 @@ export async function openPostgres(
     await db.destroy();
     throw explainOpening(error, place);
   }
-  return new PostgresStorage(db, migrated, patienceMs);
+  return new PostgresStorage({ db, pool }, migrated, patienceMs);
 }
 
 class PostgresStorage implements Storage {
@@ -88,11 +90,17 @@ class PostgresStorage implements Storage {
   readonly #db: Database;
   readonly #patienceMs: number;
 
-  constructor(db: Database, migrated: readonly string[], patienceMs: number) {
+  constructor(
+    { db, pool }: { db: Database; pool: Pool },
+    migrated: readonly string[],
+    patienceMs: number,
+  ) {
     this.#db = db;
     this.migrated = migrated;
     this.#patienceMs = patienceMs;
-    this.photos = new PhotoTable(this);
+    this.photos = new PhotoTable(this, (select) =>
+      this.#tried(isAway, () => buffer(copyBytes(pool, select))),
+    );
     this.tries = new TryTable(db, (work) => this.#tried(isAway, work));
   }
 

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Insertable } from 'kysely';
+import { escapeLiteral } from 'pg';
 import { PhotoCleaner } from '../decode/photo-cleaner.ts';
 import type { PhotoSource } from '../decode/photo-source.ts';
 import { ownTemporaryFolder, type TemporaryFolder } from '../files/temporary-folders.ts';
@@ -21,12 +22,16 @@ import type { Storage, Tx } from './storage.ts';
 /** Photos in a table of the database: committed with the rows of their ends, and gone with them. */
 export class PhotoTable implements PhotoStore {
   readonly incoming: IncomingTable;
-  readonly #storage: Pick<Storage, 'read' | 'write'>;
+  readonly #bytesOf: (select: string) => Promise<Buffer>;
   readonly #cleaner = new PhotoCleaner();
   #folder: Promise<TemporaryFolder> | null = null;
 
-  constructor(storage: Pick<Storage, 'read' | 'write'>) {
-    this.#storage = storage;
+  /** @param bytesOf the values of a query's one column of bytes, together */
+  constructor(
+    storage: Pick<Storage, 'read' | 'write'>,
+    bytesOf: (select: string) => Promise<Buffer>,
+  ) {
+    this.#bytesOf = bytesOf;
     this.incoming = new IncomingTable(storage);
   }
 
@@ -52,11 +57,12 @@ export class PhotoTable implements PhotoStore {
   }
 
   async read(file: string): Promise<Buffer> {
-    const row = await this.#storage.read((tx) =>
-      photosOf(tx).selectFrom('photos').select('bytes').where('file', '=', file).executeTakeFirst(),
+    // No transaction: of one name there never is but one photo.
+    const bytes = await this.#bytesOf(
+      `SELECT bytes FROM photos WHERE file = ${escapeLiteral(file)}`,
     );
-    if (row === undefined) throw missingPhoto(`The photo ${file} is missing from the database.`);
-    return row.bytes;
+    if (bytes.length === 0) throw missingPhoto(`The photo ${file} is missing from the database.`);
+    return bytes;
   }
 
   async readSound({ file, sha256: kept }: PhotoPlace): Promise<Buffer> {
