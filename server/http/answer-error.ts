@@ -31,7 +31,7 @@ export function answerError(logger: Logger): ErrorRequestHandler {
     if (status >= 500 && status !== 503) {
       logger.error({ fault: faultOf(error), route: routeOf(request.originalUrl) }, 'fault');
     }
-    if (status === 503) response.set('Retry-After', '30');
+    if (status === 503 || status === 507) response.set('Retry-After', '30');
     response.status(status);
     if (!wantsPage(request)) {
       response.json({ error: { code, message } });
@@ -90,14 +90,14 @@ function statusOfLogError(code: LogErrorCode): number {
       return 507;
     case 'log-busy':
     case 'log-away':
+    case 'read-only-log':
+    case 'bad-database':
+    case 'database-rights':
       return 503;
     case 'damaged-log':
     case 'damaged-photo':
     case 'newer-log':
-    case 'read-only-log':
     case 'disk-fault':
-    case 'bad-database':
-    case 'database-rights':
       return 500;
     default:
       return 422;

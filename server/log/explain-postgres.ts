@@ -27,12 +27,18 @@ const AWAY = new Set([
   'ENOENT',
 ]);
 
-/** Of PostgreSQL: it is stopped, crashed with another connection, is starting, or waited too long. */
-const AWAY_STATES = /^(57P0[1-5]|25P03|08...)$/;
+/**
+ * Of PostgreSQL: it is stopped, crashed with another connection, is starting, waited too long, or lets no
+ * more connections in.
+ */
+const AWAY_STATES = /^(57P0[1-5]|25P0[34]|53300|08...)$/;
 
 /** What the driver says without a code. */
 const AWAY_WORDS =
-  /^(Connection terminated|Client has encountered a connection error|timeout exceeded when trying to connect|Client was closed|Query read timeout)/;
+  /^(Connection terminated|Client has encountered a connection error|timeout e|Client was closed|Query read timeout)/;
+
+/** What the driver says, without a code, of a server that was built or set up without encryption. */
+const NO_ENCRYPTION = 'The server does not support SSL connections';
 
 /** Whether the database could not be reached, or went away. */
 export function isAway(error: unknown): boolean {
@@ -41,9 +47,25 @@ export function isAway(error: unknown): boolean {
   return error instanceof Error && AWAY_WORDS.test(error.message);
 }
 
-/** Whether PostgreSQL says by itself that it will soon be there. */
+/** Whether PostgreSQL says by itself that it will soon be there, or have a place. */
 export function isStarting(error: unknown): boolean {
-  return codeOf(error) === '57P03';
+  return codeOf(error) === '57P03' || isCrowded(error);
+}
+
+/**
+ * Whether it only lets read: as when another takes over, until it does. A standby refuses even to begin
+ * what would write as if alone, as a thing that it cannot do.
+ */
+export function isReadOnly(error: unknown): boolean {
+  const code = codeOf(error);
+  return code === '25006' || code === '0A000';
+}
+
+/** Whether it passes once somebody has seen to the database: worth long waiting for where nobody waits. */
+export function passesInTime(error: unknown): boolean {
+  return (
+    isAway(error) || isConflict(error) || isReadOnly(error) || isFull(error) || isTooSlow(error)
+  );
 }
 
 /** Whether another transaction was in the way: nothing of this one was kept. */
@@ -62,6 +84,13 @@ export function isOvertaken(error: unknown): boolean {
 export function explainPostgres(error: unknown): unknown {
   if (error instanceof LogError) return error;
   const options = { cause: error };
+  if (isCrowded(error)) {
+    return new LogError(
+      'log-busy',
+      'The database takes no more connections for now: try again; where it stays so, raise its max_connections or start fewer servers and workers.',
+      options,
+    );
+  }
   if (isAway(error)) {
     return new LogError(
       'log-away',
@@ -79,18 +108,41 @@ export function explainPostgres(error: unknown): unknown {
       options,
     );
   }
+  if (isReadOnly(error)) {
+    return new LogError(
+      'read-only-log',
+      'The database only lets read, as a standby does: name the one that is written to.',
+      options,
+    );
+  }
+  if (isTooSlow(error)) {
+    return new LogError(
+      'log-busy',
+      'The database gave this up, as it took longer than its statement_timeout allows: try again; where it stays so, raise that.',
+      options,
+    );
+  }
+  if (isUntrusted(error)) {
+    return new LogError(
+      'bad-database',
+      "The database's certificate is not trusted: look at it, and at sslrootcert in the address.",
+      options,
+    );
+  }
   switch (codeOf(error)) {
-    case '53300':
-    case '53200':
+    case '28P01':
+    case '28000':
       return new LogError(
-        'log-busy',
-        'The database takes no more connections for now: try again.',
+        'bad-database',
+        'The database does not let endwise in any more: look at its user and password there, and at its pg_hba.conf.',
         options,
       );
-    case '25006':
+    case '3D000':
+    case '3F000':
+    case '42P01':
       return new LogError(
-        'read-only-log',
-        'The database only lets read, as a standby does: name the one that is written to.',
+        'bad-database',
+        'The database, or tables of endwise in it, are not there any more: put back a backup, then start endwise again.',
         options,
       );
     case '42501':
@@ -126,6 +178,27 @@ export function explainOpening(error: unknown, place: DatabasePlace): unknown {
   const { host, port, database, user } = place;
   const options = { cause: error };
   const code = codeOf(error) ?? '';
+  if (code === '28000' && /no encryption/.test((error as Error).message)) {
+    return new LogError(
+      'bad-database',
+      `The database at ${host}:${port} only lets encrypted connections in: add sslmode=verify-full to the address (postgres://...?sslmode=verify-full).`,
+      options,
+    );
+  }
+  if (error instanceof Error && error.message === NO_ENCRYPTION) {
+    return new LogError(
+      'bad-database',
+      `The database at ${host}:${port} offers no encrypted connections: turn them on there (ssl = on), or take sslmode out of the address and PGSSLMODE.`,
+      options,
+    );
+  }
+  if (isUntrusted(error)) {
+    return new LogError(
+      'bad-database',
+      `The certificate of the database at ${host}:${port} is not trusted (${code}): name the file of who signed it by sslrootcert=FILE in the address, and the host as the certificate does.`,
+      options,
+    );
+  }
   if (code === '28P01' || code === '28000') {
     return new LogError(
       'bad-database',
@@ -154,7 +227,14 @@ export function explainOpening(error: unknown, place: DatabasePlace): unknown {
       options,
     );
   }
-  if (isAway(error)) {
+  if (code === 'ENOTFOUND' || code === 'EAI_AGAIN') {
+    return new LogError(
+      'log-away',
+      `The network knows no "${host}" (${code}): look at the address of the database, and whether the network is there.`,
+      options,
+    );
+  }
+  if (isAway(error) && !isCrowded(error)) {
     const why = AWAY.has(code) ? ` (${code})` : '';
     return new LogError(
       'log-away',
@@ -163,6 +243,19 @@ export function explainOpening(error: unknown, place: DatabasePlace): unknown {
     );
   }
   return explainPostgres(error);
+}
+
+function isCrowded(error: unknown): boolean {
+  return codeOf(error) === '53300';
+}
+
+function isTooSlow(error: unknown): boolean {
+  return codeOf(error) === '57014';
+}
+
+/** By the codes of Node's tls. */
+function isUntrusted(error: unknown): boolean {
+  return /^(CERT_|DEPTH_ZERO_|SELF_SIGNED_|UNABLE_TO_|ERR_TLS_)/.test(codeOf(error) ?? '');
 }
 
 /** Also of a connection that cannot be made for it: of that PostgreSQL only says where in itself it failed. */

@@ -9,6 +9,7 @@ import {
   explainPostgres,
   isAway,
   isOvertaken,
+  isReadOnly,
   isStarting,
   type DatabasePlace,
 } from './explain-postgres.ts';
@@ -117,7 +118,7 @@ class PostgresStorage implements Storage {
 
   async write<T>(work: (tx: Tx) => Promise<T>, { isLarge = false }: WriteOptions = {}): Promise<T> {
     const done = await this.#tried(
-      (error) => isAway(error) || isOvertaken(error),
+      (error) => isAway(error) || isOvertaken(error) || isReadOnly(error),
       () => this.#writeOnce(work),
     );
     // Until PostgreSQL looks by itself, it would choose its ways for tables as small as they were.
@@ -272,7 +273,7 @@ async function tried<T>(work: () => Promise<T>, { again, patienceMs }: TriedOpti
     try {
       return await work();
     } catch (error) {
-      const patient = tries < LEAST_TRIES ? !isAway(error) : false;
+      const patient = tries < LEAST_TRIES && isOvertaken(error);
       if (!again(error) || (!patient && performance.now() > until)) throw error;
       // Those who met do not meet again at once.
       await wait(randomInt(5, 20 * Math.min(tries, 10)));
@@ -338,7 +339,15 @@ function connect(address: string, patienceMs: number): { pool: Pool; place: Data
   try {
     const { host, port, database, user } = new Client(config);
     place = { host, port, database: database ?? '', user: user ?? '' };
-  } catch {
+  } catch (error) {
+    const { code, path } = error as { code?: unknown; path?: unknown };
+    // A file that the address or PGSSLROOTCERT names.
+    if (typeof code === 'string' && typeof path === 'string') {
+      throw new LogError(
+        'bad-database',
+        `The file ${path}, which the address of the database names, cannot be read (${code}): look whether it is there.`,
+      );
+    }
     throw badAddress();
   }
   return { pool: postgresPool(config), place };

@@ -108,7 +108,7 @@ export class QueueReadings implements Readings {
   }
 
   #patiently<T>(work: () => Promise<T>): Promise<T> {
-    return whileAway(work, PATIENCE_MS).catch((error: unknown) => {
+    return whileAway(work, { patienceMs: PATIENCE_MS }).catch((error: unknown) => {
       throw explainPostgres(error);
     });
   }

@@ -284,13 +284,17 @@ export class QueueStore {
     return aside ? 'aside' : 'again';
   }
 
-  /** Jobs whose worker has not renewed its lease. */
+  /**
+   * Jobs whose worker has not renewed its lease. They are written, as they are: where that cannot be done, no
+   * worker could renew, and none is to blame.
+   */
   async lapsed(): Promise<{ id: string; token: string }[]> {
     const rows = await this.#db
-      .selectFrom('reading')
-      .select(['id', 'taken'])
+      .updateTable('reading')
+      .set((one) => ({ lease_until: one.ref('lease_until') }))
       .where('state', '=', 'reading')
       .where('lease_until', '<', sql<Date>`now()`)
+      .returning(['id', 'taken'])
       .execute();
     return rows.map(({ id, taken }) => ({ id, token: taken! }));
   }
@@ -378,7 +382,11 @@ export class QueueStore {
   }
 
   async check(): Promise<void> {
-    await this.#db.selectFrom('layout').select('version').executeTakeFirstOrThrow();
+    const { writable } = await this.#db
+      .selectFrom('layout')
+      .select(sql<boolean>`NOT current_setting('transaction_read_only')::boolean`.as('writable'))
+      .executeTakeFirstOrThrow();
+    if (!writable) throw new Error('The database only lets read.');
   }
 
   async #drop(ids: string[]): Promise<number> {

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
+import { passesInTime } from '../log/explain-postgres.ts';
 import { whenAborted } from '../processes/told-to-end.ts';
 import { explainFailure } from '../reading/explain-failure.ts';
 import type { Outcome } from '../reading/read-job.ts';
@@ -17,8 +18,8 @@ export type Ended =
   | { readonly what: 'again' | 'aside' }
   /** Cancelled, or given to another because this worker was silent for too long. */
   | { readonly what: 'not-ours' }
-  /** Given back, as this worker ends. */
-  | { readonly what: 'given-back' };
+  /** Given back, as this worker ends or, with why, cannot do it. */
+  | { readonly what: 'given-back'; readonly why?: unknown };
 
 export interface QueueWorkerOptions {
   readonly pool: Pick<ReadingPool, 'read' | 'workers'>;
@@ -32,7 +33,10 @@ export interface QueueWorkerOptions {
 }
 
 /** A result is worth waiting for the database: it would all have to be done again. */
-const KEEP_PATIENCE_MS = 5 * 60_000;
+const PATIENT = { patienceMs: 5 * 60_000, passes: passesInTime };
+
+/** Before a job that could not be fetched, or not be handed back, is given to others, ms. */
+const TROUBLE_MS = 5_000;
 
 /** Less than what usually follows when a process does not end that was told to, ms. */
 const LAST_READINGS_MS = 8_000;
@@ -131,7 +135,7 @@ export class QueueWorker {
     this.#readings.add(reading);
     const job = outcome
       .then((found) => this.#hand(taken, found, stop.signal))
-      .catch((): Ended => ({ what: stop.signal.reason === ENDS ? 'given-back' : 'not-ours' }))
+      .catch((error: unknown) => this.#leave(taken, stop.signal, error))
       .then((ended) => {
         this.#held.delete(taken.token);
         this.#jobs.delete(job);
@@ -140,12 +144,22 @@ export class QueueWorker {
     this.#jobs.add(job);
   }
 
+  /** What was stopped, or is in trouble that is not the photo's. */
+  async #leave(taken: Taken, signal: AbortSignal, why: unknown): Promise<Ended> {
+    // It is not taken again at once, by this worker above all.
+    if (!signal.aborted) await wait(TROUBLE_MS, undefined, { signal }).catch(() => undefined);
+    if (signal.aborted) return { what: signal.reason === ENDS ? 'given-back' : 'not-ours' };
+    // Where that fails, too, the lease runs out.
+    const isBack = await this.#store.giveBack(taken).catch(() => false);
+    return isBack ? { what: 'given-back', why } : { what: 'not-ours' };
+  }
+
   /** Null where the job was dropped. Rejects where it is stopped, or its photos cannot be fetched. */
   async #read(taken: Taken, signal: AbortSignal): Promise<Outcome | null> {
     const folder = join(this.#options.folder, randomUUID());
     await mkdir(folder, { mode: 0o700 });
     try {
-      const job = await whileAway(() => this.#jobOf(taken, folder), KEEP_PATIENCE_MS, signal);
+      const job = await whileAway(() => this.#jobOf(taken, folder), { ...PATIENT, signal });
       if (job === null) return null;
       return await this.#options.pool.read(job, { signal }).catch((error: unknown): Outcome => {
         signal.throwIfAborted();
@@ -164,7 +178,7 @@ export class QueueWorker {
   }
 
   #hand(taken: Taken, outcome: Outcome | null, signal: AbortSignal): Promise<Ended> {
-    return whileAway(() => this.#handOnce(taken, outcome), KEEP_PATIENCE_MS, signal);
+    return whileAway(() => this.#handOnce(taken, outcome), { ...PATIENT, signal });
   }
 
   async #handOnce(taken: Taken, outcome: Outcome | null): Promise<Ended> {

@@ -1,4 +1,7 @@
 import { pino } from 'pino';
+import { explainPostgres } from '../log/explain-postgres.ts';
+import { explainStorage } from '../log/explain-storage.ts';
+import { LogError } from '../log/log-error.ts';
 import { ownTemporaryFolder, removeLeftovers } from '../files/temporary-folders.ts';
 import { toldToEnd } from '../processes/told-to-end.ts';
 import { openQueue } from '../queue/open-queue.ts';
@@ -57,7 +60,7 @@ export async function work(options: WorkOptions): Promise<void> {
       logger.info(lineOf(ended));
     },
     onAway: (away) => {
-      if (away) logger.warn('the database is away');
+      if (away) logger.warn({ why: sentenceOf(away) }, 'the database is away');
       else logger.info('the database is there again');
     },
   });
@@ -75,6 +78,9 @@ export async function work(options: WorkOptions): Promise<void> {
 
 /** Of a job, without anything that is somebody's. */
 function lineOf(ended: Ended): Record<string, unknown> {
+  if (ended.what === 'given-back' && ended.why !== undefined) {
+    return { job: ended.what, why: sentenceOf(ended.why) };
+  }
   if (ended.what !== 'read') return { job: ended.what };
   const { outcome, waitedSeconds } = ended;
   return {
@@ -83,4 +89,12 @@ function lineOf(ended: Ended): Record<string, unknown> {
     ms: outcome.elapsedMs,
     waitedMs: Math.round(waitedSeconds * 1000),
   };
+}
+
+/** Why the database, or this machine's disk, did not do what was asked; codes of what is not foreseen. */
+function sentenceOf(error: unknown): string {
+  const explained = explainStorage(explainPostgres(error));
+  if (explained instanceof LogError) return explained.message;
+  const { code, name } = error as { code?: unknown; name?: unknown };
+  return String(code ?? name);
 }

@@ -11,8 +11,16 @@ export const FRENCH_REFUSALS: Readonly<Record<keyof typeof GERMAN_REFUSALS, Entr
     'Un autre endwise écrit dans le journal : réessayez.',
   'The disk of the database is full: make room and keep it again; what was kept before is safe.':
     'Le disque de la base est plein : faites de la place et recommencez ; ce qui était gardé est en sûreté.',
-  'The database takes no more connections for now: try again.':
-    'La base n’accepte plus de connexions pour le moment : réessayez.',
+  'The database takes no more connections for now: try again; where it stays so, raise its max_connections or start fewer servers and workers.':
+    'La base n’accepte plus de connexions pour le moment : réessayez ; si cela dure, augmentez son max_connections ou lancez moins de serveurs et de workers.',
+  'The database gave this up, as it took longer than its statement_timeout allows: try again; where it stays so, raise that.':
+    'La base a abandonné, car cela durait plus que son statement_timeout ne permet : réessayez ; si cela dure, augmentez-le.',
+  "The database's certificate is not trusted: look at it, and at sslrootcert in the address.":
+    'Le certificat de la base n’est pas reconnu : vérifiez-le, ainsi que sslrootcert dans l’adresse.',
+  'The database does not let endwise in any more: look at its user and password there, and at its pg_hba.conf.':
+    'La base ne laisse plus entrer endwise : vérifiez-y l’utilisateur et le mot de passe, et son pg_hba.conf.',
+  'The database, or tables of endwise in it, are not there any more: put back a backup, then start endwise again.':
+    'La base, ou des tables d’endwise, n’y sont plus : restaurez une sauvegarde, puis relancez endwise.',
   'The database only lets read, as a standby does: name the one that is written to.':
     'La base ne permet que la lecture : nommez celle où l’on écrit.',
   'The user of the database may not do that in it: make it the owner of its tables.':

@@ -10,8 +10,16 @@ export const GERMAN_REFUSALS = {
     'Ein anderes endwise schreibt gerade ins Schießbuch: Versuch es noch einmal.',
   'The disk of the database is full: make room and keep it again; what was kept before is safe.':
     'Die Platte der Datenbank ist voll: Schaff Platz und behalte es noch einmal; was vorher behalten war, ist sicher.',
-  'The database takes no more connections for now: try again.':
-    'Die Datenbank nimmt gerade keine Verbindungen mehr an: Versuch es noch einmal.',
+  'The database takes no more connections for now: try again; where it stays so, raise its max_connections or start fewer servers and workers.':
+    'Die Datenbank nimmt gerade keine Verbindungen mehr an: Versuch es noch einmal; bleibt es so, erhöhe ihr max_connections oder starte weniger Server und Worker.',
+  'The database gave this up, as it took longer than its statement_timeout allows: try again; where it stays so, raise that.':
+    'Die Datenbank hat das aufgegeben, weil es länger dauerte, als ihr statement_timeout erlaubt: Versuch es noch einmal; bleibt es so, erhöhe ihn.',
+  "The database's certificate is not trusted: look at it, and at sslrootcert in the address.":
+    'Dem Zertifikat der Datenbank wird nicht getraut: Sieh nach ihm und nach sslrootcert in der Adresse.',
+  'The database does not let endwise in any more: look at its user and password there, and at its pg_hba.conf.':
+    'Die Datenbank lässt endwise nicht mehr ein: Sieh nach Benutzer und Passwort dort und nach ihrer pg_hba.conf.',
+  'The database, or tables of endwise in it, are not there any more: put back a backup, then start endwise again.':
+    'Die Datenbank oder Tabellen von endwise darin sind nicht mehr da: Spiel eine Sicherung ein, dann starte endwise neu.',
   'The database only lets read, as a standby does: name the one that is written to.':
     'Die Datenbank lässt nur lesen: Nenne die, in die geschrieben wird.',
   'The user of the database may not do that in it: make it the owner of its tables.':
