@@ -24,7 +24,6 @@ const AWAY = new Set([
   'EAI_AGAIN',
   'EPIPE',
   'ETIMEDOUT',
-  'ENOENT',
 ]);
 
 /**
@@ -43,8 +42,14 @@ const NO_ENCRYPTION = 'The server does not support SSL connections';
 /** Whether the database could not be reached, or went away. */
 export function isAway(error: unknown): boolean {
   const code = codeOf(error);
-  if (code !== null) return AWAY.has(code) || AWAY_STATES.test(code);
+  if (code !== null) return AWAY.has(code) || AWAY_STATES.test(code) || isNoSocket(error);
   return error instanceof Error && AWAY_WORDS.test(error.message);
+}
+
+/** A socket that is not there: a photo's file that is not has the same code. */
+function isNoSocket(error: unknown): boolean {
+  const { code, syscall } = error as { code?: unknown; syscall?: unknown };
+  return code === 'ENOENT' && syscall === 'connect';
 }
 
 /** Whether PostgreSQL says by itself that it will soon be there, or have a place. */
@@ -235,7 +240,7 @@ export function explainOpening(error: unknown, place: DatabasePlace): unknown {
     );
   }
   if (isAway(error) && !isCrowded(error)) {
-    const why = AWAY.has(code) ? ` (${code})` : '';
+    const why = AWAY.has(code) || isNoSocket(error) ? ` (${code})` : '';
     return new LogError(
       'log-away',
       `No PostgreSQL answers at ${host}:${port}${why}: look at the address, and whether it runs.`,

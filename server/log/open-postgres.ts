@@ -36,6 +36,9 @@ const MAX_CONNECTIONS = 10;
 /** However busy the log and slow the machine is, a conflict is tried again so often. */
 const LEAST_TRIES = 12;
 
+/** However little patience there is, a busy machine takes as long to let somebody in, ms. */
+const LEAST_CONNECTING_MS = 2_000;
+
 /** Counts and places, which PostgreSQL has as 64 bits, stay far below what a number holds exactly. */
 const INT8 = 20;
 
@@ -330,7 +333,7 @@ function connect(address: string, patienceMs: number): { pool: Pool; place: Data
   const config: PoolConfig = {
     connectionString: address,
     max: MAX_CONNECTIONS,
-    connectionTimeoutMillis: patienceMs,
+    connectionTimeoutMillis: Math.max(patienceMs, LEAST_CONNECTING_MS),
     idle_in_transaction_session_timeout: 60_000,
     types: { getTypeParser: (oid, format) => parserOf(oid, format) },
   };

@@ -9,6 +9,8 @@ import { whileAway } from './while-away.ts';
 export interface QueueReadingsOptions {
   /** One more is refused. @default 2000 */
   readonly mostWaiting?: number;
+  /** How long a database that is away is waited for, ms. @default 10000 */
+  readonly patienceMs?: number;
   /** Ends what the queue stands on. */
   readonly onClose: () => Promise<void>;
 }
@@ -108,7 +110,8 @@ export class QueueReadings implements Readings {
   }
 
   #patiently<T>(work: () => Promise<T>): Promise<T> {
-    return whileAway(work, { patienceMs: PATIENCE_MS }).catch((error: unknown) => {
+    const { patienceMs = PATIENCE_MS } = this.#options;
+    return whileAway(work, { patienceMs }).catch((error: unknown) => {
       throw explainPostgres(error);
     });
   }

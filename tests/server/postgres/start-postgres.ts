@@ -23,6 +23,8 @@ export interface PostgresOptions {
   readonly settings?: readonly string[];
   /** Where its files lie. @default a folder of its own */
   readonly folder?: string;
+  /** Follows that one as a standby, which only lets read. */
+  readonly standbyOf?: Pick<Postgres, 'url'>;
 }
 
 /** A PostgreSQL of its own, with a password, on 127.0.0.1. */
@@ -55,7 +57,12 @@ export async function startPostgres(options: PostgresOptions = {}): Promise<Post
   const passwordFile = join(folder, 'password');
   await writeFile(passwordFile, PASSWORD);
   const authentication = ['--auth=scram-sha-256', `--pwfile=${passwordFile}`];
-  await program('initdb', ['-D', data, '-U', USER, '-E', 'UTF8', '--no-sync', ...authentication]);
+  if (options.standbyOf) {
+    const from = ['-d', options.standbyOf.url, '--checkpoint=fast', '--no-sync'];
+    await program('pg_basebackup', ['-D', data, '--write-recovery-conf', ...from]);
+  } else {
+    await program('initdb', ['-D', data, '-U', USER, '-E', 'UTF8', '--no-sync', ...authentication]);
+  }
 
   const port = await freePort();
   const settings = [

@@ -20,10 +20,15 @@ import { folderPrefix } from '../folders-of-runs.ts';
 const LEASE_SECONDS = 1;
 
 /** A queue in a database of its own, closed after the test. */
-export async function queueOfTests(options: Partial<OpenQueueOptions> & { url?: string } = {}) {
-  const { url = await databaseOfTests(), ...others } = options;
+export async function queueOfTests(
+  options: Partial<OpenQueueOptions> & { url?: string; patienceMs?: number } = {},
+) {
+  const { url = await databaseOfTests(), patienceMs, ...others } = options;
   const queue = await openQueue(url, { most: 5, leaseSeconds: LEASE_SECONDS, ...others });
-  const readings = new QueueReadings(queue.store, queue.news, { onClose: queue.close });
+  const readings = new QueueReadings(queue.store, queue.news, {
+    onClose: queue.close,
+    ...(patienceMs === undefined ? {} : { patienceMs }),
+  });
   onTestFinished(() => readings.close());
   return { url, store: queue.store, news: queue.news, readings };
 }
