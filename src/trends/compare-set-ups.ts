@@ -33,8 +33,11 @@ export interface Comparison {
 }
 
 const SURE = 0.95;
-/** Before shooting: how far apart two set-ups of one bow usually are (own judgement). */
-const USUAL = { value: 0.5, logSpread: 0.2 };
+/**
+ * Before shooting: how far apart two set-ups of one bow are, standard deviation, from a click apart to other
+ * limbs, each as likely as the others (own judgement). Points an arrow, and log of spread.
+ */
+const USUAL = { value: [0.12, 0.3, 0.75], logSpread: [0.06, 0.14, 0.35] } as const;
 /** Differences below this are none to an archer: points an arrow, and log of spread. */
 const ALIKE = { value: 0.1, logSpread: 0.05 };
 
@@ -101,7 +104,7 @@ function cellsOf(ends: readonly TrendEnd[], second: string): Cell[] {
 
 /** How differences are said: by points, and by spreads. */
 interface Scale {
-  readonly usual: number;
+  readonly usual: readonly number[];
   readonly alike: number;
   /** Of a distance and face, before: wide beside anything that is shot. */
   readonly level: number;
@@ -129,10 +132,8 @@ function differenceOf(
     cell.isSecond ? 0.5 : -0.5,
     ...strata.map((stratum) => (stratum === cell.stratum ? 1 : 0)),
   ]);
-  const before = [
-    { mean: 0, sd: scale.usual },
-    ...strata.map(() => ({ mean: centre, sd: scale.level })),
-  ];
+  const levels = strata.map(() => ({ mean: centre, sd: scale.level }));
+  const before = scale.usual.map((sd) => ({ expected: [{ mean: 0, sd }, ...levels], log: 0 }));
   const { laws, shares } = lineMixture(before, lines.suppose(rows));
   const ofSetUp = shares.reduce((sum, share, i) => sum + share * lines.ofSetUp[i]! ** 2, 0);
   return decide(laws[0]!, { ...scale, ofSetUp, perArrow: lines.perArrow });

@@ -23,42 +23,58 @@ export interface EveningLines {
 }
 
 /**
- * Standard deviations that an evening's own level may have, and what a set-up does on one evening beside
- * what it always does (a sight, a grip, a string of the day): log-normal before, weighed by what the
- * log shows (own judgement). Of points an arrow, and of the log of a spread. One evening each shows nothing of
- * how evenings differ: they are taken for so unlike that it is hardly ever said with eight in ten which of two set-ups
- * is better.
+ * Standard deviations that an evening's own level may have: log-normal before, weighed by what the log
+ * shows (own judgement). Of points an arrow, and of the log of a spread. One evening each shows nothing of how
+ * evenings differ: they are taken for so unlike that it is hardly ever said with eight in ten which of two
+ * set-ups is better.
  */
 const EVENING = {
-  value: { medianSd: 0.5, logSd: 0.8 },
-  logSpread: { medianSd: 0.18, logSd: 0.8 },
+  value: { medianSd: 0.35, logSd: 1 },
+  logSpread: { medianSd: 0.17, logSd: 1 },
 } as const;
+/**
+ * The same of what a set-up does on one evening beside what it always does (a sight, a grip, a string of the
+ * day): for two archers in five nothing (own judgement).
+ */
 const SET_UP = {
   value: { medianSd: 0.1, logSd: 0.8 },
   logSpread: { medianSd: 0.05, logSd: 0.8 },
 } as const;
+const OF_NO_SET_UP = 0.4;
 /** The same of ends: the arrows of one end share an aim. */
-const END_VALUE = { medianSd: 0.3, logSd: 0.8 } as const;
+const END_VALUE = { medianSd: 0.2, logSd: 1 } as const;
 /** Places about the log of a standard deviation, in its own standard deviations. */
-const PLACES = [-1.6, -0.5, 0.5, 1.6] as const;
-/** The same of what many arrows tell. */
-const FEW_PLACES = [-1.6, 0, 1.6] as const;
+const PLACES = { many: [-2.1, -1.5, -0.9, -0.3, 0.3, 0.9, 1.5, 2.1], few: [-1.6, 0, 1.6] } as const;
+/** Noise that the ends themselves make less likely than this changes nothing that anybody sees. */
+const NEGLIGIBLE = 1e-5;
 /** From so many degrees of freedom on a spread is as good as known beside that of evenings. */
 const KNOWN_FROM = 60;
 
 interface Placed {
   readonly sd: number;
+  /** Log of how likely it is before; over all places these likelihoods sum to 1. */
   readonly log: number;
 }
 
-function placed({
-  medianSd,
-  logSd,
-}: {
-  readonly medianSd: number;
-  readonly logSd: number;
-}): Placed[] {
-  return PLACES.map((z) => ({ sd: medianSd * Math.exp(logSd * z), log: -(z ** 2) / 2 }));
+function placed(
+  { medianSd, logSd }: { readonly medianSd: number; readonly logSd: number },
+  places: readonly number[],
+): Placed[] {
+  const { logTotal } = sharesOfLogs(places.map((z) => -(z ** 2) / 2));
+  return places.map((z) => ({
+    sd: medianSd * Math.exp(logSd * z),
+    log: -(z ** 2) / 2 - logTotal,
+  }));
+}
+
+function placedOrNone(about: { readonly medianSd: number; readonly logSd: number }): Placed[] {
+  return [
+    { sd: 0, log: Math.log(OF_NO_SET_UP) },
+    ...placed(about, PLACES.few).map(({ sd, log }) => ({
+      sd,
+      log: log + Math.log(1 - OF_NO_SET_UP),
+    })),
+  ];
 }
 
 /**
@@ -81,9 +97,9 @@ export function valueLines(cells: readonly EveningCell[]): EveningLines {
     }
   }
   const variance = squares / df;
-  const noises = (df >= KNOWN_FROM ? [0] : FEW_PLACES).flatMap((z) => {
+  const noises = (df >= KNOWN_FROM ? [0] : PLACES.few).flatMap((z) => {
     const ofArrow = variance * Math.exp(z * Math.sqrt(2 / df));
-    return placed(END_VALUE).map(({ sd, log }) => {
+    return placed(END_VALUE, PLACES.few).map(({ sd, log }) => {
       const read = scored.map(({ ends }) =>
         together(ends.map(({ mean, n }) => ({ y: mean, variance: sd ** 2 + ofArrow / n }))),
       );
@@ -100,7 +116,7 @@ export function valueLines(cells: readonly EveningCell[]): EveningLines {
     noises.reduce((sum, noise, i) => sum + shares[i]! * of(noise), 0);
   return linesOf(
     scored.map(({ place, sessionId }, i) => ({ place, sessionId, y: usual(({ ys }) => ys[i]!) })),
-    noises,
+    noises.filter((_, i) => shares[i]! >= NEGLIGIBLE),
     { evening: EVENING.value, setUp: SET_UP.value, perArrow: usual(({ perArrow }) => perArrow) },
   );
 }
@@ -152,8 +168,8 @@ function linesOf(
 ): EveningLines {
   const evenings = blocksBy(cells.map(({ sessionId }) => sessionId));
   const ways = noises.flatMap((noise) =>
-    placed(about.setUp).flatMap((setUp) =>
-      placed(about.evening).map((evening) => ({ noise, setUp, evening })),
+    placedOrNone(about.setUp).flatMap((setUp) =>
+      placed(about.evening, PLACES.many).map((evening) => ({ noise, setUp, evening })),
     ),
   );
   return {

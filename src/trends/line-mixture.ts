@@ -16,31 +16,45 @@ export interface LineMixture {
   readonly shares: readonly number[];
 }
 
+/** One way the coefficients may be expected, and the log of how likely it is before the observations. */
+export interface LinePrior {
+  /** Of each coefficient, normal by itself. */
+  readonly expected: readonly Expected[];
+  readonly log: number;
+}
+
 /** Suppositions less likely than this change nothing that anybody sees. */
 const NEGLIGIBLE = 1e-5;
 
 /**
  * Laws of the coefficients of a linear model whose noise is not known, weighed by how well each
- * supposition of it foretells the observations.
- * @param prior of the coefficients, each normal by itself
+ * supposition of it, under each of the priors, foretells the observations.
  */
 export function lineMixture(
-  prior: readonly Expected[],
+  priors: readonly LinePrior[],
   suppositions: readonly LineSupposition[],
 ): LineMixture {
-  const [sds, means] = [prior.map(({ sd }) => sd), prior.map(({ mean }) => mean)];
-  const supposed = suppositions.map(({ sums, log }) => {
-    const { covariance, lines } = observeLines(sds, [means], sums);
-    const { mean, logEvidence } = lines[0]!;
-    return { mean, covariance, log: log + logEvidence };
-  });
-  const { shares } = sharesOfLogs(supposed.map(({ log }) => log));
+  const supposed = suppositions.flatMap(({ sums, log }, at) =>
+    priors.map(({ expected, log: ofPrior }) => {
+      const means = expected.map(({ mean }) => mean);
+      const { covariance, lines } = observeLines(
+        expected.map(({ sd }) => sd),
+        [means],
+        sums,
+      );
+      const { mean, logEvidence } = lines[0]!;
+      return { at, mean, covariance, log: log + ofPrior + logEvidence };
+    }),
+  );
+  const each = sharesOfLogs(supposed.map(({ log }) => log)).shares;
   const kept = supposed.flatMap((one, i) =>
-    shares[i]! < NEGLIGIBLE ? [] : [{ ...one, weight: shares[i]! }],
+    each[i]! < NEGLIGIBLE ? [] : [{ ...one, weight: each[i]! }],
   );
   const all = kept.reduce((sum, { weight }) => sum + weight, 0);
+  const shares = suppositions.map(() => 0);
+  supposed.forEach(({ at }, i) => (shares[at]! += each[i]!));
   return {
-    laws: prior.map((_, i) => ({
+    laws: priors[0]!.expected.map((_, i) => ({
       parts: kept.map(({ mean, covariance, weight }) => ({
         weight: weight / all,
         law: { mean: mean[i]!, scale: Math.sqrt(covariance[i]![i]!), df: Infinity },

@@ -95,7 +95,7 @@ function usualOf(
   if (lines.cells.length === 0) return null;
   const centre = lines.cells.reduce((sum, { y }) => sum + y, 0) / lines.cells.length;
   const law = lineMixture(
-    [{ mean: centre, sd: ANYWHERE }],
+    [{ expected: [{ mean: centre, sd: ANYWHERE }], log: 0 }],
     lines.suppose(lines.cells.map(() => [1])),
   ).laws[0]!;
   return { mean: meanOf(law), interval90: centralInterval(law, 0.9) };

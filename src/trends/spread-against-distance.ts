@@ -83,7 +83,7 @@ export function spreadAgainstDistance(
   const y = points.map(({ point, df }) => Math.log(point.sigmaMm) - logBias(df));
   const days = blocksBy(points.map(({ point }) => point.sessionId));
   const [level, slope] = lineMixture(
-    BEFORE,
+    [{ expected: BEFORE, log: 0 }],
     FORMS.flatMap((day) =>
       FORMS.map((here) => {
         const own = precisions.map((precision) => 1 / (1 / precision + here.logSd ** 2));

@@ -6,7 +6,7 @@ import {
   meanOf,
   type AxisLaw,
 } from '../tuning/response/axis-law.ts';
-import { lineSums } from '../tuning/response/gaussian-line.ts';
+import { blocksBy, lineSums } from '../tuning/response/gaussian-line.ts';
 import { SPREAD_AT_FIRST } from '../tuning/response/spread-at-first.ts';
 import { tooFewDistances } from './enough-distances.ts';
 import { lineMixture } from './line-mixture.ts';
@@ -72,21 +72,25 @@ export function walkBack(ends: readonly TrendEnd[], words: Words = ENGLISH): Wal
   };
 }
 
+const STEADY_AIMS = 0.4;
 /**
- * How far an end's aim lies beside the mark, standard deviation, mrad: the arrows of one end share it,
- * so ends agree less than their arrows promise. Half of all series are shot as if there were no such error, the
- * rest with one that may be large; weighed by what the ends show (own judgement: so the interval holds
+ * How far an end's aim lies beside the mark per axis, standard deviation, mrad: the arrows of one end share
+ * it, so ends agree less than their arrows promise. Two series in five are shot as if there were no such error,
+ * the rest with one that may be large; weighed by what the ends show (own judgement: so the interval holds
  * about as often with steady aims as with restless ones, as far as few ends tell them apart).
  */
 const AIMS = (() => {
-  const restless = [0.35, 0.5, 0.7, 1, 1.4, 2, 2.8].map((sdMrad) => ({
+  const restless = [0.25, 0.35, 0.5, 0.7, 1, 1.4, 2, 2.8].map((sdMrad) => ({
     sdMrad,
-    log: -((Math.log(sdMrad / 1.4) / 0.8) ** 2) / 2,
+    log: -((Math.log(sdMrad / 1.5) / 0.9) ** 2) / 2,
   }));
   const { logTotal } = sharesOfLogs(restless.map(({ log }) => log));
   return [
-    { sdMrad: 0.03, log: 0 },
-    ...restless.map((aim) => ({ ...aim, log: aim.log - logTotal })),
+    { sdMrad: 0.03, log: Math.log(STEADY_AIMS) },
+    ...restless.map(({ sdMrad, log }) => ({
+      sdMrad,
+      log: log - logTotal + Math.log(1 - STEADY_AIMS),
+    })),
   ];
 })();
 /** Places about the log of the arrows' spread, in its standard deviations. */
@@ -97,17 +101,18 @@ const BEFORE = [1000, 50, 10].map((sd) => ({ mean: 0, sd }));
 /** A line, or a parabola, of sideways position over distance, over how wide and how steadily is shot. */
 function fitLine(ends: readonly TrendEnd[], middle: number, size: 2 | 3): readonly AxisLaw[] {
   const shot = ends.flatMap(({ fletchedMeanMm, fletched, distanceM }) =>
-    fletchedMeanMm ? [{ mm: fletchedMeanMm[0], arrows: fletched, distanceM }] : [],
+    fletchedMeanMm ? [{ mm: fletchedMeanMm, arrows: fletched, distanceM }] : [],
   );
   const { sigmaMrad, logSd } = spreadOf(ends);
   const rows = shot.map(({ distanceM }) => {
     const along = distanceM - middle;
     return [1, along, along ** 2].slice(0, size);
   });
-  const y = shot.map(({ mm }) => mm);
+  const y = shot.map(({ mm }) => mm[0]);
+  const heights = heightsAtDistances(shot);
   const oneEach = shot.map((_, i) => [i]);
   return lineMixture(
-    BEFORE.slice(0, size),
+    [{ expected: BEFORE.slice(0, size), log: 0 }],
     AIMS.flatMap((aim) =>
       SPREADS.map((z) => {
         const arrow = (sigmaMrad * Math.exp(z * logSd)) ** 2;
@@ -115,11 +120,35 @@ function fitLine(ends: readonly TrendEnd[], middle: number, size: 2 | 3): readon
           ({ arrows, distanceM }) => 1 / (distanceM ** 2 * (arrow / arrows + aim.sdMrad ** 2)),
         );
         const sums = lineSums({ rows, y, precisions }, oneEach, { blockVariance: 0, size });
-        return { sums, log: aim.log - z ** 2 / 2 };
+        return { sums, log: aim.log - z ** 2 / 2 + heights(precisions) };
       }),
     ),
   ).laws;
 }
+
+/**
+ * Heights tell nothing of the drift, but ends at one distance differ in height by their aims as they do sideways:
+ * the log of how well such precisions foretell that, up to a constant.
+ */
+function heightsAtDistances(
+  shot: readonly { readonly mm: readonly [number, number]; readonly distanceM: number }[],
+): (precisions: readonly number[]) => number {
+  const places = blocksBy(shot.map(({ distanceM }) => `${distanceM}`));
+  const y = shot.map(({ mm }) => mm[1]);
+  for (const place of places) {
+    const mean = place.reduce((sum, i) => sum + y[i]!, 0) / place.length;
+    for (const i of place) y[i]! -= mean;
+  }
+  const rows = shot.map(() => []);
+  const shape = { blockVariance: ANY_HEIGHT_MM ** 2, size: 0 };
+  return (precisions) => {
+    const { logPrecision, yy } = lineSums({ rows, y, precisions }, places, shape);
+    return (logPrecision - yy) / 2;
+  };
+}
+
+/** Wide beside anything that is shot. */
+const ANY_HEIGHT_MM = 3000;
 
 /** The arrows' spread and the standard deviation of its log; with single arrows only, as at first. */
 function spreadOf(ends: readonly TrendEnd[]): { sigmaMrad: number; logSd: number } {

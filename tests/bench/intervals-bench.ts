@@ -12,7 +12,15 @@ import { timeline } from '../../src/trends/timeline.ts';
 import { trendEnds } from '../../src/trends/trend-ends.ts';
 import { walkBack } from '../../src/trends/walk-back.ts';
 import { steadyWithinEnds } from '../../src/trends/within-ends.ts';
-import { keep, QUIET, shootOne, valueAt, type Evening } from '../simulation/kept-evenings.ts';
+import {
+  ARCHERS,
+  DESIGNS,
+  eveningsOf,
+  worth,
+  type Design,
+  type Restlessness,
+} from '../simulation/evenings-of-set-ups.ts';
+import { keep, QUIET, shootOne, type Evening } from '../simulation/kept-evenings.ts';
 import { numberedShots, type NumberedShooting } from '../simulation/numbered-ends.ts';
 import { chance, type Chance } from '../simulation/virtual-archer.ts';
 import { ADJUSTERS, setUpOf } from './bench-log.ts';
@@ -31,6 +39,8 @@ export interface IntervalRow {
 }
 
 const NINETY = [88, 92] as const;
+const AT_LEAST_87 = [87, 100] as const;
+const AT_LEAST_85 = [85, 100] as const;
 
 type Shooting = Omit<Evening, 'sessionId' | 'setUpId'>;
 const within = ([low, high]: readonly number[], truth: number) => low! <= truth && truth <= high!;
@@ -255,125 +265,77 @@ function tuningRows(
   ];
 }
 
-export interface Design {
-  readonly paired: boolean;
-  readonly evenings: number;
-  /** Ends of six arrows with each set-up on an evening. */
-  readonly ends: number;
-  readonly aimMrad: number;
-  /** Standard deviation of the log of an evening's spread, and of where the sight stands, mrad. */
-  readonly formLogSd: number;
-  readonly sightMrad: number;
-}
-
-export const DESIGNS: Readonly<Record<string, Design>> = {
-  'same evenings, steady': { paired: true, evenings: 4, ends: 4, aimMrad: 0.3, formLogSd: 0.05, sightMrad: 0 }, // prettier-ignore
-  'same evenings': { paired: true, evenings: 4, ends: 4, aimMrad: 1, formLogSd: 0.25, sightMrad: 0.5 }, // prettier-ignore
-  'evenings apart': { paired: false, evenings: 4, ends: 6, aimMrad: 1, formLogSd: 0.25, sightMrad: 0.5 }, // prettier-ignore
-  'one evening, both': { paired: true, evenings: 1, ends: 10, aimMrad: 1, formLogSd: 0.25, sightMrad: 0.5 }, // prettier-ignore
-  'one evening each': { paired: false, evenings: 1, ends: 10, aimMrad: 1, formLogSd: 0.25, sightMrad: 0.5 }, // prettier-ignore
-  'one evening each, steady': { paired: false, evenings: 1, ends: 10, aimMrad: 0.3, formLogSd: 0.05, sightMrad: 0 }, // prettier-ignore
-};
-
-/** Points an arrow that a spread is worth on an usual evening, by many arrows. */
-function worth(sigmaMrad: number, design: Design): number {
-  const luck = chance(99);
-  const shots = 4000;
-  let sum = 0;
-  for (let i = 0; i < shots; i++) {
-    const sd = Math.hypot(
-      sigmaMrad * Math.exp(design.formLogSd * luck.normal()),
-      design.aimMrad,
-      design.sightMrad,
-    );
-    sum += valueAt([30 * sd * luck.normal(), 30 * sd * luck.normal()]);
-  }
-  return sum / shots;
-}
+type Archer = (luck: Chance) => Restlessness;
 
 /** What is said of two set-ups whose spreads differ, and what is true: points an arrow, ratio of spreads. */
-export function playComparison(design: Design, luck: Chance) {
-  const sigma = 1.2 * 2.5 ** luck.uniform();
+function playComparison(design: Design, archer: Archer, luck: Chance) {
+  const restless = archer(luck);
+  const first = 1.2 * 2.5 ** luck.uniform();
   const ratio = Math.exp(0.15 * luck.normal());
-  const of = { first: sigma, second: sigma * ratio };
-  const nights: Evening[] = [];
-  const night = (sessionId: string, setUps: readonly ('first' | 'second')[]) => {
-    const form = Math.exp(design.formLogSd * luck.normal());
-    const sightMrad = [design.sightMrad * luck.normal(), design.sightMrad * luck.normal()] as const;
-    for (const setUpId of setUps) {
-      nights.push(
-        evening(sessionId, {
-          setUpId,
-          ends: design.ends,
-          fletched: 6,
-          bare: 0,
-          sigmaMrad: of[setUpId] * form,
-          aimMrad: design.aimMrad,
-          sightMrad,
-        }),
-      );
-    }
-  };
-  for (let i = 0; i < design.evenings; i++) {
-    if (design.paired) night(`s${i}`, ['first', 'second']);
-    else {
-      night(`a${i}`, ['first']);
-      night(`b${i}`, ['second']);
-    }
-  }
-  const ends = trend(nights, luck);
-  const points = worth(of.second, design) - worth(of.first, design);
+  const ends = trend(eveningsOf(design, { first, second: first * ratio }, restless, luck), luck);
+  const points = worth(first * ratio, restless) - worth(first, restless);
   return { ends, points, ratio };
 }
 
-function comparisonRows(when: string, design: Design): IntervalRow[] {
+function comparisonRows(when: string, design: Design, archer: Archer): IntervalRow[] {
   const of =
     (key: 'byValue' | 'bySpread'): Draw =>
     (luck) => {
-      const { ends, points, ratio } = playComparison(design, luck);
+      const { ends, points, ratio } = playComparison(design, archer, luck);
       const difference = compareSetUps(ends, 'first', 'second')[key]!;
       return [within(difference.interval90, key === 'byValue' ? points : ratio)];
     };
+  const asked = askedOf(archer);
   return [
-    { name: 'Set-ups compared: points', when, asked: NINETY, share: 0.1, draw: of('byValue') },
-    { name: 'Set-ups compared: spread', when, asked: NINETY, share: 0.1, draw: of('bySpread') },
+    { name: 'Set-ups compared: points', when, asked, share: 0.2, draw: of('byValue') },
+    { name: 'Set-ups compared: spread', when, asked, share: 0.2, draw: of('bySpread') },
   ];
 }
 
-/** Of the archer whose set-up is looked at: one throughout, so that the truth is worked out once. */
-const FIGURES_SIGMA = 1.9;
-
 /** Figures of one set-up, over evenings that are usual and less usual. */
-function figuresRows(when: string, design: Design): IntervalRow[] {
-  const truth = worth(FIGURES_SIGMA, design);
-  const nights = (luck: Chance) =>
-    Array.from({ length: design.evenings }, (_, i) =>
-      evening(`s${i}`, {
-        ends: design.ends,
-        fletched: 6,
-        bare: 0,
-        sigmaMrad: FIGURES_SIGMA * Math.exp(design.formLogSd * luck.normal()),
-        aimMrad: design.aimMrad,
-        sightMrad: [design.sightMrad * luck.normal(), design.sightMrad * luck.normal()],
-      }),
-    );
-  const own = (luck: Chance) => setUpFigures(trend(nights(luck), luck), ['u']).setUps[0]!;
+function figuresRows(when: string, design: Design, archer: Archer): IntervalRow[] {
+  const play = (luck: Chance) => {
+    const restless = archer(luck);
+    const sigma = 1.2 * 2.5 ** luck.uniform();
+    const nights = eveningsOf(design, { u: sigma }, restless, luck);
+    return { own: setUpFigures(trend(nights, luck), ['u']).setUps[0]!, sigma, restless };
+  };
+  const asked = askedOf(archer);
   return [
     {
       name: 'Figures of a set-up: average',
       when,
-      asked: NINETY,
+      asked,
       share: 0.2,
-      draw: (luck) => [within(own(luck).average!.interval90, truth)],
+      draw: (luck) => {
+        const { own, sigma, restless } = play(luck);
+        return [within(own.average!.interval90, worth(sigma, restless))];
+      },
     },
     {
       name: 'Figures of a set-up: spread',
       when,
-      asked: NINETY,
+      asked,
       share: 0.2,
-      draw: (luck) => [within(own(luck).spread!.interval90, FIGURES_SIGMA)],
+      draw: (luck) => {
+        const { own, sigma } = play(luck);
+        return [within(own.spread!.interval90, sigma)];
+      },
     },
   ];
+}
+
+/** What evenings do is known before of archers of every sort alone; of one sort few evenings cannot tell. */
+function askedOf(archer: Archer): IntervalRow['asked'] {
+  return archer === ARCHERS['of every sort'] ? NINETY : AT_LEAST_85;
+}
+
+function byArchers(
+  rowsOf: (when: string, design: Design, archer: Archer) => IntervalRow[],
+): IntervalRow[] {
+  return Object.entries(ARCHERS).flatMap(([whose, archer]) =>
+    Object.entries(DESIGNS).flatMap(([how, design]) => rowsOf(`${whose}: ${how}`, design, archer)),
+  );
 }
 
 function arrowsRow(
@@ -405,8 +367,6 @@ const SPREAD_95: IntervalRow = {
     return [within(fletched!.sigmaInterval95Mm!, sigmaMrad * QUIET.distanceM)];
   },
 };
-
-const AT_LEAST_87 = [87, 100] as const;
 
 /** Every interval that is shown, by name. */
 export const INTERVALS: readonly IntervalRow[] = [
@@ -441,10 +401,8 @@ export const INTERVALS: readonly IntervalRow[] = [
   ...tuningRows('two evenings', { offMrad: 1, evenings: 2 }),
   ...tuningRows('after an evening with 2 mrad of wind', { offMrad: 1, windMrad: 2 }),
   ...tuningRows('one arrow in twenty wild', { offMrad: 1, wild: 0.05 }),
-  ...Object.entries(DESIGNS).flatMap(([when, design]) => comparisonRows(when, design)),
-  ...(['same evenings, steady', 'evenings apart', 'one evening each'] as const).flatMap((when) =>
-    figuresRows(when, DESIGNS[when]!),
-  ),
+  ...byArchers(comparisonRows),
+  ...byArchers(figuresRows),
   arrowsRow('twelve, six an end', {}),
   arrowsRow('one in twenty wild, 3 times', { wild: 0.05 }, AT_LEAST_87),
 ];
@@ -474,7 +432,7 @@ export function intervalsBench(options: {
 }): void {
   const { draws = 4000, seed = 1, only } = options;
   console.log(`Intervals that hold the truth, up to ${draws} draws each, seed ${seed}; %`);
-  console.log(`${'interval'.padEnd(33)}${'when'.padEnd(40)}${'asked'.padStart(10)}${'held'.padStart(8)}${'s.e.'.padStart(6)}`); // prettier-ignore
+  console.log(`${'interval'.padEnd(33)}${'when'.padEnd(45)}${'asked'.padStart(10)}${'held'.padStart(8)}${'s.e.'.padStart(6)}`); // prettier-ignore
   for (const row of INTERVALS) {
     if (only && !row.name.startsWith(only)) continue;
     const { held, of } = measureInterval(row, draws, seed);
@@ -484,7 +442,7 @@ export function intervalsBench(options: {
     const misses = row.asked && (100 * share < row.asked[0] || 100 * share > row.asked[1]);
     console.log(
       row.name.padEnd(33) +
-        row.when.padEnd(40) +
+        row.when.padEnd(45) +
         asked.padStart(10) +
         (100 * share).toFixed(1).padStart(8) +
         (100 * error).toFixed(1).padStart(6) +
@@ -493,7 +451,7 @@ export function intervalsBench(options: {
   }
 }
 
-export interface ComparisonMeasured {
+interface ComparisonMeasured {
   /** Said with 80 to 90 %, and how many of these were right. */
   readonly said: number;
   readonly right: number;
@@ -504,14 +462,18 @@ export interface ComparisonMeasured {
 }
 
 /** What is said of set-ups that are compared, and whether it is so. */
-export function measureComparison(
-  design: Design,
+function measureComparison(
+  { design, archer }: { readonly design: Design; readonly archer: Archer },
   key: 'byValue' | 'bySpread',
   { draws, seed }: { readonly draws: number; readonly seed: number },
 ): ComparisonMeasured {
   let [said, right, decided, wrong] = [0, 0, 0, 0];
   for (let i = 0; i < draws; i++) {
-    const { ends, points, ratio } = playComparison(design, chance(7919 * seed + 104729 * i + 1));
+    const { ends, points, ratio } = playComparison(
+      design,
+      archer,
+      chance(7919 * seed + 104729 * i + 1),
+    );
     const { pSecondBetter, verdict } = compareSetUps(ends, 'first', 'second')[key]!;
     const isRight = pSecondBetter >= 0.5 === (key === 'byValue' ? points > 0 : ratio < 1);
     const p = Math.max(pSecondBetter, 1 - pSecondBetter);
@@ -534,16 +496,20 @@ export function comparisonBench(options: {
 }): void {
   const { draws = 400, seed = 1 } = options;
   console.log(`Two set-ups compared, ${draws} pairs each, seed ${seed}; asked: of what is said with 80 to 90 % at least 78 % right, decided and wrong in at most 6 %`); // prettier-ignore
-  for (const [name, design] of Object.entries(DESIGNS)) {
-    for (const key of ['byValue', 'bySpread'] as const) {
-      const { said, right, decided, wrong, of } = measureComparison(design, key, { draws, seed });
-      const percent = (part: number, all: number) =>
-        all === 0 ? 'none' : `${((100 * part) / all).toFixed(1)} %`;
-      console.log(
-        `${name.padEnd(26)} ${(key === 'byValue' ? 'points' : 'spread').padEnd(8)}` +
-          `said with 80 to 90 %: ${percent(right, said)} of ${said} right; ` +
-          `decided ${percent(decided, of)}, wrongly ${percent(wrong, of)}`,
-      );
+  for (const [whose, archer] of Object.entries(ARCHERS)) {
+    console.log(`\nArchers ${whose}`);
+    for (const [how, design] of Object.entries(DESIGNS)) {
+      for (const key of ['byValue', 'bySpread'] as const) {
+        const measured = measureComparison({ design, archer }, key, { draws, seed });
+        const { said, right, decided, wrong, of } = measured;
+        const percent = (part: number, all: number) =>
+          all === 0 ? 'none' : `${((100 * part) / all).toFixed(1)} %`;
+        console.log(
+          `${how.padEnd(22)} ${(key === 'byValue' ? 'points' : 'spread').padEnd(8)}` +
+            `said with 80 to 90 %: ${percent(right, said)} of ${said} right; ` +
+            `decided ${percent(decided, of)}, wrongly ${percent(wrong, of)}`,
+        );
+      }
     }
   }
 }

@@ -53,8 +53,9 @@ export interface PolicyResult {
   /** Share further off after ten ends than at the start, by more than 0.5 and 1 mrad. */
   readonly worseByHalf: number;
   readonly worseByOne: number;
-  /** Root mean square distance from what is wanted after ten ends, mrad. */
+  /** Root mean square distance from what is wanted after ten ends, mrad, and its standard error. */
   readonly rmsAfterTen: number;
+  readonly rmsError: number;
   /** Ends until first within 1 mrad. */
   readonly medianEnds: number;
   readonly never: number;
@@ -73,15 +74,18 @@ export function policyBench(
   population: PolicyPopulation,
   { histories, seed }: { readonly histories: number; readonly seed: number },
 ): PolicyResult {
-  let [half, one, square, changes, undecided, never] = [0, 0, 0, 0, 0, 0];
+  let [half, one, square, fourth, changes, undecided, never] = [0, 0, 0, 0, 0, 0, 0];
   const needed: number[] = [];
   for (let i = 0; i < histories; i++) {
-    const history = obey(population, chance(seed + 7919 * i));
+    // Where adjusters come to rest has luck of its own: other advice meets the same arrows.
+    const [luck, rest] = [chance(seed + 7919 * i), chance(~(seed + 7919 * i))];
+    const history = obey(population, luck, rest.uniform);
     const { distances } = history;
     const worse = distances[10]! - distances[0]!;
     if (worse > 0.5) half++;
     if (worse > 1) one++;
     square += distances[10]! ** 2;
+    fourth += distances[10]! ** 4;
     changes += history.changes;
     undecided += history.undecided;
     const first = distances.findIndex((distance) => distance <= 1);
@@ -89,11 +93,13 @@ export function policyBench(
     needed.push(first < 0 ? Infinity : first);
   }
   needed.sort((a, b) => a - b);
+  const rms = Math.sqrt(square / histories);
   return {
     histories,
     worseByHalf: half / histories,
     worseByOne: one / histories,
-    rmsAfterTen: Math.sqrt(square / histories),
+    rmsAfterTen: rms,
+    rmsError: Math.sqrt(Math.max(0, fourth / histories - rms ** 4) / histories) / (2 * rms),
     medianEnds: needed[Math.floor(histories / 2)]!,
     never: never / histories,
     changes: changes / histories,
@@ -110,6 +116,7 @@ interface Response {
 function obey(
   population: PolicyPopulation,
   luck: Chance,
+  rest: () => number,
 ): { distances: number[]; changes: number; undecided: number } {
   const hand = luck.uniform() < 0.7 ? 'right' : 'left';
   const distanceM = [18, 30, 50][Math.floor(3 * luck.uniform())]!;
@@ -167,11 +174,8 @@ function obey(
       if (step.adjuster === 'plunger') clicks = amount(0, clicks + step.change);
       else mm = amount(1, mm + step.change);
       truly = {
-        clicks:
-          step.adjuster === 'plunger'
-            ? clicks - nominal.clicks + luck.uniform() - 0.5
-            : truly.clicks,
-        mm: step.adjuster === 'plunger' ? truly.mm : mm - nominal.mm + 0.2 * (luck.uniform() - 0.5),
+        clicks: step.adjuster === 'plunger' ? clicks - nominal.clicks + rest() - 0.5 : truly.clicks,
+        mm: step.adjuster === 'plunger' ? truly.mm : mm - nominal.mm + 0.2 * (rest() - 0.5),
       };
       if (e < 10 && (before[0] !== clicks || before[1] !== mm)) {
         changes++;

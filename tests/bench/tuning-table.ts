@@ -87,6 +87,10 @@ interface Line {
 
 const percent = (share: number) => (Number.isNaN(share) ? 'none' : `${(100 * share).toFixed(1)} %`);
 
+/** A share of so many, with its standard error. */
+const withError = (share: number, of: number) =>
+  `${(100 * share).toFixed(1)} +- ${(100 * Math.sqrt((share * (1 - share)) / of)).toFixed(1)} %`;
+
 /** A share with the number it is of: a share of few says little. */
 const shareOf = (part: number, all: number) =>
   all === 0 ? 'none' : `${percent(part / all)} of ${all}`;
@@ -185,15 +189,21 @@ const OBEYED_LINES: readonly {
   { label: 'Histories', of: ({ histories }) => `${histories}` },
   {
     label: 'After ten ends more than 0.5 mrad further off',
-    of: ({ worseByHalf }) => percent(worseByHalf),
+    of: ({ worseByHalf, histories }) => withError(worseByHalf, histories),
   },
-  { label: '  more than 1 mrad further off', of: ({ worseByOne }) => percent(worseByOne) },
-  { label: 'Off after ten ends, rms mrad', of: ({ rmsAfterTen }) => rmsAfterTen.toFixed(2) },
+  {
+    label: '  more than 1 mrad further off',
+    of: ({ worseByOne, histories }) => withError(worseByOne, histories),
+  },
+  {
+    label: 'Off after ten ends, rms mrad',
+    of: ({ rmsAfterTen, rmsError }) => `${rmsAfterTen.toFixed(2)} +- ${rmsError.toFixed(2)}`,
+  },
   {
     label: 'Ends until within 1 mrad, median',
     of: ({ medianEnds }) => (medianEnds === Infinity ? 'never' : `${medianEnds}`),
   },
-  { label: '  never in the history', of: ({ never }) => percent(never) },
+  { label: '  never in the history', of: ({ never, histories }) => withError(never, histories) },
   { label: 'Changes in ten ends', of: ({ changes }) => changes.toFixed(1) },
   {
     label: '  of an axis that is called undecided',

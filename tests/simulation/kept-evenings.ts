@@ -84,7 +84,7 @@ export function shootOne(
 }
 
 /** By rings of one width, ten of them. */
-export function valueAt(mm: readonly [number, number]): number {
+function valueAt(mm: readonly [number, number]): number {
   return Math.max(0, 10 - Math.floor(Math.hypot(...mm) / RING_MM));
 }
 

@@ -15,7 +15,7 @@ const seen = (y: number, variance: number) =>
  */
 describe('noise that is one of two', () => {
   const mixture = lineMixture(
-    [{ mean: 0, sd: 1 }],
+    [{ expected: [{ mean: 0, sd: 1 }], log: 0 }],
     [
       { sums: seen(2, 1), log: 0 },
       { sums: seen(2, 3), log: 0 },
@@ -42,7 +42,7 @@ describe('noise that is one of two', () => {
 
   test('is believed beforehand as it is said, and what is hardly possible is no part of the law', () => {
     const { laws, shares } = lineMixture(
-      [{ mean: 0, sd: 1 }],
+      [{ expected: [{ mean: 0, sd: 1 }], log: 0 }],
       [
         { sums: seen(2, 1), log: -20 },
         { sums: seen(2, 1), log: 0 },
@@ -55,7 +55,28 @@ describe('noise that is one of two', () => {
   });
 
   test('starts from the mean that is expected', () => {
-    const { laws } = lineMixture([{ mean: 4, sd: 1 }], [{ sums: seen(2, 1), log: 0 }]);
+    const { laws } = lineMixture(
+      [{ expected: [{ mean: 4, sd: 1 }], log: 0 }],
+      [{ sums: seen(2, 1), log: 0 }],
+    );
     expect(laws[0]!.parts[0]!.law.mean).toBeCloseTo(3, 12);
+  });
+
+  test('is judged under every way that the level may be expected', () => {
+    const { laws, shares } = lineMixture(
+      [1, 3].map((sd) => ({ expected: [{ mean: 0, sd }], log: 0 })),
+      [{ sums: seen(2, 1), log: 0 }],
+    );
+    // N(2; 0, 10) over N(2; 0, 2): the root of a fifth times e to 4/5.
+    const odds = Math.sqrt(1 / 5) * Math.exp(0.8);
+    expect(shares).toEqual([expect.closeTo(1)]);
+    expect(laws[0]!.parts.map(({ weight }) => weight)).toEqual([
+      expect.closeTo(1 / (1 + odds)),
+      expect.closeTo(odds / (1 + odds)),
+    ]);
+    expect(laws[0]!.parts.map(({ law }) => law.mean)).toEqual([
+      expect.closeTo(1),
+      expect.closeTo(1.8),
+    ]);
   });
 });
