@@ -138,13 +138,19 @@ function growthRow(
   };
 }
 
-function walkBackRow(when: string, aimMrad: number, ends: number): IntervalRow {
+/** @param aimOf how far the aims of ends scatter; of one sort if it asks no luck */
+function walkBackRow(
+  when: string,
+  aimOf: number | ((luck: Chance) => number),
+  ends: number,
+): IntervalRow {
   return {
     name: 'Walk-back: drift a metre',
     when,
-    asked: NINETY,
-    share: 0.2,
+    asked: typeof aimOf === 'number' ? AT_LEAST_85 : NINETY,
+    share: 0.5,
     draw: (luck) => {
+      const aimMrad = typeof aimOf === 'number' ? aimOf : aimOf(luck);
       const drift = 0.8 * luck.normal();
       const sigmaMrad = anySigma(luck);
       const evenings = [10, 20, 30, 40].map((distanceM) =>
@@ -155,7 +161,10 @@ function walkBackRow(when: string, aimMrad: number, ends: number): IntervalRow {
   };
 }
 
-/** How a bow answers: of its own gains, ten to twenty parts of a hundred on the other axis. */
+/** From steady to restless, mrad. */
+const anyAim = ({ normal }: Chance) => 0.6 * Math.exp(0.7 * normal());
+
+/** What a bow does: mrad where it stands at first, and by a click and a mm [right, up]. */
 interface Answer {
   readonly base: readonly [number, number];
   readonly click: readonly [number, number];
@@ -170,20 +179,45 @@ interface Tuning {
   readonly evenings?: number;
   readonly wild?: number;
   readonly dayMrad?: number;
+  /** How strongly the adjusters act beside what is usual. @default 1 */
+  readonly times?: number;
+  /** Bows, adjusters and evenings as a log of which nothing is known expects them. @default false */
+  readonly everySort?: boolean;
+}
+
+/** One of these, each as often as its weight says. */
+function oneOf(weighed: readonly (readonly [number, number])[], { uniform }: Chance): number {
+  let left = uniform() * weighed.reduce((sum, [, weight]) => sum + weight, 0);
+  for (const [value, weight] of weighed) {
+    left -= weight;
+    if (left < 0) return value;
+  }
+  return weighed.at(-1)![0];
+}
+
+/** How a bow answers. */
+function answerOf({ times = 1, everySort = false }: Tuning, luck: Chance): Omit<Answer, 'base'> {
+  const { uniform, normal } = luck;
+  const turned = () => (uniform() < 0.05 ? -1 : 1);
+  if (everySort) {
+    const [click, mm] = [(-0.35 + 0.25 * normal()) * turned(), (-1.6 + normal()) * turned()];
+    return { click: [click, 0.04 * normal()], mm: [0.3 * normal(), mm] };
+  }
+  const cross = () => (uniform() < 0.5 ? -1 : 1) * (0.1 + 0.1 * uniform());
+  const click = -0.35 * times * Math.exp(0.4 * normal()) * turned();
+  const mm = -1.5 * times * Math.exp(0.4 * normal()) * turned();
+  return { click: [click, click * cross()], mm: [mm * cross(), mm] };
 }
 
 /** A bow whose plunger and nocking point were tried at several places, and what the log says of it. */
 function playTuning(about: Tuning, luck: Chance) {
-  const { offMrad, windMrad = 0, preferredMrad = [0, 0], evenings = 4, wild = 0, dayMrad = 0.4 } = about; // prettier-ignore
+  const { windMrad = 0, preferredMrad = [0, 0], evenings = 4, wild = 0, everySort = false } = about;
   const { uniform, normal } = luck;
-  const turned = () => (uniform() < 0.05 ? -1 : 1);
-  const cross = () => (uniform() < 0.5 ? -1 : 1) * (0.1 + 0.1 * uniform());
-  const click = -0.35 * Math.exp(0.4 * normal()) * turned();
-  const mm = -1.5 * Math.exp(0.4 * normal()) * turned();
+  const offMrad = everySort ? oneOf([[0.15, 1.5], [0.5, 0.3], [1.5, 1], [6, 0.7]], luck) : about.offMrad; // prettier-ignore
+  const dayMrad = everySort ? oneOf([[0.4, 4], [0.8, 2], [1.6, 1]], luck) : about.dayMrad ?? 0.4; // prettier-ignore
   const answer: Answer = {
     base: [preferredMrad[0] + offMrad * normal(), preferredMrad[1] + offMrad * normal()],
-    click: [click, click * cross()],
-    mm: [mm * cross(), mm],
+    ...answerOf(about, luck),
   };
   const offsetAt = ({ clicks, nockMm }: { clicks: number; nockMm: number }, axis: 0 | 1) =>
     answer.base[axis] + answer.click[axis] * (clicks - 50) + answer.mm[axis] * (nockMm - 10);
@@ -223,14 +257,14 @@ function playTuning(about: Tuning, luck: Chance) {
 function tuningRows(
   when: string,
   about: Tuning,
-  asked: IntervalRow['asked'] = NINETY,
+  asked: IntervalRow['asked'] = AT_LEAST_85,
 ): IntervalRow[] {
   return [
     {
       name: 'Offset by the log',
       when,
       asked,
-      share: 0.08,
+      share: 0.2,
       draw: (luck) => {
         const { bow, log, truth } = playTuning(about, luck);
         const { offsetMrad } = readLog(bow, log, { setUpId: log.setUps.at(-1)!.id, distanceM: 30 })!; // prettier-ignore
@@ -244,7 +278,7 @@ function tuningRows(
       name: 'Effect of a click and of a mm',
       when,
       asked,
-      share: 0.08,
+      share: 0.2,
       draw: (luck) => {
         const { bow, log, settings, answer } = playTuning(about, luck);
         const present = { plunger: settings.clicks, nock: settings.nockMm };
@@ -390,15 +424,19 @@ export const INTERVALS: readonly IntervalRow[] = [
   growthRow('evenings 20 % apart', { daySd: 0.2 }),
   growthRow('and distances 10 %', { daySd: 0.1, hereSd: 0.1 }),
   growthRow('faster than distance', { daySd: 0.1, power: 1.4 }),
-  walkBackRow('no aim error, 1 end each', 0, 1),
-  walkBackRow('aim 0.3 mrad, 1 end each', 0.3, 1),
-  walkBackRow('aim 0.7 mrad, 1 end each', 0.7, 1),
-  walkBackRow('aim 0.7 mrad, 4 ends each', 0.7, 4),
-  walkBackRow('aim 1.2 mrad, 2 ends each', 1.2, 2),
+  ...[1, 2, 4].flatMap((ends) => [
+    walkBackRow(`aims of every sort, ${ends} each`, anyAim, ends),
+    ...[0, 0.3, 0.7, 1.2].map((aim) => walkBackRow(`aim ${aim} mrad, ${ends} each`, aim, ends)),
+  ]),
+  ...tuningRows('bows of every sort', { offMrad: 1, everySort: true }, NINETY),
+  ...tuningRows('the same, two evenings', { offMrad: 1, everySort: true, evenings: 2 }, NINETY),
   ...tuningRows('bows 1 mrad off', { offMrad: 1 }),
   ...tuningRows('bows 3 mrad off', { offMrad: 3 }),
   ...tuningRows('with a preferred offset', { offMrad: 1, preferredMrad: [1.5, -2] }),
   ...tuningRows('two evenings', { offMrad: 1, evenings: 2 }),
+  ...tuningRows('adjusters act half as much', { offMrad: 1, times: 0.5 }),
+  ...tuningRows('adjusters act 1.7 times as much', { offMrad: 1, times: 1.7 }),
+  ...tuningRows('evenings 0.9 mrad apart', { offMrad: 1, dayMrad: 0.9 }),
   ...tuningRows('after an evening with 2 mrad of wind', { offMrad: 1, windMrad: 2 }),
   ...tuningRows('one arrow in twenty wild', { offMrad: 1, wild: 0.05 }),
   ...byArchers(comparisonRows),
