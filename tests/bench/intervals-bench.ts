@@ -201,7 +201,7 @@ function answerOf({ times = 1, everySort = false }: Tuning, luck: Chance): Omit<
   const turned = () => (uniform() < 0.05 ? -1 : 1);
   if (everySort) {
     const [click, mm] = [(-0.35 + 0.25 * normal()) * turned(), (-1.6 + normal()) * turned()];
-    return { click: [click, 0.04 * normal()], mm: [0.3 * normal(), mm] };
+    return { click: [click, 0.06 * normal()], mm: [0.3 * normal(), mm] };
   }
   const cross = () => (uniform() < 0.5 ? -1 : 1) * (0.1 + 0.1 * uniform());
   const click = -0.35 * times * Math.exp(0.4 * normal()) * turned();

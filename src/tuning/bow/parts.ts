@@ -94,7 +94,7 @@ export const PARTS = {
     work: 120,
     measuredAgain: null,
     // A turn of the thread: one line of the dial.
-    effect: { per: TURNS, horizontal: { mean: -3.5, sd: 2.5 }, vertical: none(0.4) },
+    effect: { per: TURNS, horizontal: { mean: -3.5, sd: 2.5 }, vertical: none(0.6) },
     tool: { axis: 'horizontal', within: 1, beyond: 3 },
     fine: true,
     ofArrow: false,
