@@ -7,7 +7,7 @@ import type { OpenCv } from '../raster/load-open-cv.ts';
 import type { Raster } from '../raster/raster.ts';
 import { ASSUMED_SHAFT_MM } from '../request/assumed-shaft.ts';
 import { handMadeHoles } from './hand-made/hand-made-holes.ts';
-import { viewSpot } from './flat-view/spot-view.ts';
+import { flatSpot, viewOf, viewSpot } from './flat-view/spot-view.ts';
 import type { HoleCandidate } from './candidates/hole-candidate.ts';
 import { kindsByVanes, onlyKind } from './kinds-by-vanes.ts';
 import type { ArrowKind, Mark } from './mark.ts';
@@ -88,11 +88,16 @@ export async function findMarks(
   const since: NewHoles[] = [];
   /** Hand-made evidence beside the network's: it sees places that the network does not. */
   const beside: HoleCandidate[] = [];
-  for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
-    const view = viewSpot(photo, fit, spot, shaftMm);
-    const maps =
-      engine.networks && (await engine.networks.marks.evidence(view.flat, { fit, shaftMm }));
-    const handMade = handMadeHoles(view);
+  const flats = fit.spotCentresMm.map((_, spot) => flatSpot(photo, fit, spot, shaftMm));
+  // Networks in a thread of their own look at the spots while this one looks for what differs.
+  const looking = flats.map((flat) => engine.networks?.marks.evidence(flat, { fit, shaftMm }));
+  const byHand = flats.map((flat) => {
+    const view = viewOf(flat, fit, shaftMm);
+    return { view, handMade: handMadeHoles(view) };
+  });
+  const evidence = await Promise.all(looking);
+  for (const [spot, { view, handMade }] of byHand.entries()) {
+    const maps = evidence[spot] ?? null;
     const holesAfter = maps ? holesFromMaps(view, maps, handMade) : handMade;
     holes.push(...holesAfter);
     if (maps) beside.push(...handMade);

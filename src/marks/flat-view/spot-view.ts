@@ -34,11 +34,26 @@ export function viewSpot(
   shaftMm: number,
   shaftPx = SHAFT_PX,
 ): SpotView {
-  const face = FACES[fit.face];
-  const halfWidthMm = outerRadiusMm(face) + 3 * shaftMm;
+  return viewOf(flatSpot(photo, fit, spot, shaftMm, shaftPx), fit, shaftMm);
+}
+
+/** The spot alone of what `viewSpot` looks at. */
+export function flatSpot(
+  photo: Raster,
+  fit: FaceFit,
+  spot: number,
+  shaftMm: number,
+  shaftPx = SHAFT_PX,
+): FlatFace {
+  const halfWidthMm = outerRadiusMm(FACES[fit.face]) + 3 * shaftMm;
   const finestMm = 0.8 / pxPerMm(fit, spotToSheet(fit, spot, [0, 0]));
   const mmPerPx = Math.max(shaftMm / shaftPx, finestMm, (2 * halfWidthMm) / MOST_PX);
-  const flat = exposed(flatten(photo, fit, { spot, mmPerPx, halfWidthMm }));
+  return exposed(flatten(photo, fit, { spot, mmPerPx, halfWidthMm }));
+}
+
+/** What departs from the printed face on a spot. @param flat As `flatSpot` makes it. */
+export function viewOf(flat: FlatFace, fit: FaceFit, shaftMm: number): SpotView {
+  const face = FACES[fit.face];
   const misfit = misfitOf(flat, shaftMm, outerRadiusMm(face) + shaftMm);
   return { face, flat, misfit, printed: numberCells(face, flat, misfit), shaftMm };
 }

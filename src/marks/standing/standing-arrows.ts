@@ -134,23 +134,29 @@ export async function standingArrows(
     roughly: arrowEntries(spot.placed, from),
   }));
   const sight: Sight = { fit, from, closer };
-  let best: { shaftMm: number; seen: SeenClosely[]; evidence: number } | null = null;
-  for (const { mm: shaftMm, logOdds } of widthsToTry(spots, from, toldMm, isShaftSaid)) {
-    const seen: SeenClosely[] = [];
-    for (const spot of spots) {
-      seen.push({ spot, close: await lookCloser(spot, shaftMm, sight) });
-    }
-    const evidence = arrowsSeen(seen, shaftMm, sight).reduce(
-      (sum, { probability }) => sum + Math.max(0, Math.log(probability / (1 - probability)) - COST),
-      WIDTH_TRUST * logOdds,
-    );
-    if (!best || evidence > best.evidence) best = { shaftMm, seen, evidence };
-  }
-  const { shaftMm, seen } = best!;
-  const all: SeenClosely[] = [];
-  for (const { spot, close } of seen) {
-    all.push({ spot, close: await lookBeyond(spot, close, shaftMm, sight) });
-  }
+  // Networks in a thread of their own look at one while this one weighs what they saw of another.
+  const tried = await Promise.all(
+    widthsToTry(spots, from, toldMm, isShaftSaid).map(async ({ mm: shaftMm, logOdds }) => {
+      const seen = await Promise.all(
+        spots.map(async (spot) => ({ spot, close: await lookCloser(spot, shaftMm, sight) })),
+      );
+      const evidence = arrowsSeen(seen, shaftMm, sight).reduce(
+        (sum, { probability }) =>
+          sum + Math.max(0, Math.log(probability / (1 - probability)) - COST),
+        WIDTH_TRUST * logOdds,
+      );
+      return { shaftMm, seen, evidence };
+    }),
+  );
+  const { shaftMm, seen } = tried.reduce((best, one) =>
+    one.evidence > best.evidence ? one : best,
+  );
+  const all = await Promise.all(
+    seen.map(async ({ spot, close }) => ({
+      spot,
+      close: await lookBeyond(spot, close, shaftMm, sight),
+    })),
+  );
   const arrows = await judgedByEnds(
     weighedAsPieces(arrowsSeen(all, shaftMm, sight), fit, from.geometry, shaftMm),
     fit,
@@ -158,7 +164,9 @@ export async function standingArrows(
     shaftMm,
     (spot, places) => {
       const { view, maps } = spots.find((one) => one.view.flat.spot === spot)!;
-      return maps ? mapsAround(places, view, shaftMm, sight) : Promise.resolve([]);
+      return maps
+        ? eachAround(places, view, shaftMm, sight, (look) => look)
+        : Promise.resolve([]);
     },
   );
   return { arrows, geometry: from.geometry, shaftMm };
@@ -270,7 +278,7 @@ async function looksAround(
 ): Promise<CloseLook[]> {
   if (!maps) return [];
   const { fit, from } = sight;
-  return (await mapsAround(places, view, shaftMm, sight)).map(({ part, flat, map }) => {
+  return eachAround(places, view, shaftMm, sight, ({ part, flat, map }) => {
     const placed = placedMap(map, flat, fit, shaftMm);
     const entries = arrowEntries(placed, from).map((seen) => ({
       seen,
@@ -280,26 +288,30 @@ async function looksAround(
   });
 }
 
-/** Few parts that show these places, as the network sees them closely; none without it. */
-async function mapsAround(
+/** What `use` makes of few parts that show these places, as the network sees them closely; nothing without it. */
+async function eachAround<T>(
   places: readonly SpotMm[],
   { flat: { spot } }: SpotView,
   shaftMm: number,
   { from, closer }: Sight,
-): Promise<EndLook[]> {
+  use: (look: EndLook) => T,
+): Promise<T[]> {
   const { footMm, heightMm } = from.geometry;
   const mostMm = (MOST_CLOSE_PX * shaftMm) / SHAFT_PX;
-  const looks: EndLook[] = [];
-  for (const part of partsAround(places, CLOSE_MARGIN * shaftMm, mostMm)) {
-    const look = await closer(
-      spot,
-      { ...part, mmPerPx: shaftMm / SHAFT_PX },
-      { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
-    );
-    if (!look) return [];
-    looks.push({ part, flat: look.flat, map: shaftMapOfEntries(look.maps, look.flat, shaftMm) });
-  }
-  return looks;
+  const parts = partsAround(places, CLOSE_MARGIN * shaftMm, mostMm);
+  const used = await Promise.all(
+    parts.map(async (part) => {
+      const look = await closer(
+        spot,
+        { ...part, mmPerPx: shaftMm / SHAFT_PX },
+        { shaftMm, camera: [footMm[0], footMm[1], heightMm] },
+      );
+      if (!look) return [];
+      const { flat, maps } = look;
+      return [use({ part, flat, map: shaftMapOfEntries(maps, flat, shaftMm) })];
+    }),
+  );
+  return used.flat();
 }
 
 /** How far inside one of the parts a place lies at most, mm. */
