@@ -16,6 +16,7 @@ const MANIFEST = join(ROOT, 'package.json');
 const ENTRIES = [
   'server/cli/endwise.ts',
   'server/reading/reading-worker.ts',
+  'server/reading/network-thread.ts',
   'server/decode/clean-photo.ts',
   'server/log/import-worker.ts',
 ];

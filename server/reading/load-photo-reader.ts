@@ -1,11 +1,8 @@
-import { readFile } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import type { Engine } from '../../src/reading/engine.ts';
-import type { Networks } from '../../src/marks/network/networks.ts';
-import { loadNetworkRuntime } from './network-runtime.ts';
+import { networksInThread } from './networks-in-thread.ts';
+import { loadNetworks } from './load-networks.ts';
 import type { PhotoReader } from './photo-reader.ts';
-
-const WEIGHTS = new URL('../../src/marks/network/weights/', import.meta.url);
 
 let loading: Promise<PhotoReader> | undefined;
 
@@ -40,42 +37,9 @@ function besideOf({ raster, focalPx }: Parameters<PhotoReader>[0]) {
 async function loadEngine(threads: number): Promise<Engine> {
   const [{ loadOpenCv }, networks] = await Promise.all([
     import('../../src/raster/load-open-cv.ts'),
-    loadNetworks(threads),
+    // One thread goes on with the photo while another runs the networks.
+    threads > 1 ? networksInThread(threads) : loadNetworks(threads),
   ]);
   const { cv } = await loadOpenCv();
   return { cv, networks };
-}
-
-/** Null where weights are missing: the core then uses its hand-made evidence. */
-export async function loadNetworks(threads = availableParallelism()): Promise<Networks | null> {
-  const [
-    weights,
-    { createMarkNetwork },
-    { createEntryNetwork },
-    { createRearNetwork },
-    { createNetworkSession },
-    runtime,
-  ] = await Promise.all([
-    readWeights(),
-    import('../../src/marks/network/mark-network.ts'),
-    import('../../src/marks/network/entry-network.ts'),
-    import('../../src/marks/network/rear-network.ts'),
-    import('../../src/marks/network/network-session.ts'),
-    loadNetworkRuntime(),
-  ]);
-  if (weights === null) return null;
-  const [marks, entries, rears] = await Promise.all(
-    weights.map((own) => createNetworkSession({ weights: own, runtime, threads })),
-  );
-  return {
-    marks: createMarkNetwork(marks!),
-    entries: createEntryNetwork(entries!),
-    rears: createRearNetwork(rears!),
-  };
-}
-
-/** Of the networks for marks, entries and rear ends; null unless all are there. */
-function readWeights(): Promise<Uint8Array[] | null> {
-  const files = ['mark-network.onnx', 'entry-network.onnx', 'rear-network.onnx'];
-  return Promise.all(files.map((name) => readFile(new URL(name, WEIGHTS)))).catch(() => null);
 }

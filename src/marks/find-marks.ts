@@ -90,12 +90,17 @@ export async function findMarks(
   const beside: HoleCandidate[] = [];
   const flats = fit.spotCentresMm.map((_, spot) => flatSpot(photo, fit, spot, shaftMm));
   // Networks in a thread of their own look at the spots while this one looks for what differs.
-  const looking = flats.map((flat) => engine.networks?.marks.evidence(flat, { fit, shaftMm }));
+  const { networks } = engine;
+  const looking = Promise.all(
+    networks ? flats.map((flat) => networks.marks.evidence(flat, { fit, shaftMm })) : [],
+  );
+  // What goes wrong is thrown where it is waited for.
+  looking.catch(() => undefined);
   const byHand = flats.map((flat) => {
     const view = viewOf(flat, fit, shaftMm);
     return { view, handMade: handMadeHoles(view) };
   });
-  const evidence = await Promise.all(looking);
+  const evidence = await looking;
   for (const [spot, { view, handMade }] of byHand.entries()) {
     const maps = evidence[spot] ?? null;
     const holesAfter = maps ? holesFromMaps(view, maps, handMade) : handMade;

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readPhotoFile } from '../../server/decode/read-photo-file.ts';
-import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
+import { loadNetworks } from '../../server/reading/load-networks.ts';
 import { flatten, spotToFlat, type FlatFace } from '../../src/fit/flat/flatten.ts';
 import { sheetToSpot } from '../../src/fit/camera/project.ts';
 import type { EvidenceMaps } from '../../src/marks/network/evidence-maps.ts';

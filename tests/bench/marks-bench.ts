@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readPhotoFile } from '../../server/decode/read-photo-file.ts';
-import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
+import { loadNetworks } from '../../server/reading/load-networks.ts';
 import { FACES } from '../../src/face/faces.ts';
 import type { FaceFit } from '../../src/fit/camera/face-fit.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { decodePhoto } from '../../server/decode/decode-photo.ts';
 import { photoBytes } from '../../server/decode/read-photo-file.ts';
-import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
+import { loadNetworks } from '../../server/reading/load-networks.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { viewSpot } from '../../src/marks/flat-view/spot-view.ts';
 import { closerLook } from '../../src/marks/find-marks.ts';

@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { decodePhoto } from '../../server/decode/decode-photo.ts';
-import { loadNetworks } from '../../server/reading/load-photo-reader.ts';
+import { loadNetworks } from '../../server/reading/load-networks.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { findMarks } from '../../src/marks/find-marks.ts';
 import type { Networks } from '../../src/marks/network/networks.ts';

@@ -78,7 +78,7 @@ async function openCv(): Promise<string> {
 }
 
 async function network(): Promise<string> {
-  const { loadNetworks } = await import('../../reading/load-photo-reader.ts');
+  const { loadNetworks } = await import('../../reading/load-networks.ts');
   if ((await loadNetworks()) === null) {
     throw new Error(
       'weights are missing in src/marks/network/weights: marks are found by hand-made means',

@@ -164,9 +164,7 @@ export async function standingArrows(
     shaftMm,
     (spot, places) => {
       const { view, maps } = spots.find((one) => one.view.flat.spot === spot)!;
-      return maps
-        ? eachAround(places, view, shaftMm, sight, (look) => look)
-        : Promise.resolve([]);
+      return maps ? eachAround(places, view, shaftMm, sight, (look) => look) : Promise.resolve([]);
     },
   );
   return { arrows, geometry: from.geometry, shaftMm };
