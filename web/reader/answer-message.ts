@@ -38,16 +38,14 @@ export async function answerMessage(data: unknown): Promise<void> {
 async function answer(message: ToReader): Promise<void> {
   if (message.type === 'warm') {
     // Why it cannot be loaded is said with the photo.
-    const isReady = await loadEngine().then(
-      () => true,
-      () => false,
-    );
+    const engine = await loadEngine().catch(() => null);
     const fetched = performance.getEntriesByType('resource').map((entry) => entry.name);
-    say({ type: 'ready', loaded: isReady ? [...new Set([location.href, ...fetched])] : [] });
-    if (isReady && message.rehearse && !rehearsed && photos === 0) {
+    const all = engine ? [location.href, ...fetched, ...engine.loaded] : [];
+    say({ type: 'ready', loaded: [...new Set(all)] });
+    if (engine && message.rehearse && !rehearsed && photos === 0) {
       rehearsed = true;
       // Nobody waits for it: what goes wrong is no answer to a photo.
-      await rehearse(await loadEngine(), () => photos > 0).catch(console.error);
+      await rehearse(engine, () => photos > 0).catch(console.error);
     }
     return;
   }
