@@ -55,7 +55,8 @@ function firstReading(photos: string, { photo, face, shaft_mm: shaftMm }: Truth)
 
 async function laterReadings(folder: string, truth: Truth): Promise<Profile> {
   const path = join(folder, truth.photo);
-  const reader = await loadPhotoReader();
+  // With one thread, in which the networks run too: they are among the shares.
+  const reader = await loadPhotoReader(1);
   const request = readingRequestSchema.parse({ face: truth.face, shaftMm: truth.shaft_mm });
   const read = async () => reader(await decodePhoto(await photoBytes(path)), request, {});
   await read();

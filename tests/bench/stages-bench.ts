@@ -1,8 +1,9 @@
 import { existsSync, readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { decodePhoto } from '../../server/decode/decode-photo.ts';
-import { loadNetworks } from '../../server/reading/load-networks.ts';
+import { networksInThread } from '../../server/reading/networks-in-thread.ts';
 import { fitFace } from '../../src/fit/fit-face.ts';
 import { findMarks } from '../../src/marks/find-marks.ts';
 import type { Networks } from '../../src/marks/network/networks.ts';
@@ -23,7 +24,7 @@ const ROUNDS = 8;
 /** Photos of each category. */
 const EACH = 2;
 
-const STAGES = ['decode', 'fit', 'marks', 'network', 'whole'] as const;
+const STAGES = ['decode', 'fit', 'marks', 'network', 'whole', 'processor'] as const;
 type StageTimes = Record<(typeof STAGES)[number], number>;
 
 /** What is held against the decoding alone. */
@@ -31,14 +32,15 @@ const AGAINST_DECODING = ['fit', 'whole'] as const;
 
 /**
  * Time of the stages on photos of 12 MP, warm, in one process: of each the median and the least of
- * several rounds, and fit and whole beside the decoding alone. `network` is a part of `marks`. Smaller
- * photos are enlarged; they hold less detail for their size and so decode faster than large ones do. Where
+ * several rounds, and fit and whole beside the decoding alone. `network` is a part of `marks`: how long
+ * answers of the networks stood out, which run beside as for a single reading. `processor` is the time of
+ * all threads together, which what else the machine is at moves less. Smaller photos are enlarged; they hold less detail for their size and so decode faster than large ones do. Where
  * an enlarged one is refused, it says so and counts for nothing.
  */
 export async function stagesBench(options: StagesBenchOptions = {}): Promise<void> {
   const folder = options.folder ?? PHOTO_FOLDERS.find((path) => existsSync(path))!;
   const { cv } = await loadOpenCv();
-  const networks = (await loadNetworks())!;
+  const networks = (await networksInThread(availableParallelism()))!;
   const rows: Record<string, object> = {};
   const ratios: StageTimes[] = [];
   for (const truth of await chosen(folder, options.only ?? '')) {
@@ -71,10 +73,12 @@ async function timedRound(
   networks: Networks,
 ): Promise<StageTimes> {
   let inNetwork = 0;
+  let open = 0;
+  let since = 0;
   const timed = async <T>(run: () => Promise<T>): Promise<T> => {
-    const start = performance.now();
+    if (open++ === 0) since = performance.now();
     const answer = await run();
-    inNetwork += performance.now() - start;
+    if (--open === 0) inNetwork += performance.now() - since;
     return answer;
   };
   const { marks, entries, rears } = networks;
@@ -83,6 +87,7 @@ async function timedRound(
     entries: { ...entries, evidence: (...flat) => timed(() => entries.evidence(...flat)) },
     rears: { ...rears, read: (strip) => timed(() => rears.read(strip)) },
   };
+  const before = process.cpuUsage();
   const start = performance.now();
   const { raster, focalPx } = await decodePhoto(bytes);
   const decoded = performance.now();
@@ -91,12 +96,14 @@ async function timedRound(
   const fitted = performance.now();
   await findMarks(raster, fit, { shaftMm: truth.shaft_mm }, { cv, networks: watched });
   const end = performance.now();
+  const { user, system } = process.cpuUsage(before);
   return {
     decode: decoded - start,
     fit: fitted - decoded,
     marks: end - fitted,
     network: inNetwork,
     whole: end - start,
+    processor: (user + system) / 1000,
   };
 }
 
