@@ -2,14 +2,14 @@ import { spawnSync } from 'node:child_process';
 import { chownSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Client } from 'pg';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import { listen } from '../../../server/http/listen.ts';
 import { Log } from '../../../server/log/log.ts';
 import { appOfTests } from '../http/app-of-tests.ts';
 import { asked } from '../log/engines.ts';
 import { fillSample, sampleEnd } from '../log/sample-log.ts';
 import { databaseOfTests, hasPostgres } from '../postgres/postgres-of-tests.ts';
-import { startPostgres } from '../postgres/start-postgres.ts';
+import { startPostgres, type Postgres } from '../postgres/start-postgres.ts';
 import { temporaryFolder } from '../temporary-folder.ts';
 import { queueOfTests, readWords, submissionOf, workerOfTests } from './queue-of-tests.ts';
 
@@ -247,15 +247,19 @@ describe.skipIf(!hasPostgres)('a database that', () => {
 });
 
 describe.skipIf(!hasPostgres)('a PostgreSQL', () => {
+  let postgres: Postgres;
+  beforeAll(async () => {
+    postgres = await startPostgres();
+  });
+  afterAll(() => postgres.stop());
+
   it('that is a standby lets read, says so of writing, and is written to when it takes over', async () => {
-    const first = await startPostgres({ settings: ['wal_level=replica', 'max_wal_senders=2'] });
-    onTestFinished(() => first.stop());
-    const before = await Log.open(first.url);
+    const before = await Log.open(postgres.url);
     await fillSample(before);
     await before.putEnd(sampleEnd('ilka', 1));
     await before.close();
-    await (await queueOfTests({ url: first.url })).readings.close();
-    const standby = await startPostgres({ standbyOf: first });
+    await (await queueOfTests({ url: postgres.url })).readings.close();
+    const standby = await startPostgres({ standbyOf: postgres });
     onTestFinished(() => standby.stop());
     const log = await Log.open(standby.url, { patienceMs: PATIENCE_MS });
     onTestFinished(() => log.close());
@@ -271,8 +275,6 @@ describe.skipIf(!hasPostgres)('a PostgreSQL', () => {
   });
 
   it('that wants or lacks encryption, or shows a certificate of nobody known, is said so', async () => {
-    const postgres = await startPostgres();
-    onTestFinished(() => postgres.stop());
     const verified = `${postgres.url}?sslmode=verify-full`;
     const refused = (address: string, says: string) =>
       expect(Log.open(address)).rejects.toMatchObject({
