@@ -79,7 +79,7 @@ describe('of the tilts that two inks leave open', () => {
 });
 
 test('where the camera looked past the face, no line of an ink is taken for the next one', async () => {
-  const scene = madeSmall(livedScene(11059, 'askew', 'field-40'), 2 * LONG_PX);
+  const scene = madeSmall(livedScene(11059, 'askew', 'field-40'), LONG_PX);
   const { jpeg, truth } = await renderPhoto(scene, 'drawn.jpg');
   const { fit } = fitFace(await rasterOf(jpeg), { face: 'field-40' }, cv);
   expect(radialErrors(truth.spots, fit, (px) => px).rmsMm).toBeLessThan(40 / 20);
