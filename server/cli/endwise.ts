@@ -1,3 +1,4 @@
+import { nativeWorkOver } from '../processes/native-work.ts';
 import { runCommand } from './run-command.ts';
 
 // A reader that has had enough (`| head`) is no fault: the rest is written for nobody.
@@ -9,7 +10,7 @@ for (const stream of [process.stdout, process.stderr]) {
 
 void runCommand(process.argv.slice(2)).then(async (status) => {
   // OpenCV's module keeps the process alive; what was written must still reach its reader.
-  await Promise.all([flushed(process.stdout), flushed(process.stderr)]);
+  await Promise.all([flushed(process.stdout), flushed(process.stderr), nativeWorkOver()]);
   process.exit(status);
 });
 
