@@ -129,7 +129,9 @@ export async function findMarks(
     const network = onlyKind(request) ? null : (engine.networks?.rears ?? null);
     const vanes = await vanesOf(standing.arrows, { photo, fit }, seen.geometry, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
-    const marks = standingMarks(standing.arrows, kinds, holes, fit, shaftMm);
+    // What lies beside the axis of a wider shaft is the shaft.
+    const widestMm = Math.max(shaftMm, seen.shaftMm);
+    const marks = standingMarks(standing.arrows, kinds, holes, fit, widestMm);
     const lastingWarnings = shaftWarnings(seen.shaftMm, shaftMm, isShaftSaid);
     return {
       marks,
