@@ -117,16 +117,16 @@ export async function findMarks(
       ...placed(place, fit),
       probability: place.probability,
     }));
-  const closer = closerLook(photo, fit, engine.networks);
+  const closer = closerLook(photo, fit, networks);
   let seen = await standingArrows(looks, fit, closer, { isShaftSaid });
   let standing = chooseArrows(seen.arrows, request);
-  if (standing.arrows.length === 0 && engine.networks) {
-    seen = await wideArrows(photo, fit, shaftMm, engine.networks);
+  if (standing.arrows.length === 0 && networks) {
+    seen = await wideArrows({ photo, fit }, shaftMm, networks, closer);
     standing = chooseArrows(seen.arrows, request);
   }
   if (standing.arrows.length > 0) {
     // Nobody need look for vanes where arrows of one kind only were shot.
-    const network = onlyKind(request) ? null : (engine.networks?.rears ?? null);
+    const network = onlyKind(request) ? null : (networks?.rears ?? null);
     const vanes = await vanesOf(standing.arrows, { photo, fit }, seen.geometry, shaftMm, network);
     const kinds = kindsByVanes(vanes, request);
     // What lies beside the axis of a wider shaft is the shaft.
@@ -167,18 +167,18 @@ const WIDE_SHAFT_PX = 5;
  * scale of those, a wide shaft is no bar but a part of the picture.
  */
 async function wideArrows(
-  photo: Raster,
-  fit: FaceFit,
+  { photo, fit }: Photographed,
   toldMm: number,
   networks: Networks,
+  closer: CloserLook,
 ): Promise<StandingArrows> {
   const shaftMm = WIDE * toldMm;
-  const looks: SpotLook[] = [];
-  for (let spot = 0; spot < fit.spotCentresMm.length; spot++) {
-    const view = viewSpot(photo, fit, spot, shaftMm, WIDE_SHAFT_PX);
-    looks.push({ view, maps: await networks.marks.evidence(view.flat, { fit, shaftMm }) });
-  }
-  const closer = closerLook(photo, fit, networks);
+  const looks = await Promise.all(
+    fit.spotCentresMm.map(async (_, spot): Promise<SpotLook> => {
+      const view = viewSpot(photo, fit, spot, shaftMm, WIDE_SHAFT_PX);
+      return { view, maps: await networks.marks.evidence(view.flat, { fit, shaftMm }) };
+    }),
+  );
   const seen = await standingArrows(looks, fit, closer, { isShaftSaid: false });
   // Narrower ones were looked for at their own scale.
   return seen.shaftMm > Math.sqrt(WIDE) * toldMm ? seen : { ...seen, arrows: [] };
