@@ -58,7 +58,7 @@ import { ringEdges, type EdgeLook, type RingEdges } from './edges/ring-edges.ts'
 import { ringSdPx } from './edges/ring-sd-px.ts';
 import { ROUGH_COST, solveCamera, type CameraSolution } from './camera/solve-camera.ts';
 import { startByHand } from './start/start-by-hand.ts';
-import { farthestOff, GOOD_SCALE, MAY_BE_RIGHT } from './start/start-camera.ts';
+import { farthestOff, GOOD_SCALE, MAY_BE_RIGHT, ringOfBorder } from './start/start-camera.ts';
 import { startFace, type FaceStart, type FoundStart } from './start/start-face.ts';
 
 export interface FaceFitResult {
@@ -738,15 +738,16 @@ function strayBorder(fit: FaceFit, borders: readonly Border[], firstRing: number
   const face = FACES[fit.face];
   const [cx, cy] = fit.spotCentresMm[0]!;
   const half = zoneWidthMm(face) / 2;
-  const shares = borders.flatMap(({ band, points, support }) => {
-    const ring = inkBands(face)[band]?.ring ?? -1;
+  const shares = borders.flatMap((border) => {
+    const ring = ringOfBorder(face, border);
     // What is seen in few directions may be an edge of something else.
-    if (ring < firstRing || support < MOST_AROUND) return [];
-    const stray = points.filter((px) => {
+    if (ring < firstRing || border.support < MOST_AROUND) return [];
+    const radiusMm = ringRadiiMm(face)[ring]!;
+    const stray = border.points.filter((px) => {
       const [x, y] = photoToSheet(fit, px);
-      return Math.abs(Math.hypot(x - cx, y - cy) - ringRadiiMm(face)[ring]!) > half;
+      return Math.abs(Math.hypot(x - cx, y - cy) - radiusMm) > half;
     });
-    return [stray.length / points.length];
+    return [stray.length / border.points.length];
   });
   return Math.max(0, ...shares);
 }

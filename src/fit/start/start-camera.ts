@@ -14,7 +14,7 @@ import {
 type Vector = readonly [number, number, number];
 
 /** Index into `ringRadiiMm` of the border at which a band of its look ends, -1 when the face has none. */
-function ringOfBorder(face: Face, { band }: Border): number {
+export function ringOfBorder(face: Face, { band }: Border): number {
   return inkBands(face)[band]?.ring ?? -1;
 }
 
